@@ -1,0 +1,42 @@
+import type { YarnsByRole } from '#core/gauge/hand.ts';
+import type { Day } from '#core/shared/calendar.ts';
+import type { Fit, Foot } from '#core/sizing/foot.ts';
+import type { Style } from '#core/styles/style.ts';
+
+/** Yarn colour ids for each role of a style, one per strand, in the order of the shape's yarns. */
+export type ColoursByRole = Readonly<Record<string, readonly number[]>>;
+
+/** All that decides the counts; no colour in it. `cuffHeightMm` 0 means no cuff. Equal keys mean equal shapes. */
+export type Shape = {
+  readonly key: string;
+  readonly style: Style;
+  readonly foot: Foot;
+  readonly fit: Fit;
+  readonly yarns: YarnsByRole;
+  readonly cuffHeightMm: number;
+};
+
+/** A shape in its colours: what like pairs have in common. */
+export type Kind = { readonly key: string; readonly shape: Shape; readonly colours: ColoursByRole };
+
+/** One line of a customer's order, ready to plan. */
+export type Line = {
+  readonly id: number;
+  readonly orderId: number;
+  readonly orderNumber: number;
+  readonly outletId: number;
+  /** Position of the outlet among the workshop's, 0 first; breaks ties between equal due days. */
+  readonly outletRank: number;
+  readonly dueDay: Day | null;
+  readonly quantity: number;
+  readonly kind: Kind;
+};
+
+/** A finished pair that has not left, with the measures it really has. */
+export type StockPair = {
+  readonly id: number;
+  readonly kind: Kind;
+  /** Finished flat width and length of the foot piece, mm, as knitted. */
+  readonly widthMm: number;
+  readonly lengthMm: number;
+};

@@ -1,0 +1,100 @@
+/** Where a number comes from, in words on the page. `yours` is entered or measured in this workshop. */
+export type Mark = 'published' | 'trade' | 'memory' | 'ours' | 'yours';
+
+/** Units a figure may carry; the formatter knows how many digits each is worth. */
+export type Unit =
+  | 'mm'
+  | 'cm'
+  | 'm'
+  | 'g'
+  | 'tex'
+  | 'min'
+  | 'h'
+  | 'stitches'
+  | 'rows'
+  | 'loops'
+  | 'per 10 cm'
+  | 'per min'
+  | 'ratio'
+  | 'percent'
+  | 'count'
+  | 'cents'
+  | 'cents per g'
+  | 'cents per h'
+  | 'size'
+  | 'days'
+  | 'per cm2';
+
+export type RuleText = {
+  readonly name: string;
+  readonly unit: Unit;
+  readonly mark: Mark;
+  readonly source: string;
+  /** The formula in words, `{ball girth} x (1 + {ease})`: the n-th name in braces stands for the n-th input. */
+  readonly words: string;
+};
+
+/** A formula with its words. The formula stays a plain function of numbers. */
+export type Rule<A extends readonly number[]> = RuleText & { readonly formula: (...values: A) => number };
+
+/** A rule's call, remembered: the value, one standard deviation, and the figures that went in. */
+export type Figure = {
+  readonly rule: RuleText;
+  readonly value: number;
+  readonly sd: number;
+  readonly inputs: readonly Figure[];
+};
+
+type FiguresFor<A extends readonly number[]> = { readonly [K in keyof A]: Figure };
+
+/**
+ * Names a rule; a helper so that the types count the inputs.
+ *
+ * @example rule({ name: 'twice', unit: 'mm', mark: 'ours', source: 'doubling', words: '2 x {length}' }, (a: number) => 2 * a).formula(3) // => 6
+ */
+export function rule<A extends readonly number[]>(text: RuleText, formula: (...values: A) => number): Rule<A> {
+  return { ...text, formula };
+}
+
+/**
+ * Applies a rule to figures and remembers how.
+ *
+ * @throws {RangeError} when the result is not finite, naming the rule and the inputs
+ * @example work(rule({ name: 'twice', unit: 'mm', mark: 'ours', source: 'doubling', words: '2 x {length}' }, (a: number) => 2 * a), given('length', 3, 'mm', 'yours')).value // => 6
+ */
+export function work<A extends readonly number[]>(rule: Rule<A>, ...inputs: FiguresFor<A>): Figure {
+  const figures = inputs as unknown as readonly Figure[];
+  const value = rule.formula(...(figures.map((figure) => figure.value) as unknown as A));
+  if (!Number.isFinite(value)) {
+    throw new RangeError(`${rule.name}: no finite result from ${figures.map((each) => each.value).join(', ')}`);
+  }
+  return { rule, value, sd: 0, inputs: figures };
+}
+
+/**
+ * A figure that was not computed: entered, measured, published or chosen.
+ *
+ * @example given('foot length', 240, 'mm', 'yours').value // => 240
+ */
+export function given(name: string, value: number, unit: Unit, mark: Mark, source = '', sd = 0): Figure {
+  return { rule: { name, unit, mark, source, words: '' }, value, sd, inputs: [] };
+}
+
+/**
+ * The same figure with its standard deviation.
+ *
+ * @example withSd(given('loop', 3, 'cm', 'ours'), 0.2).sd // => 0.2
+ */
+export function withSd(figure: Figure, sd: number): Figure {
+  return { ...figure, sd };
+}
+
+/**
+ * The names in a rule's words, in order, each once: they stand for the inputs.
+ *
+ * @example namesInWords('{a} x {b} + {a}') // => ['a', 'b']
+ */
+export function namesInWords(words: string): string[] {
+  const names = [...words.matchAll(/\{([^}]+)\}/g)].map((match) => match[1]!);
+  return names.filter((name, index) => names.indexOf(name) === index);
+}

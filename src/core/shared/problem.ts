@@ -1,0 +1,15 @@
+/** One thing wrong with what was entered: a stable code, the field it belongs to, and a sentence that says what to do. */
+export type Problem = { readonly code: string; readonly path: string; readonly message: string };
+
+/** An expected outcome is a value: either the thing asked for, or every problem at once. */
+export type Result<T> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly problems: readonly Problem[] };
+
+export function succeed<T>(value: T): Result<T> {
+  return { ok: true, value };
+}
+
+export function refuse(...problems: readonly Problem[]): { readonly ok: false; readonly problems: readonly Problem[] } {
+  return { ok: false, problems };
+}
