@@ -14,6 +14,8 @@ export type Shape = {
   readonly fit: Fit;
   readonly yarns: YarnsByRole;
   readonly cuffHeightMm: number;
+  /** True when every role has the same colours: no colour change, so no ends and no minutes for one. */
+  readonly isOneColour: boolean;
 };
 
 /** A shape in its colours: what like pairs have in common. */

@@ -11,6 +11,10 @@ export type Yarn = {
   /** Ball size as sold, milligrams. */
   readonly ballMg: number;
   readonly category: YarnCategory;
+  /** Stitches in 10 cm printed on the band for one strand; null when it says nothing. */
+  readonly usualStitches: number | null;
+  /** Needle the workshop uses for a slipper in this yarn, mm; null takes the rule by thickness. */
+  readonly needleMm: number | null;
 };
 
 /** The yarns held together for each role of a style, one entry a strand; two entries mean two strands. */
@@ -43,9 +47,10 @@ export type Hand = { readonly key: string; readonly tightness: Tightness; readon
  * The name of a set of strands: yarn ids in order, so that the same two yarns held together have one name.
  *
  * @param yarns one per strand, at least one
- * @example yarnsKey([{ id: 7, name: 'b', fibre: null, tex: 1, ballMg: 1, category: 4 }, { id: 3, name: 'a', fibre: null, tex: 1, ballMg: 1, category: 4 }]) // => '3+7'
+ * @example yarnsKey([{ id: 7 }, { id: 3 }]) // => '3+7'
+ * @example yarnsKey([{ id: 5 }]) // => '5'
  */
-export function yarnsKey(yarns: readonly Yarn[]): string {
+export function yarnsKey(yarns: readonly { readonly id: number }[]): string {
   if (yarns.length === 0) throw new RangeError('yarnsKey: yarns must not be empty');
   if (yarns.length === 1) return String(yarns[0]!.id);
   return yarns

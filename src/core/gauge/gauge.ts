@@ -1,0 +1,204 @@
+import type { Gauge, GaugeSource, Hand, Tightness, Yarn, YarnCategory } from '#core/gauge/hand.ts';
+import { yarnsKey } from '#core/gauge/hand.ts';
+import { type Figure, given, rule, work } from '#core/shared/figure.ts';
+
+/** The gauge one hand gets with one set of strands in stocking stitch, as figures that can show their working. */
+export type GaugeFigures = {
+  readonly yarns: readonly Yarn[];
+  readonly source: GaugeSource;
+  /** Stocking stitch, in 10 cm. */
+  readonly stitches: Figure;
+  readonly rows: Figure;
+  /** Yarn in one stocking stitch, cm. */
+  readonly loop: Figure;
+  /** The loop was weighed or unravelled, or comes from the gauge alone. */
+  readonly isLoopMeasured: boolean;
+  readonly needleMm: number;
+  readonly texTotal: number;
+};
+
+/**
+ * Middle of the stitches in 10 cm that belong to each yarn category, lace 0 to jumbo 7.
+ * Source: Craft Yarn Council, Standard Yarn Weight System, as reproduced in print and on line: 33-40, 27-32, 23-26, 21-24, 16-20,
+ * 12-15, 7-11, 6 and fewer stitches in 4 in (taken as 10 cm).
+ */
+export const usualStitchesByCategory: readonly number[] = [36.5, 29.5, 24.5, 22.5, 18, 13.5, 9, 6];
+
+/** Stitches in 10 cm against the yarn's usual gauge, for a knitter known only in words. Our own choice. */
+export const tightnessFactor: Readonly<Record<Tightness, number>> = { loose: 0.92, usual: 1, tight: 1.08 };
+
+/** Rows to a stitch where only stitches are known: 4 rows to 3 stitches, taught in hand knitting. */
+const rowsPerStitch = 4 / 3;
+
+const rules = {
+  usual: rule(
+    {
+      name: 'usual gauge of the strands',
+      unit: 'per 10 cm',
+      mark: 'published',
+      source:
+        'Standard Yarn Weight System (Craft Yarn Council), middle of the band; strands by the square root of their tex',
+      words: '{stitches for one strand} x square root of ({tex of one strand} / {tex together})',
+    },
+    (stitches: number, texOne: number, texTotal: number) => stitches * Math.sqrt(texOne / texTotal),
+  ),
+  guessed: rule(
+    {
+      name: 'stitches in 10 cm',
+      unit: 'per 10 cm',
+      mark: 'ours',
+      source: 'a guess until you measure: loose knitters get 0.92 of the usual stitches, tight ones 1.08',
+      words: '{usual gauge of the strands} x {how you knit}',
+    },
+    (usual: number, factor: number) => usual * factor,
+  ),
+  rows: rule(
+    {
+      name: 'rows in 10 cm',
+      unit: 'per 10 cm',
+      mark: 'trade',
+      source: 'common practice: 4 rows are as tall as 3 stitches are wide',
+      words: '{stitches in 10 cm} x 4 / 3',
+    },
+    (stitches: number) => stitches * rowsPerStitch,
+  ),
+  loop: rule(
+    {
+      name: 'yarn in one stitch',
+      unit: 'cm',
+      mark: 'published',
+      source:
+        'plain knit loop geometry, Munden 1959 (as quoted in textile handbooks): stitches in a square cm = Ks / loop length squared',
+      words: 'square root of ({Ks} / ({stitches in 10 cm} / 10 x {rows in 10 cm} / 10))',
+    },
+    (ks: number, stitches: number, rows: number) => Math.sqrt(ks / ((stitches / 10) * (rows / 10))),
+  ),
+};
+
+/** Ks of plain knit wool: 21.6 wet relaxed (washed), 19.0 dry relaxed. Source: Munden 1959, from memory via handbooks. */
+const ksWashed = 21.6;
+const ksUnwashed = 19.0;
+
+/**
+ * Sum of the linear densities of strands held together.
+ * Source: the tex system, ISO 1144: tex is grams per kilometre, so strands side by side add.
+ *
+ * @example texTogether([{ tex: 500 }, { tex: 500 }]) // => 1000
+ */
+export function texTogether(yarns: readonly { readonly tex: number }[]): number {
+  return yarns.reduce((sum, yarn) => sum + yarn.tex, 0);
+}
+
+/**
+ * The loop length that a plain knit gauge implies, cm: sqrt(Ks / (stitches per cm x rows per cm)).
+ *
+ * @param stitchesPer10Cm above 0
+ * @param rowsPer10Cm above 0
+ * @param ks shape constant: 19.0 as it comes off the needles, 21.6 washed
+ * Source: Munden 1959
+ * @example loopLengthCm(13, 18, 21.6) // => 3.0382181012509996
+ */
+export function loopLengthCm(stitchesPer10Cm: number, rowsPer10Cm: number, ks: number): number {
+  return rules.loop.formula(ks, stitchesPer10Cm, rowsPer10Cm);
+}
+
+/**
+ * The needle for a slipper when nothing is said: 7 mm from 800 tex up, else the middle of the category's band.
+ * Common practice for bulky yarn or two strands of medium; bands as in the Standard Yarn Weight System.
+ *
+ * @example usualNeedleMm(1000, 5) // => 7
+ * @example usualNeedleMm(500, 4) // => 5
+ */
+export function usualNeedleMm(tex: number, category: YarnCategory): number {
+  if (tex >= 800) return 7;
+  return [1.75, 2.75, 3.5, 4, 5, 7, 10, 13][category]!;
+}
+
+function guessedStitches(hand: Hand, yarns: readonly Yarn[]): Figure {
+  const first = yarns[0]!;
+  const texTotal = texTogether(yarns);
+  const stitchesOfOne = first.usualStitches ?? usualStitchesByCategory[first.category]!;
+  const one = given(
+    'stitches for one strand',
+    stitchesOfOne,
+    'per 10 cm',
+    first.usualStitches === null ? 'published' : 'yours',
+    first.usualStitches === null ? 'Standard Yarn Weight System, middle of the band' : 'from the ball band',
+  );
+  const usual = work(
+    rules.usual,
+    one,
+    given('tex of one strand', first.tex, 'tex', 'yours', `${first.name}`),
+    given('tex together', texTotal, 'tex', 'yours', yarns.map((yarn) => yarn.name).join(' and ')),
+  );
+  return work(
+    rules.guessed,
+    usual,
+    given('how you knit', tightnessFactor[hand.tightness], 'ratio', 'ours', hand.tightness),
+  );
+}
+
+function measuredFigures(gauge: Gauge, yarns: readonly Yarn[]): GaugeFigures {
+  const words = gauge.source === 'swatch' ? 'your swatch' : 'as you entered it';
+  const stitches = given('stitches in 10 cm', gauge.stitchesPer10Cm, 'per 10 cm', 'yours', words);
+  const rows = given('rows in 10 cm', gauge.rowsPer10Cm, 'per 10 cm', 'yours', words);
+  const ks = gauge.isWashed
+    ? given('Ks', ksWashed, 'count', 'published', 'Munden 1959, plain wool, washed')
+    : given('Ks', ksUnwashed, 'count', 'published', 'Munden 1959, plain wool, not washed');
+  const loop =
+    gauge.loopCm === null
+      ? work(rules.loop, ks, stitches, rows)
+      : given('yarn in one stitch', gauge.loopCm, 'cm', 'yours', 'your weighed swatch');
+  return {
+    yarns,
+    source: gauge.source,
+    stitches,
+    rows,
+    loop,
+    isLoopMeasured: gauge.loopCm !== null,
+    needleMm: gauge.needleMm ?? neededNeedle(yarns),
+    texTotal: texTogether(yarns),
+  };
+}
+
+function neededNeedle(yarns: readonly Yarn[]): number {
+  return yarns[0]!.needleMm ?? usualNeedleMm(texTogether(yarns), yarns[0]!.category);
+}
+
+/**
+ * The stocking-stitch gauge of a hand with some strands: her own swatch, else what was typed, else a guess from the yarn.
+ *
+ * @param hand gauges are searched by `yarnsKey`; the first match counts, so put the best first
+ * @param yarns one per strand, at least one
+ * @returns figures for stitches, rows and loop length, and the source that says how far to trust them
+ * @throws {RangeError} when `yarns` is empty
+ */
+export function gaugeOf(hand: Hand, yarns: readonly Yarn[]): GaugeFigures {
+  const key = yarnsKey(yarns);
+  const own = hand.gauges.find((gauge) => gauge.yarnsKey === key && gauge.fabric === 'stocking');
+  if (own) return measuredFigures(own, yarns);
+  const stitches = guessedStitches(hand, yarns);
+  const rows = work(rules.rows, stitches);
+  const ks = given('Ks', ksWashed, 'count', 'published', 'Munden 1959, plain wool, washed');
+  return {
+    yarns,
+    source: 'guess',
+    stitches,
+    rows,
+    loop: work(rules.loop, ks, stitches, rows),
+    isLoopMeasured: false,
+    needleMm: neededNeedle(yarns),
+    texTotal: texTogether(yarns),
+  };
+}
+
+/**
+ * Rows in 10 cm where only stitches were counted: 4 rows to 3 stitches.
+ *
+ * @param stitchesPer10Cm above 0
+ * Source: taught in hand knitting, common practice
+ * @example rowsFromStitches(13.5) // => 18
+ */
+export function rowsFromStitches(stitchesPer10Cm: number): number {
+  return stitchesPer10Cm * rowsPerStitch;
+}
