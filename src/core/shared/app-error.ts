@@ -4,10 +4,13 @@ export type AppErrorCode = 'notFound' | 'conflict' | 'busy' | 'readOnly' | 'disk
 /** A failed operation. The message is a plain sentence for the user: what happened and what to do; the cause is for the log. */
 export class AppError extends Error {
   readonly code: AppErrorCode;
+  /** For a conflict: the record as somebody else has left it. */
+  readonly current: unknown;
 
-  constructor(code: AppErrorCode, message: string, options?: { readonly cause?: unknown }) {
+  constructor(code: AppErrorCode, message: string, options?: { readonly cause?: unknown; readonly current?: unknown }) {
     super(message, options);
     this.name = 'AppError';
     this.code = code;
+    this.current = options?.current;
   }
 }

@@ -1,0 +1,139 @@
+import { AsyncLocalStorage } from 'node:async_hooks';
+import type { Client, ResultSet } from '@libsql/client';
+import { sql } from 'drizzle-orm';
+import type { LibSQLDatabase } from 'drizzle-orm/libsql';
+import type { BaseSQLiteDatabase } from 'drizzle-orm/sqlite-core';
+import { explainFailure, isPoisoned, wasClosedUnderway } from '#db/failures.ts';
+import type * as schema from '#db/schema/index.ts';
+import { state } from '#db/schema/workshop.ts';
+
+type Schema = typeof schema;
+export type Database = LibSQLDatabase<Schema>;
+/** The connection to one file, which `restoreCopy` puts another in the place of. */
+export type Connection = { readonly client: Client; readonly db: Database };
+
+/** What can read: the workshop as it stands, or a write under way. */
+export type Reader = Pick<BaseSQLiteDatabase<'async', ResultSet, Schema>, 'select'>;
+/** A reader that also reads many queries in one consistent view. */
+export type BatchReader = Pick<Database, 'select' | 'batch'>;
+type Changer = Pick<BaseSQLiteDatabase<'async', ResultSet, Schema>, 'insert' | 'update' | 'delete'>;
+
+/** A write under way. Rows change through `insert`, `update` and `remove` of `stores/record.ts` alone. */
+export type Tx = Reader & {
+  readonly changer: Changer;
+  readonly flow: string;
+  readonly atMs: number;
+};
+
+export type Store = {
+  /**
+   * Runs one flow's changes as a whole: they all stay, or none. Writes wait for each other. A flow that throws, or
+   * that returns a refusal (`{ ok: false, problems }`), leaves nothing behind, and the revision as it was.
+   */
+  readonly write: <T>(flow: string, change: (tx: Tx) => Promise<T>) => Promise<T>;
+  /** Reads outside any write; several queries that must agree go in one `db.batch`. */
+  readonly read: <T>(query: (db: BatchReader) => Promise<T>) => Promise<T>;
+};
+
+export type Door = {
+  readonly store: Store;
+  /** Waits for the writes before it and holds back all that come after, reads too, while the file is changed over. */
+  readonly changeOver: (swap: () => Promise<void>) => Promise<void>;
+};
+
+/** Carries a refusal out of a transaction, so that it is undone. */
+class Refused extends Error {
+  readonly value: unknown;
+  constructor(value: unknown) {
+    super('refused');
+    this.value = value;
+  }
+}
+
+function isRefusal(value: unknown): boolean {
+  return typeof value === 'object' && value !== null && 'ok' in value && value.ok === false && 'problems' in value;
+}
+
+/**
+ * The only way in for writes. The driver blocks its thread while it waits for a lock, so two overlapping writes of one
+ * process would wait for each other; one queue keeps them apart.
+ */
+export function createDoor(current: () => Connection): Door {
+  const writing = new AsyncLocalStorage<{ isOpen: boolean }>();
+  let lastInQueue: Promise<unknown> = Promise.resolve();
+  let changingOver: Promise<unknown> = Promise.resolve();
+
+  function queue<T>(work: () => Promise<T>): Promise<T> {
+    const result = lastInQueue.then(work);
+    lastInQueue = result.catch(() => undefined);
+    return result;
+  }
+
+  function refuseInsideWrite(what: string): void {
+    if (writing.getStore()?.isOpen) throw new Error(`${what} inside a write: use the tx that is there`);
+  }
+
+  // A statement that met a lock stays open in its connection and spoils what comes after it there.
+  async function mend(error: unknown): Promise<void> {
+    if (isPoisoned(error)) await current().client.reconnect();
+  }
+
+  async function runWrite<T>(flow: string, change: (tx: Tx) => Promise<T>): Promise<T> {
+    const here = { isOpen: true };
+    let failure: unknown;
+    try {
+      return await current().db.transaction(async (raw) => {
+        try {
+          const select = raw.select.bind(raw) as Tx['select'];
+          const value = await writing.run(here, () => change({ select, changer: raw, flow, atMs: Date.now() }));
+          if (isRefusal(value)) throw new Refused(value);
+          await raw.update(state).set({ revision: sql`${state.revision} + 1` });
+          return value;
+        } catch (error) {
+          // A failed rollback would throw in this one's place and hide it.
+          failure = error;
+          throw error;
+        }
+      });
+    } catch (error) {
+      const first = failure ?? error;
+      if (first instanceof Refused) return first.value as T;
+      await mend(first);
+      throw explainFailure(first);
+    } finally {
+      here.isOpen = false;
+    }
+  }
+
+  async function write<T>(flow: string, change: (tx: Tx) => Promise<T>): Promise<T> {
+    refuseInsideWrite('store.write');
+    return await queue(() => runWrite(flow, change));
+  }
+
+  async function read<T>(query: (db: BatchReader) => Promise<T>): Promise<T> {
+    refuseInsideWrite('store.read');
+    await changingOver;
+    try {
+      return await query(current().db);
+    } catch (error) {
+      if (wasClosedUnderway(error)) {
+        await changingOver;
+        return await query(current().db);
+      }
+      // In the queue, since a reconnect would cut off a write that is under way.
+      if (isPoisoned(error)) await queue(() => mend(error));
+      throw explainFailure(error);
+    }
+  }
+
+  async function changeOver(swap: () => Promise<void>): Promise<void> {
+    refuseInsideWrite('changeOver');
+    return await queue(() => {
+      const done = swap();
+      changingOver = done.catch(() => undefined);
+      return done;
+    });
+  }
+
+  return { store: { write, read }, changeOver };
+}
