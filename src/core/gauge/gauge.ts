@@ -11,8 +11,8 @@ export type GaugeFigures = {
   readonly rows: Figure;
   /** Yarn in one stocking stitch, cm. */
   readonly loop: Figure;
-  /** The loop was weighed or unravelled, or comes from the gauge alone. */
-  readonly isLoopMeasured: boolean;
+  /** Relative error of a weighed or unravelled loop; null when the loop comes from the gauge alone. */
+  readonly loopRelativeSd: number | null;
   readonly needleMm: number;
   readonly texTotal: number;
 };
@@ -78,6 +78,9 @@ const rules = {
 /** Ks of plain knit wool: 21.6 wet relaxed (washed), 19.0 dry relaxed. Source: Munden 1959, from memory via handbooks. */
 const ksWashed = 21.6;
 const ksUnwashed = 19.0;
+
+/** Relative error of a loop measured without a scale to speak of. Our own choice, by simulation. */
+const unravelledSd = 0.06;
 
 /**
  * Sum of the linear densities of strands held together.
@@ -155,7 +158,7 @@ function measuredFigures(gauge: Gauge, yarns: readonly Yarn[]): GaugeFigures {
     stitches,
     rows,
     loop,
-    isLoopMeasured: gauge.loopCm !== null,
+    loopRelativeSd: gauge.loopCm === null ? null : (gauge.loopRelativeSd ?? unravelledSd),
     needleMm: gauge.needleMm ?? neededNeedle(yarns),
     texTotal: texTogether(yarns),
   };
@@ -186,7 +189,7 @@ export function gaugeOf(hand: Hand, yarns: readonly Yarn[]): GaugeFigures {
     stitches,
     rows,
     loop: work(rules.loop, ks, stitches, rows),
-    isLoopMeasured: false,
+    loopRelativeSd: null,
     needleMm: neededNeedle(yarns),
     texTotal: texTogether(yarns),
   };

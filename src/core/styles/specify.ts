@@ -1,0 +1,174 @@
+import type { Shape } from '#core/batch/lines.ts';
+import type { Hand } from '#core/gauge/hand.ts';
+import { type Figure, work } from '#core/shared/figure.ts';
+import type { Problem } from '#core/shared/problem.ts';
+import { countRules } from '#core/styles/count-rules.ts';
+import { fabricNamed } from '#core/styles/fabrics.ts';
+import type { FinishedMeasures, PieceCounts, Spec } from '#core/styles/spec.ts';
+import { type BodyFigures, bodyFigures, type WorkedPiece, type WorkedStyle, workOut } from '#core/styles/work-out.ts';
+import { operationsOf } from '#core/timing/operations.ts';
+import { type MetresFigure, metresFigures, metresOf } from '#core/yardage/metres.ts';
+
+/** Ease further than this from the ease wished is warned of. Our own choice. */
+const easeToleranceRatio = 0.03;
+/** Square root of tex over loop length in cm below which fabric is loose for a sole. Our own choice. */
+const leastFirmness = 10;
+
+/** Specs by shape and hand; the key is `specKey(shape, hand)`. */
+export type Specs = ReadonlyMap<string, Spec>;
+
+/**
+ * The key of a shape in a hand.
+ *
+ * @example specKey({ key: 'a' }, { key: 'b' }) // => 'a|b'
+ */
+export function specKey(shape: { readonly key: string }, hand: { readonly key: string }): string {
+  return `${shape.key}|${hand.key}`;
+}
+
+/** A spec with every figure it came from, for opening the working. */
+export type SpecWorking = {
+  readonly spec: Spec;
+  readonly worked: WorkedStyle;
+  readonly metres: readonly MetresFigure[];
+  readonly heelToToe: Figure;
+  readonly girthEase: Figure;
+  readonly lengthEase: Figure;
+};
+
+function countsOf(piece: WorkedPiece): PieceCounts {
+  return {
+    name: piece.piece.name,
+    castOnStitches: piece.castOn.value,
+    totalRows: piece.totalRows.value,
+    lastStitches: piece.lastStitches,
+    stitchesPer10Cm: piece.gauge.stitches.value,
+    rowsPer10Cm: piece.gauge.rows.value,
+    widthMm: piece.width.value,
+    lengthMm: piece.length.value,
+    sections: piece.sections.map(({ section, stitchesBefore, stitchesAfter, rows, startsOn }) => ({
+      name: section.name,
+      do: section.do,
+      role: section.colour,
+      fabric: section.do === 'work' ? section.fabric : null,
+      stitchesBefore,
+      stitchesAfter,
+      rows,
+      startsOn,
+    })),
+  };
+}
+
+function cuffMeasures(worked: WorkedStyle): Pick<FinishedMeasures, 'cuffFlatMm' | 'cuffRelaxedMm' | 'cuffHeightMm'> {
+  const cuff = worked.pieces.find((each) => each.piece.isOptional);
+  if (!cuff) return { cuffFlatMm: null, cuffRelaxedMm: null, cuffHeightMm: null };
+  const section = cuff.sections.findLast((each) => each.section.do === 'work')?.section;
+  const fabric = fabricNamed(section?.do === 'work' ? section.fabric : 'stocking');
+  const rows = cuff.sections.reduce((sum, each) => sum + (each.section.do === 'castOn' ? 0 : each.rows), 0);
+  return {
+    cuffFlatMm: cuff.width.value,
+    cuffRelaxedMm: countRules.relaxed.formula(cuff.width.value, fabric.relaxedWidthRatio),
+    cuffHeightMm: (rows * 100) / cuff.gauge.rows.value,
+  };
+}
+
+function warningsOf(worked: WorkedStyle, girthEase: number, lengthEase: number): Problem[] {
+  const main = worked.pieces[0]!;
+  const { shape } = worked;
+  const warnings: Problem[] = [...worked.warnings];
+  const wishedGirthEase = worked.lengths.width
+    ? worked.lengths.width.value / worked.body.ballGirth.value - 1
+    : girthEase;
+  if (Math.abs(girthEase - wishedGirthEase) > easeToleranceRatio) {
+    const way = girthEase < wishedGirthEase ? 'narrower' : 'wider';
+    const points = Math.abs((girthEase - wishedGirthEase) * 100).toFixed(0);
+    warnings.push({
+      code: 'girth-ease',
+      path: 'width',
+      message: `Whole stitches make this ${points} points ${way} than wished: try another needle.`,
+    });
+  }
+  if (Math.abs(lengthEase) > easeToleranceRatio) {
+    const way = lengthEase < 0 ? 'shorter' : 'longer';
+    warnings.push({
+      code: 'length-ease',
+      path: 'length',
+      message: `Whole rows make this ${Math.abs(lengthEase * 100).toFixed(0)} points ${way} than wished.`,
+    });
+  }
+  const firmness = Math.sqrt(main.gauge.texTotal) / main.gauge.loop.value;
+  if (firmness < leastFirmness) {
+    warnings.push({
+      code: 'loose-sole',
+      path: 'gauge',
+      message: 'This fabric is loose for a sole: a thinner needle or thicker yarn wears better.',
+    });
+  }
+  if (main.gauge.source === 'guess') {
+    warnings.push({
+      code: 'gauge-guessed',
+      path: 'gauge',
+      message:
+        'The gauge is a guess from the yarn. Knit a swatch, or let the first foot be one, and enter its stitches.',
+    });
+  }
+  if (shape.foot.person === 'child' && main.gauge.yarns.some((yarn) => yarn.fibre === null)) {
+    warnings.push({
+      code: 'fibre-unknown',
+      path: 'yarn',
+      message: 'The fibre of this yarn is unknown: not for babies.',
+    });
+  }
+  return warnings;
+}
+
+/**
+ * What one hand knits for one shape, with all its working. Opening a figure and planning run this same code.
+ *
+ * @param shape the shape; `body` may bring body measures that show their own working
+ * @returns the spec and the figures behind it; the spec's numbers are the figures' values
+ */
+export function specifyWithWorking(shape: Shape, hand: Hand, body: BodyFigures = bodyFigures(shape)): SpecWorking {
+  const worked = workOut(shape, hand, body);
+  const metres = metresFigures(worked);
+  const main = worked.pieces[0]!;
+  const wishedLength = worked.lengths.length ?? main.length;
+  const girthEase = work(countRules.ease, main.width, worked.body.ballGirth);
+  const lengthEase = work(countRules.ease, main.length, wishedLength);
+  const heelToToe = work(countRules.heelToToe, main.length, main.width);
+  const mark = worked.marks[0];
+  const spec: Spec = {
+    shapeKey: shape.key,
+    handKey: hand.key,
+    pieces: worked.pieces.map(countsOf),
+    measures: {
+      widthMm: main.width.value,
+      lengthMm: main.length.value,
+      heelToToeMm: heelToToe.value,
+      openingMm: mark?.edge.value ?? 0,
+      ...cuffMeasures(worked),
+      markRows: mark?.rows.value ?? 0,
+      girthEaseRatio: girthEase.value,
+      lengthEaseRatio: lengthEase.value,
+    },
+    metres: metresOf(metres),
+    operations: operationsOf(worked),
+    isGaugeGuessed: worked.pieces.some((piece) => piece.gauge.source === 'guess'),
+    warnings: warningsOf(worked, girthEase.value, lengthEase.value),
+  };
+  return { spec, worked, metres, heelToToe, girthEase, lengthEase };
+}
+
+/**
+ * Counts, yarn and handwork for every shape in every hand, each once.
+ *
+ * @param shapes distinct by key; an empty list gives an empty map
+ * @param hands distinct by key
+ */
+export function specify(shapes: readonly Shape[], hands: readonly Hand[]): Specs {
+  const specs = new Map<string, Spec>();
+  for (const shape of shapes) {
+    for (const hand of hands) specs.set(specKey(shape, hand), specifyWithWorking(shape, hand).spec);
+  }
+  return specs;
+}

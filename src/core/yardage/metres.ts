@@ -1,0 +1,243 @@
+import type { Yarn } from '#core/gauge/hand.ts';
+import type { Estimate } from '#core/shared/estimate.ts';
+import { type Figure, given, work } from '#core/shared/figure.ts';
+import { fabricNamed } from '#core/styles/fabrics.ts';
+import type { ColourMetres } from '#core/styles/spec.ts';
+import { strandsOf, type WorkedPiece, type WorkedSection, type WorkedStyle } from '#core/styles/work-out.ts';
+import { drawUpMm, endMm, shapedLoopFactor, yardageRules } from '#core/yardage/rules.ts';
+
+/** Yarn of one pair in one role, strand and fabric, with its working. */
+export type MetresFigure = {
+  readonly role: string;
+  readonly strand: number;
+  readonly fabric: string;
+  readonly yarn: Yarn;
+  readonly metres: Figure;
+  readonly relativeSd: number;
+};
+
+type Part = { readonly role: string; readonly fabric: string; readonly metres: Figure };
+
+/** From pair to pair, one standard deviation. Our own choice. */
+const pairToPairSd = 0.05;
+/** Relative error where the gauge itself is a guess from the yarn's category. Our own choice. */
+const guessedSd = 0.12;
+
+function namedFigure(figure: Figure, name: string): Figure {
+  return { ...figure, rule: { ...figure.rule, name } };
+}
+
+function loopsPart(piece: WorkedPiece, name: string, loops: Figure, fabric: string, extraFactor: number): Figure {
+  const factor = fabricNamed(fabric).loopFactor * extraFactor;
+  const figure = work(
+    yardageRules.section,
+    loops,
+    piece.gauge.loop,
+    given('fabric', factor, 'ratio', 'ours', `${fabric}, against stocking stitch`),
+  );
+  return namedFigure(figure, `${piece.piece.name}: ${name}`);
+}
+
+function countedLoops(stitches: number, rows: number): Figure {
+  return work(yardageRules.loops, given('stitches', stitches, 'stitches', 'ours'), given('rows', rows, 'rows', 'ours'));
+}
+
+function shapingParts(piece: WorkedPiece, worked: WorkedSection, role: string): Part[] {
+  const parts: Part[] = [];
+  let stitches = worked.stitchesBefore;
+  let rowsLeft = worked.rows;
+  while (rowsLeft > 0) {
+    stitches = Math.ceil(stitches / 2);
+    const loops = given('loops', stitches, 'loops', 'ours', 'stitches left after two together');
+    parts.push({
+      role,
+      fabric: 'stocking',
+      metres: loopsPart(piece, worked.section.name, loops, 'stocking', shapedLoopFactor),
+    });
+    rowsLeft -= 1;
+    const plain = Math.min(rowsLeft, worked.section.do === 'change' ? worked.section.plainRowsBetween : 0);
+    if (plain > 0) {
+      const figure = loopsPart(
+        piece,
+        `${worked.section.name}, plain row`,
+        countedLoops(stitches, plain),
+        'stocking',
+        1,
+      );
+      parts.push({ role, fabric: 'stocking', metres: figure });
+      rowsLeft -= plain;
+    }
+  }
+  return parts;
+}
+
+function sectionParts(piece: WorkedPiece, worked: WorkedSection): Part[] {
+  const { section } = worked;
+  const role = section.colour;
+  const stitches = given('stitches', worked.stitchesBefore, 'stitches', 'ours');
+  switch (section.do) {
+    case 'castOn': {
+      const tail = namedFigure(
+        work(yardageRules.castOnTail, piece.castOn, piece.gauge.stitches),
+        `${piece.piece.name}: cast-on tail`,
+      );
+      return [
+        {
+          role,
+          fabric: 'stocking',
+          metres: loopsPart(piece, 'cast-on row', countedLoops(worked.stitchesBefore, 1), 'stocking', 1),
+        },
+        { role, fabric: 'stocking', metres: tail },
+      ];
+    }
+    case 'work': {
+      const loops = countedLoops(worked.stitchesBefore, worked.rows);
+      return [{ role, fabric: section.fabric, metres: loopsPart(piece, section.name, loops, section.fabric, 1) }];
+    }
+    case 'change':
+      return shapingParts(piece, worked, role);
+    case 'drawUp':
+      return [
+        { role, fabric: 'stocking', metres: given(`${piece.piece.name}: draw-up tail`, drawUpMm / 1000, 'm', 'ours') },
+      ];
+    case 'bindOff': {
+      const figure = work(yardageRules.bindOff, stitches, piece.gauge.stitches);
+      return [{ role, fabric: lastFabric(piece), metres: namedFigure(figure, `${piece.piece.name}: bind-off`) }];
+    }
+  }
+}
+
+function lastFabric(piece: WorkedPiece): string {
+  return piece.sections.reduce((last, each) => (each.section.do === 'work' ? each.section.fabric : last), 'stocking');
+}
+
+/** Two ends where the colour changes inside a piece: one of the old yarn, one of the new. */
+function changeParts(piece: WorkedPiece, isOneColour: boolean): Part[] {
+  if (isOneColour) return [];
+  const parts: Part[] = [];
+  piece.sections.forEach((each, index) => {
+    const before = piece.sections[index - 1]?.section.colour;
+    if (before === undefined || before === each.section.colour) return;
+    for (const role of [before, each.section.colour]) {
+      const name = `${piece.piece.name}: end at the colour change`;
+      parts.push({
+        role,
+        fabric: lastFabric(piece),
+        metres: given(name, endMm / 1000, 'm', 'published', '6 inches an end'),
+      });
+    }
+  });
+  return parts;
+}
+
+function seamParts(worked: WorkedStyle): Part[] {
+  return worked.seams.map(({ join, lengthMm }) => ({
+    role: join.colour,
+    fabric: lastFabric(pieceOfRole(worked, join.colour)),
+    metres: namedFigure(
+      work(
+        yardageRules.seam,
+        given('seam length', lengthMm, 'mm', 'ours', join.name),
+        given(
+          'ends',
+          join.withTail === undefined ? 2 : 0,
+          'count',
+          'ours',
+          join.withTail ? `sewn with the ${join.withTail} tail` : 'a fresh thread',
+        ),
+      ),
+      `seam: ${join.name}`,
+    ),
+  }));
+}
+
+function relativeSdOf(piece: WorkedPiece, fabric: string): number {
+  const { gauge } = piece;
+  const known = fabricNamed(fabric);
+  if (gauge.loopRelativeSd !== null) {
+    return known.loopFactor === 1 ? gauge.loopRelativeSd : known.loopRelativeSd;
+  }
+  return gauge.source === 'guess' ? Math.max(guessedSd, known.loopRelativeSd) : known.loopRelativeSd;
+}
+
+function sumParts(name: string, parts: readonly Part[]): Figure {
+  return {
+    rule: {
+      name,
+      unit: 'm',
+      mark: 'ours',
+      source: 'a sum',
+      words: parts.map((part) => `{${part.metres.rule.name}}`).join(' + '),
+    },
+    value: parts.reduce((sum, part) => sum + part.metres.value, 0),
+    sd: 0,
+    inputs: parts.map((part) => part.metres),
+  };
+}
+
+/**
+ * Yarn of one pair for each role, fabric and strand, with the working: loops, tails, seams, ends and ball joins.
+ * Every strand has the full length, its own tails and its own ball.
+ *
+ * @param worked one slipper, as `workOut` gives it
+ * @returns one entry per role, fabric and strand, in the order they first occur
+ */
+export function metresFigures(worked: WorkedStyle): MetresFigure[] {
+  const parts = worked.pieces.flatMap((piece) => [
+    ...piece.sections.flatMap((section) => sectionParts(piece, section)),
+    ...changeParts(piece, worked.shape.isOneColour),
+  ]);
+  const all = [...parts, ...seamParts(worked)];
+  const roles = [...new Set(all.map((part) => part.role))];
+  const make = given('slippers', worked.shape.style.body.make, 'count', 'ours');
+  return roles.flatMap((role) => {
+    const ofRole = all.filter((part) => part.role === role);
+    const ribs = ofRole.map((part) => part.fabric);
+    const groups = [...new Set(ribs)].map((fabric) => ofRole.filter((part) => part.fabric === fabric));
+    return groups.flatMap((group) => {
+      const fabric = group[0]!.fabric;
+      const pair = work(yardageRules.makes, make, sumParts('yarn for one slipper', group));
+      return strandsOf(worked.shape, role).map((yarn, strand) => ({
+        role,
+        strand,
+        fabric,
+        yarn,
+        metres: work(
+          yardageRules.withJoins,
+          pair,
+          given('tex', yarn.tex, 'tex', 'yours', yarn.name),
+          given('ball', yarn.ballMg / 1000, 'g', 'yours', yarn.name),
+        ),
+        relativeSd: relativeSdOf(pieceOfRole(worked, role), fabric),
+      }));
+    });
+  });
+}
+
+function pieceOfRole(worked: WorkedStyle, role: string): WorkedPiece {
+  return worked.pieces.find((each) => each.piece.gaugeOf === role) ?? worked.pieces[0]!;
+}
+
+/**
+ * The numbers of a metres figure: mean, the error a yarn and fabric share, and the pair's own.
+ *
+ * @param meanM metres, at least 0
+ * @param relativeSd error of the loop length, shared by all pairs of this hand, yarn and fabric
+ * @example estimateOf(100, 0.07) // => { mean: 100, sharedSd: 7, ownVariance: 25 }
+ */
+export function estimateOf(meanM: number, relativeSd: number): Estimate {
+  const own = meanM * pairToPairSd;
+  return { mean: meanM, sharedSd: meanM * relativeSd, ownVariance: own * own };
+}
+
+/**
+ * Metres as plain numbers, as the plan keeps them.
+ */
+export function metresOf(figures: readonly MetresFigure[]): ColourMetres[] {
+  return figures.map(({ role, strand, fabric, metres, relativeSd }) => ({
+    role,
+    strand,
+    fabric,
+    metres: estimateOf(metres.value, relativeSd),
+  }));
+}
