@@ -1,0 +1,47 @@
+import { Hono } from 'hono';
+import type { Workshop } from '#db/open.ts';
+import { answerError, answerNotFound } from '#server/errors.ts';
+import { limitBody } from '#server/middleware/body-limit.ts';
+import { checkContentType } from '#server/middleware/content-type.ts';
+import { checkHost } from '#server/middleware/host.ts';
+import { checkOrigin } from '#server/middleware/origin.ts';
+import { giveRequestId } from '#server/middleware/request-id.ts';
+import { setSecureHeaders } from '#server/middleware/secure-headers.ts';
+import { assetsRoutes } from '#server/routes/assets.ts';
+import { homeRoutes } from '#server/routes/home.tsx';
+
+/** What the routes work with; tests hand in a workshop in a temporary file and a clock that stands still. */
+export type AppDeps = {
+  readonly workshop: Workshop;
+  readonly now: () => Date;
+  /** Where the workshop is reached from outside, like `https://knitting.example`; null for this machine alone. */
+  readonly publicUrl: string | null;
+};
+
+export type AppEnv = {
+  Bindings: { readonly incoming?: { readonly socket?: { readonly localPort?: number } } };
+  Variables: { requestId: string };
+};
+
+export type AreaRoutes = (deps: AppDeps) => Hono<AppEnv>;
+
+/** Each area at its address: one line an area. */
+const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
+  ['/assets', assetsRoutes],
+  ['/', homeRoutes],
+];
+
+/** The whole web program as a function from request to answer; it opens nothing and listens nowhere. */
+export function createApp(deps: AppDeps): Hono<AppEnv> {
+  const app = new Hono<AppEnv>({ strict: false });
+  app.use(giveRequestId);
+  app.use(setSecureHeaders);
+  app.use(checkHost(deps.publicUrl));
+  app.use(checkOrigin(deps.publicUrl));
+  app.use(checkContentType);
+  app.use(limitBody);
+  for (const [path, routes] of areas) app.route(path, routes(deps));
+  app.notFound(answerNotFound);
+  app.onError(answerError);
+  return app;
+}

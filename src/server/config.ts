@@ -1,0 +1,71 @@
+import { mkdirSync } from 'node:fs';
+import { dirname } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { z } from 'zod';
+import { type Result, refuse, succeed } from '#core/shared/problem.ts';
+
+export type Config = {
+  readonly host: string;
+  readonly port: number;
+  /** Where the workshop is reached from outside, without a path; null for this machine alone. */
+  readonly publicUrl: string | null;
+  readonly databaseUrl: string;
+};
+
+const loopbackHosts = ['127.0.0.1', 'localhost', '::1'];
+const databaseSchemes = ['file:', 'libsql:', 'http:', 'https:'];
+
+function isWebAddress(text: string): boolean {
+  if (!URL.canParse(text)) return false;
+  const url = new URL(text);
+  const isWeb = url.protocol === 'http:' || url.protocol === 'https:';
+  return isWeb && url.pathname === '/' && url.search === '' && url.hash === '' && url.username === '';
+}
+
+// An empty variable counts as one that is not set.
+const setting = (whenUnset: string) =>
+  z
+    .string()
+    .default('')
+    .transform((text) => text.trim() || whenUnset);
+
+const environment = z.object({
+  HOST: setting('127.0.0.1').refine((host) => loopbackHosts.includes(host), {
+    error:
+      'HOST must be 127.0.0.1, localhost or ::1. The workshop has no passphrase yet, so anyone on another address could read and change it.',
+  }),
+  PORT: setting('4173').refine((port) => /^\d{1,5}$/.test(port) && Number(port) >= 1 && Number(port) <= 65535, {
+    error: 'PORT must be a whole number from 1 to 65535, like 4173.',
+  }),
+  PUBLIC_URL: setting('').refine((url) => url === '' || isWebAddress(url), {
+    error: 'PUBLIC_URL must be an address without a path, like https://knitting.example.',
+  }),
+  DATABASE_URL: setting('file:.data/workshop.db').refine(
+    (url) => databaseSchemes.some((scheme) => url.startsWith(scheme) && url.length > scheme.length),
+    { error: 'DATABASE_URL must begin with file:, libsql:, http: or https:, like file:.data/workshop.db.' },
+  ),
+});
+
+/** The settings from outside, or everything that is wrong with them at once. */
+export function readConfig(env: Readonly<Record<string, string | undefined>>): Result<Config> {
+  const parsed = environment.safeParse(env);
+  if (!parsed.success) {
+    return refuse(
+      ...parsed.error.issues.map(({ path, message }) => ({ code: 'config', path: path.join('.'), message })),
+    );
+  }
+  const { HOST, PORT, PUBLIC_URL, DATABASE_URL } = parsed.data;
+  return succeed({
+    host: HOST,
+    port: Number(PORT),
+    publicUrl: PUBLIC_URL === '' ? null : new URL(PUBLIC_URL).origin,
+    databaseUrl: DATABASE_URL,
+  });
+}
+
+/** Creates the folder that a database file will lie in; nothing for a database elsewhere. */
+export function createDatabaseFolder(databaseUrl: string): void {
+  if (!databaseUrl.startsWith('file:')) return;
+  const path = databaseUrl.startsWith('file://') ? fileURLToPath(databaseUrl) : databaseUrl.slice('file:'.length);
+  mkdirSync(dirname(path.replace(/\?.*$/, '')), { recursive: true });
+}

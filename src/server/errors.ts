@@ -1,0 +1,85 @@
+import type { Context } from 'hono';
+import type { ContentfulStatusCode } from 'hono/utils/http-status';
+import { AppError, type AppErrorCode } from '#core/shared/app-error.ts';
+import type { AppEnv } from '#server/app.ts';
+import { hostOf } from '#server/middleware/host.ts';
+import { renderPage } from '#server/render.tsx';
+import { ErrorPage } from '#views/pages/error.tsx';
+
+type Refusal = { readonly title: string; readonly sentence: string };
+
+const errorPages: Record<AppErrorCode, { readonly status: ContentfulStatusCode; readonly title: string }> = {
+  notFound: { status: 404, title: 'That is not here' },
+  conflict: { status: 409, title: 'Someone else was here first' },
+  busy: { status: 503, title: 'The workshop is busy' },
+  readOnly: { status: 503, title: 'Nothing can be saved just now' },
+  diskFull: { status: 507, title: 'The disk is full' },
+  newerSchema: { status: 503, title: 'This workshop belongs to a newer version' },
+  solverStopped: { status: 503, title: 'The search stopped early' },
+};
+
+// Back to the page the person came from when it is ours and not this very one, otherwise to the first page.
+function wayBack(c: Context<AppEnv>): { href: string; words: string } {
+  const referer = c.req.header('referer');
+  if (referer && URL.canParse(referer)) {
+    const url = new URL(referer);
+    const href = `${url.pathname}${url.search}`;
+    if (url.host === hostOf(c) && (href !== c.req.path || c.req.method !== 'GET') && href !== '/') {
+      return { href, words: 'Back to where you were' };
+    }
+  }
+  return { href: '/', words: 'Go to Today' };
+}
+
+function answer(c: Context<AppEnv>, status: ContentfulStatusCode, refusal: Refusal, errorId?: string) {
+  // A part of a page was asked for: put the whole error page in place of the page rather than inside its form.
+  if (c.req.header('hx-request') === 'true') {
+    c.header('HX-Retarget', 'body');
+    c.header('HX-Reswap', 'innerHTML');
+  }
+  return renderPage(c, ErrorPage({ ...refusal, back: wayBack(c), errorId }), status);
+}
+
+/** A request that is refused before any route sees it. */
+export function answerRefusal(c: Context<AppEnv>, status: ContentfulStatusCode, refusal: Refusal) {
+  return answer(c, status, refusal);
+}
+
+/** No such page. */
+export function answerNotFound(c: Context<AppEnv>) {
+  return answer(c, 404, {
+    title: 'That page is not here',
+    sentence: 'The address may be mistyped, or what it showed was removed since.',
+  });
+}
+
+/** What was thrown: a known failure has its page, an unknown one is logged and shown by its id alone. */
+export function answerError(error: Error, c: Context<AppEnv>) {
+  const requestId = c.get('requestId');
+  if (error instanceof AppError) {
+    const { status, title } = errorPages[error.code];
+    if (status >= 500) logError(requestId, c, error);
+    if (error.code === 'busy') c.header('Retry-After', '2');
+    return answer(c, status, { title, sentence: error.message });
+  }
+  logError(requestId, c, error);
+  return answer(
+    c,
+    500,
+    {
+      title: 'Something went wrong here',
+      sentence: 'It is not your doing, and nothing of what you sent was saved. Please try once more.',
+    },
+    requestId,
+  );
+}
+
+// A database error's message repeats every value that was sent, so its text is left out and its cause is named.
+function logError(requestId: string, c: Context<AppEnv>, error: Error): void {
+  const cause = error.cause instanceof Error ? error.cause : null;
+  const isQuery = error.name === 'DrizzleQueryError' || error.message.startsWith('Failed query');
+  const told = isQuery ? `${error.name}: ${cause?.message ?? 'query failed'}` : `${error.name}: ${error.message}`;
+  const frames = (error.stack ?? '').split('\n').filter((line) => /^\s+at /.test(line));
+  console.error([`[${requestId}] ${c.req.method} ${c.req.path} ${told}`, ...frames].join('\n'));
+  if (!isQuery && cause) console.error(`[${requestId}] because ${cause.name}: ${cause.message}`);
+}

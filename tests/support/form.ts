@@ -1,0 +1,20 @@
+import type { Hono } from 'hono';
+import type { AppEnv } from '#server/app.ts';
+
+/** Sends a form as a browser on one of our own pages would; several values of one name as a list. */
+export async function postForm(
+  app: Hono<AppEnv>,
+  path: string,
+  fields: Readonly<Record<string, string | readonly string[]>>,
+  headers: Readonly<Record<string, string>> = {},
+): Promise<Response> {
+  const body = new URLSearchParams();
+  for (const [name, value] of Object.entries(fields)) {
+    for (const each of typeof value === 'string' ? [value] : value) body.append(name, each);
+  }
+  return app.request(path, {
+    method: 'POST',
+    body,
+    headers: { Origin: 'http://localhost', 'Content-Type': 'application/x-www-form-urlencoded', ...headers },
+  });
+}

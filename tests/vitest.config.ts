@@ -1,0 +1,12 @@
+import { fileURLToPath } from 'node:url';
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+  root: fileURLToPath(new URL('..', import.meta.url)),
+  test: {
+    include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
+    exclude: ['tests/**/*.long.test.ts', 'tests/**/*.long.test.tsx'],
+    reporters: ['default', './tests/support/reporter.ts'],
+    passWithNoTests: true,
+  },
+});

@@ -1,0 +1,79 @@
+import type { Child } from 'hono/jsx';
+
+export type Column<Row> = {
+  /** The column's heading; on a phone it stands beside each figure. */
+  readonly name: string;
+  readonly cell: (row: Row) => Child;
+  /** `heading` names the entry and leads it on a phone; `number` is set right; `wide` takes a whole line on a phone. */
+  readonly kind?: 'heading' | 'number' | 'text' | 'wide';
+};
+
+export type DataTableProps<Row> = {
+  readonly caption: Child;
+  /** The caption is read aloud but not seen, where a heading above says the same. */
+  readonly isCaptionHidden?: boolean;
+  readonly columns: readonly Column<Row>[];
+  readonly rows: readonly Row[];
+  /** Totals: one entry a column, `null` where there is none. The first stands for all leading `null`s after it. */
+  readonly footer?: readonly Child[] | undefined;
+  /** The id of a row, so that a link can lead to it. */
+  readonly rowId?: (row: Row) => string;
+};
+
+function cellClass(kind: Column<unknown>['kind']): string | undefined {
+  return kind === undefined || kind === 'text' ? undefined : kind === 'heading' ? 'entry-heading' : kind;
+}
+
+/** A table that becomes stacked entries on a phone: headings first, then the figures with their names in two columns. */
+export function DataTable<Row>(props: DataTableProps<Row>) {
+  const { caption, isCaptionHidden = false, columns, rows, footer, rowId } = props;
+  const firstHeading = columns.findIndex((column) => column.kind === 'heading');
+  return (
+    <table class="data-table">
+      <caption class={isCaptionHidden ? 'visually-hidden' : undefined}>{caption}</caption>
+      <thead>
+        <tr>
+          {columns.map((column) => (
+            <th scope="col" class={column.kind === 'number' ? 'number' : undefined}>
+              {column.name}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map((row) => (
+          <tr id={rowId?.(row)}>
+            {columns.map((column, index) =>
+              index === firstHeading ? (
+                <th scope="row" class="entry-heading">
+                  {column.cell(row)}
+                </th>
+              ) : (
+                <td class={cellClass(column.kind)} data-label={column.name}>
+                  {column.cell(row)}
+                </td>
+              ),
+            )}
+          </tr>
+        ))}
+      </tbody>
+      {footer ? (
+        <tfoot>
+          <tr>
+            {footer.map((value, index) => {
+              const column = columns[index];
+              return (
+                <td
+                  class={value === null ? 'nothing' : index === 0 ? 'entry-heading' : cellClass(column?.kind)}
+                  data-label={index === 0 ? undefined : column?.name}
+                >
+                  {value}
+                </td>
+              );
+            })}
+          </tr>
+        </tfoot>
+      ) : null}
+    </table>
+  );
+}

@@ -1,0 +1,57 @@
+import { type Child, createContext, type FC, useContext } from 'hono/jsx';
+import type { Problem } from '#core/shared/problem.ts';
+import { type AreaName, PageNav, type Purpose, ThumbNav } from '#views/components/nav.tsx';
+
+export type { AreaName, Purpose } from '#views/components/nav.tsx';
+
+export type PageProps = {
+  /** What this is, in words: "Twelve pairs for the winter market". Heading and window title. */
+  readonly title: string;
+  /** Where am I, small above the heading: "Batch 7, gathered from 5 orders". */
+  readonly where?: Child;
+  readonly current?: AreaName;
+  /** From the settings; `give` hides money. Without it everything is shown. */
+  readonly purpose?: Purpose;
+  /** What was wrong with the form on this page; the window title then begins with "Error:". */
+  readonly problems?: readonly Problem[];
+  readonly children?: Child;
+};
+
+/** Addresses of the files every page loads; the server puts the hash of their content in. */
+export const AssetUrls = createContext({ style: '/assets/style.css', script: '/assets/htmx.js' });
+
+export const Page: FC<PageProps> = ({ title, where, current, purpose = 'sell', problems = [], children }) => {
+  const urls = useContext(AssetUrls);
+  return (
+    <html lang="en-GB">
+      <head>
+        <meta charset="utf-8" />
+        <meta name="viewport" content="width=device-width, initial-scale=1" />
+        <meta name="color-scheme" content="light dark" />
+        <title>{`${problems.length > 0 ? 'Error: ' : ''}${title} – Toe to Till`}</title>
+        <link rel="icon" href="/assets/favicon.svg" type="image/svg+xml" />
+        <link rel="stylesheet" href={urls.style} />
+        <script src={urls.script} defer></script>
+      </head>
+      <body>
+        <a class="skip-link" href="#main">
+          Skip to the page
+        </a>
+        <header class="site-header">
+          <a class="site-name" href="/">
+            Toe to Till
+          </a>
+          <PageNav current={current} purpose={purpose} />
+        </header>
+        <main id="main" tabindex={-1}>
+          <div class="page-heading">
+            {where ? <p class="where">{where}</p> : null}
+            <h1>{title}</h1>
+          </div>
+          {children}
+        </main>
+        <ThumbNav current={current} purpose={purpose} />
+      </body>
+    </html>
+  );
+};
