@@ -1,0 +1,83 @@
+import { asc, eq, isNull, or, sql } from 'drizzle-orm';
+import { batches, batchLines, pairColours, pairEvents, pairPieces, pairs } from '#db/schema/batch.ts';
+import type { Reader, Tx } from '#db/store.ts';
+import { insert, type RowOf } from '#db/stores/record.ts';
+import { type RowsQuery, rowsOf } from '#db/stores/rows.ts';
+
+export type BatchRow = RowOf<typeof batches>;
+export type BatchLineRow = RowOf<typeof batchLines>;
+export type PairRow = RowOf<typeof pairs>;
+export type PairPieceRow = RowOf<typeof pairPieces>;
+export type PairColourRow = RowOf<typeof pairColours>;
+export type PairEventRow = RowOf<typeof pairEvents>;
+
+export const {
+  list: listBatches,
+  find: findBatch,
+  create: createBatch,
+  change: changeBatch,
+  remove: removeBatch,
+} = rowsOf(batches);
+
+/** The one batch that is being gathered; null when there is none. */
+export async function findGatheringBatch(from: Reader): Promise<BatchRow | null> {
+  return (await listBatches(from, eq(batches.state, 'gathering')))[0] ?? null;
+}
+
+export const {
+  list: listBatchLines,
+  find: findBatchLine,
+  create: createBatchLine,
+  change: changeBatchLine,
+  remove: removeBatchLine,
+} = rowsOf(batchLines, asc(batchLines.batchId));
+
+export const {
+  list: listPairs,
+  find: findPair,
+  create: createPair,
+  change: changePair,
+} = rowsOf(pairs, asc(pairs.rank));
+
+// A pair that has left still answers its order until the order is cancelled.
+const isCurrent = or(
+  isNull(pairs.left),
+  sql`${pairs.lineId} in (select order_lines.id from order_lines join orders on orders.id = order_lines.order_id where orders.state <> 'cancelled')`,
+)!;
+const currentPairIds = sql`(select ${pairs.id} from ${pairs} where ${isCurrent})`;
+
+/** Pairs that have not left, and pairs of orders that are not cancelled. */
+export function listCurrentPairs(from: Reader): RowsQuery<PairRow> {
+  return listPairs(from, isCurrent);
+}
+
+export const {
+  list: listPairPieces,
+  find: findPairPiece,
+  create: createPairPiece,
+  change: changePairPiece,
+} = rowsOf(pairPieces, asc(pairPieces.pairId));
+
+export const {
+  list: listPairColours,
+  create: createPairColour,
+  change: changePairColour,
+} = rowsOf(pairColours, asc(pairColours.pairId), asc(pairColours.role), asc(pairColours.strand));
+
+export function listCurrentPairPieces(from: Reader): RowsQuery<PairPieceRow> {
+  return listPairPieces(from, sql`${pairPieces.pairId} in ${currentPairIds}`);
+}
+
+export function listCurrentPairColours(from: Reader): RowsQuery<PairColourRow> {
+  return listPairColours(from, sql`${pairColours.pairId} in ${currentPairIds}`);
+}
+
+export const { list: listPairEvents } = rowsOf(pairEvents, asc(pairEvents.atMs));
+
+/** Notes what happened to a pair, now. */
+export async function createPairEvent(
+  tx: Tx,
+  row: { readonly pairId: number; readonly event: string; readonly who?: string | null },
+): Promise<PairEventRow> {
+  return await insert(tx, pairEvents, { who: null, ...row, atMs: tx.atMs });
+}

@@ -1,0 +1,151 @@
+import { asc, eq, gt } from 'drizzle-orm';
+import { AppError } from '#core/shared/app-error.ts';
+import type { Day } from '#core/shared/calendar.ts';
+import { type Result, refuse, succeed } from '#core/shared/problem.ts';
+import { ballMoves, balls, lots, reservations, yarnColours, yarns } from '#db/schema/shelf.ts';
+import type { Reader, Tx } from '#db/store.ts';
+import { insert, type NewRowOf, type RowOf, update } from '#db/stores/record.ts';
+import { type RowsQuery, rowsOf } from '#db/stores/rows.ts';
+
+export type YarnRow = RowOf<typeof yarns>;
+export type YarnColourRow = RowOf<typeof yarnColours>;
+export type LotRow = RowOf<typeof lots>;
+export type BallRow = RowOf<typeof balls>;
+export type BallMoveRow = RowOf<typeof ballMoves>;
+export type ReservationRow = RowOf<typeof reservations>;
+
+export const {
+  list: listYarns,
+  find: findYarn,
+  create: createYarn,
+  change: changeYarn,
+  remove: removeYarn,
+} = rowsOf(yarns, asc(yarns.name));
+
+export const {
+  list: listYarnColours,
+  find: findYarnColour,
+  create: createYarnColour,
+  change: changeYarnColour,
+  remove: removeYarnColour,
+} = rowsOf(yarnColours, asc(yarnColours.yarnId), asc(yarnColours.name));
+
+export const {
+  list: listLots,
+  find: findLot,
+  create: createLot,
+  change: changeLot,
+} = rowsOf(lots, asc(lots.yarnColourId), asc(lots.gotDay));
+
+export const { list: listBalls, find: findBall } = rowsOf(balls, asc(balls.lotId));
+
+/** Balls with yarn on them. */
+export function listFullBalls(from: Reader): RowsQuery<BallRow> {
+  return listBalls(from, gt(balls.massMg, 0));
+}
+
+const { list: listMovesWhere } = rowsOf(ballMoves);
+
+export function listBallMoves(from: Reader, ballId: number): RowsQuery<BallMoveRow> {
+  return listMovesWhere(from, eq(ballMoves.ballId, ballId));
+}
+
+export const {
+  list: listReservations,
+  create: createReservation,
+  change: changeReservation,
+  remove: removeReservation,
+} = rowsOf(reservations, asc(reservations.lotId));
+
+export type NewMove = NewRowOf<typeof ballMoves>;
+export type Moved = { readonly ball: BallRow; readonly move: BallMoveRow };
+
+const gramsOf = (mg: number) => `${Math.round(mg / 100) / 10} g`;
+
+/**
+ * Changes what is on a ball, the only way there is. More than is on it cannot be taken.
+ *
+ * @returns the ball after the move and the move; or a refusal at `grams`
+ * @throws {AppError} `notFound`
+ */
+export async function moveBall(tx: Tx, move: NewMove): Promise<Result<Moved>> {
+  const ball = await findBall(tx, move.ballId);
+  if (!ball) throw new AppError('notFound', 'This ball is no longer there.');
+  const massMg = ball.massMg + move.changeMg;
+  if (massMg < 0) {
+    return refuse({
+      code: 'moreThanOnBall',
+      path: 'grams',
+      message: `There are ${gramsOf(ball.massMg)} on this ball, so ${gramsOf(-move.changeMg)} cannot be taken from it. Weigh the ball first, or take less.`,
+    });
+  }
+  const added = await insert(tx, ballMoves, move);
+  return succeed({ ball: await update(tx, balls, ball.id, { massMg }), move: added });
+}
+
+export type NewBall = {
+  readonly lotId: number;
+  readonly massMg: number;
+  readonly reason: 'bought' | 'given' | 'wound off';
+  readonly day: Day;
+  readonly knitterId?: number | null;
+  readonly purchaseLineId?: number | null;
+};
+
+/** Puts a ball on the shelf, or with a knitter. @param ball `massMg` above 0 */
+export async function createBall(tx: Tx, ball: NewBall): Promise<BallRow> {
+  const { lotId, massMg, reason, day, knitterId = null, purchaseLineId = null } = ball;
+  const added = await insert(tx, balls, { lotId, massMg: 0, knitterId });
+  const moved = await moveBall(tx, { ballId: added.id, changeMg: massMg, reason, day, purchaseLineId });
+  if (!moved.ok) throw new RangeError(`createBall: massMg must be above 0, got ${massMg}`);
+  return moved.value.ball;
+}
+
+/** Who has the ball; null puts it back on the shelf. */
+export async function handBall(tx: Tx, ballId: number, knitterId: number | null, version?: number): Promise<BallRow> {
+  return await update(tx, balls, ballId, { knitterId }, version);
+}
+
+/** Sets a ball to what the scale says. @param massMg whole milligrams from 0 */
+export async function weighBall(tx: Tx, ballId: number, massMg: number, day: Day): Promise<Result<Moved>> {
+  const ball = await findBall(tx, ballId);
+  if (!ball) throw new AppError('notFound', 'This ball is no longer there.');
+  if (massMg < 0) {
+    return refuse({ code: 'negativeMass', path: 'grams', message: 'Enter what the scale shows, 0 g or more.' });
+  }
+  return await moveBall(tx, { ballId, changeMg: massMg - ball.massMg, reason: 'weighed', day });
+}
+
+/** Winds yarn off into a ball of its own, of the same lot. @returns the new ball; or a refusal at `grams` */
+export async function windOff(
+  tx: Tx,
+  ballId: number,
+  massMg: number,
+  day: Day,
+  knitterId: number | null = null,
+): Promise<Result<BallRow>> {
+  const taken = await moveBall(tx, { ballId, changeMg: -massMg, reason: 'wound off', day });
+  if (!taken.ok) return taken;
+  const { lotId } = taken.value.ball;
+  return succeed(await createBall(tx, { lotId, massMg, reason: 'wound off', day, knitterId }));
+}
+
+/** Undoes a move by one that reverses it; both stay. Refused when it is undone already, or the yarn is gone since. */
+export async function undoMove(tx: Tx, moveId: number, day: Day): Promise<Result<Moved>> {
+  const [move] = await listMovesWhere(tx, eq(ballMoves.id, moveId));
+  if (!move) throw new AppError('notFound', 'This move is no longer there.');
+  const [undone] = await listMovesWhere(tx, eq(ballMoves.reversesId, moveId));
+  if (undone || move.reversesId !== null) {
+    return refuse({ code: 'undoneAlready', path: 'move', message: 'This has been undone already.' });
+  }
+  const { ballId, reason, pairId, purchaseLineId } = move;
+  return await moveBall(tx, {
+    ballId,
+    changeMg: -move.changeMg,
+    reason,
+    day,
+    pairId,
+    purchaseLineId,
+    reversesId: move.id,
+  });
+}
