@@ -1,9 +1,8 @@
 import type { Server } from 'node:http';
 import { serve } from '@hono/node-server';
-import { AppError } from '#core/shared/app-error.ts';
 import { openWorkshop, type Workshop } from '#db/open.ts';
 import { createApp } from '#server/app.ts';
-import { type Config, createDatabaseFolder, readConfig } from '#server/config.ts';
+import { type Config, readConfig } from '#server/config.ts';
 
 const graceMs = 2000;
 
@@ -20,10 +19,9 @@ function configOrStop(): Config {
 
 async function openOrStop(databaseUrl: string): Promise<Workshop> {
   try {
-    createDatabaseFolder(databaseUrl);
     return await openWorkshop(databaseUrl);
   } catch (error) {
-    const reason = error instanceof AppError || error instanceof Error ? error.message : String(error);
+    const reason = error instanceof Error ? error.message : String(error);
     return stopWith(`Toe to Till did not start: the workshop at ${databaseUrl} cannot be opened. ${reason}`);
   }
 }

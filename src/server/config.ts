@@ -1,8 +1,6 @@
-import { mkdirSync } from 'node:fs';
-import { dirname } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { z } from 'zod';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
+import { defaultDatabaseUrl } from '#db/open.ts';
 
 export type Config = {
   readonly host: string;
@@ -40,7 +38,7 @@ const environment = z.object({
   PUBLIC_URL: setting('').refine((url) => url === '' || isWebAddress(url), {
     error: 'PUBLIC_URL must be an address without a path, like https://knitting.example.',
   }),
-  DATABASE_URL: setting('file:.data/workshop.db').refine(
+  DATABASE_URL: setting(defaultDatabaseUrl).refine(
     (url) => databaseSchemes.some((scheme) => url.startsWith(scheme) && url.length > scheme.length),
     { error: 'DATABASE_URL must begin with file:, libsql:, http: or https:, like file:.data/workshop.db.' },
   ),
@@ -61,11 +59,4 @@ export function readConfig(env: Readonly<Record<string, string | undefined>>): R
     publicUrl: PUBLIC_URL === '' ? null : new URL(PUBLIC_URL).origin,
     databaseUrl: DATABASE_URL,
   });
-}
-
-/** Creates the folder that a database file will lie in; nothing for a database elsewhere. */
-export function createDatabaseFolder(databaseUrl: string): void {
-  if (!databaseUrl.startsWith('file:')) return;
-  const path = databaseUrl.startsWith('file://') ? fileURLToPath(databaseUrl) : databaseUrl.slice('file:'.length);
-  mkdirSync(dirname(path.replace(/\?.*$/, '')), { recursive: true });
 }
