@@ -1,0 +1,26 @@
+/** What is left of one dye lot on the shelf. */
+export type ShelfLot = {
+  readonly id: number;
+  readonly yarnColourId: number;
+  readonly dyeLot: string;
+  /** Usable and not reserved, mg. */
+  readonly freeMg: number;
+  /** What the lot cost and weighed when it came in; given yarn costs 0. */
+  readonly paidCents: number;
+  readonly boughtMg: number;
+};
+
+/**
+ * What of a lot can be used: the sum of its balls, part balls under the least weight left out, less what is reserved.
+ *
+ * @param ballsMg weight of each ball, mg, at least 0
+ * @param reservedMg already promised to a batch, mg
+ * @param leastBallMg part balls under this are ends, mg
+ * @returns mg, never below 0
+ * @example usableMg([100000, 4000], 30000, 5000) // => 70000
+ * @example usableMg([4000], 0, 5000) // => 0
+ */
+export function usableMg(ballsMg: readonly number[], reservedMg: number, leastBallMg: number): number {
+  const usable = ballsMg.filter((mg) => mg >= leastBallMg).reduce((sum, mg) => sum + mg, 0);
+  return Math.max(0, usable - reservedMg);
+}
