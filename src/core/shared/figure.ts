@@ -50,7 +50,7 @@ type FiguresFor<A extends readonly number[]> = { readonly [K in keyof A]: Figure
 /**
  * Names a rule; a helper so that the types count the inputs.
  *
- * @example rule({ name: 'twice', unit: 'mm', mark: 'ours', source: 'doubling', words: '2 x {length}' }, (a: number) => 2 * a).formula(3) // => 6
+ * @example rule({ name: 'twice', unit: 'mm', mark: 'ours', source: 'doubling', words: '2 x {length}' }, (a) => 2 * a).formula(3) // => 6
  */
 export function rule<A extends readonly number[]>(text: RuleText, formula: (...values: A) => number): Rule<A> {
   return { ...text, formula };
@@ -60,7 +60,7 @@ export function rule<A extends readonly number[]>(text: RuleText, formula: (...v
  * Applies a rule to figures and remembers how.
  *
  * @throws {RangeError} when the result is not finite, naming the rule and the inputs
- * @example work(rule({ name: 'twice', unit: 'mm', mark: 'ours', source: 'doubling', words: '2 x {length}' }, (a: number) => 2 * a), given('length', 3, 'mm', 'yours')).value // => 6
+ * @example work(rule({ name: 'twice', unit: 'mm', mark: 'ours', source: 'doubling', words: '2 x {length}' }, (a) => 2 * a), given('length', 3, 'mm', 'yours')).value // => 6
  */
 export function work<A extends readonly number[]>(rule: Rule<A>, ...inputs: FiguresFor<A>): Figure {
   const figures = inputs as unknown as readonly Figure[];

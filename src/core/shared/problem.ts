@@ -6,10 +6,20 @@ export type Result<T> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
+/**
+ * The outcome that worked.
+ *
+ * @example succeed(3) // => { ok: true, value: 3 }
+ */
 export function succeed<T>(value: T): Result<T> {
   return { ok: true, value };
 }
 
+/**
+ * The outcome that did not, with every problem at once.
+ *
+ * @example refuse({ code: 'a', path: 'b', message: 'c' }).ok // => false
+ */
 export function refuse(...problems: readonly Problem[]): { readonly ok: false; readonly problems: readonly Problem[] } {
   return { ok: false, problems };
 }
