@@ -37,7 +37,7 @@ const Patterns = ({ id, count }: { id: string; count: number }) => (
   <defs>
     {hatches.slice(0, count).map((hatch, index) => (
       <pattern id={`${id}-${index}`} width="6" height="6" patternUnits="userSpaceOnUse">
-        <rect width="6" height="6" class={hatch === null ? 'bar-solid' : `bar-ground-${index}`} />
+        <rect width="6" height="6" class={hatch === null ? 'bar-solid' : 'bar-ground'} />
         {hatch === null ? null : <path d={hatch} class="bar-hatch" />}
       </pattern>
     ))}

@@ -233,3 +233,6 @@ export const CheckField = (props: CheckFieldProps) => {
     </div>
   );
 };
+
+/** Short fields side by side. */
+export const FieldRow = ({ children }: { readonly children?: Child }) => <div class="field-row">{children}</div>;
