@@ -53,7 +53,7 @@ export function insideOf(workshop: Workshop): Inside {
 /** The path of a `file:` address; null for a server's. */
 export function filePathOf(url: string): string | null {
   if (!url.startsWith('file:')) return null;
-  return url.startsWith('file://') ? fileURLToPath(url) : url.slice('file:'.length);
+  return url.startsWith('file://') ? fileURLToPath(url) : decodeURIComponent(url.slice('file:'.length));
 }
 
 /** Connects and brings the tables up to date; on failure nothing stays open and the file is as it was. */
