@@ -7,42 +7,32 @@ export type ChipProps = {
   readonly name: Child;
 };
 
-// Three columns and two rows of stitches, each a V of 8 x 7; a half row above and below runs out of the frame.
-const columns = [0, 1, 2];
-const rows = [-1, 0, 1, 2];
-const stitchWidth = 8;
-const stitchHeight = 6;
+// Four columns of stitches, each a V; the rows above and below run out of the frame.
+const stitchWidth = 7;
+const stitchHeight = 4.5;
+const stitches = [-1, 0, 1, 2, 3].flatMap((row) => [0, 1, 2, 3].map((column) => ({ row, column })));
 
-function stitchPath(column: number, row: number): string {
-  const x = column * stitchWidth;
-  const y = row * stitchHeight;
-  return `M${x + 1} ${y}l3 5.5l3-5.5`;
+// Two strands twist, so neighbours differ: colours run along the rows and are moved by one from row to row.
+function pathOf(colourCount: number, index: number): string {
+  return stitches
+    .filter(({ row, column }) => (row + 1 + column) % colourCount === index)
+    .map(({ row, column }) => `M${column * stitchWidth + 1.1} ${row * stitchHeight}l2.4 3.6l2.4-3.6`)
+    .join('');
 }
 
-const allStitches = rows.flatMap((row) => columns.map((column) => ({ row, column, path: stitchPath(column, row) })));
-
-function pathsByColour(colours: readonly string[]): { hex: string; path: string }[] {
-  return colours.map((hex, index) => ({
-    hex,
-    path: allStitches
-      // Two strands twist, so neighbours differ; the second column is moved by one for three and four colours too.
-      .filter(({ row, column }) => (((row + column) % colours.length) + colours.length) % colours.length === index)
-      .map(({ path }) => path)
-      .join(''),
-  }));
-}
+const paths = [1, 2, 3, 4].map((count) => Array.from({ length: count }, (_, index) => pathOf(count, index)));
 
 /** A colour of yarn, as it looks knitted, and its name. */
 export const Chip = ({ colours, name }: ChipProps) => {
   const hexes = (colours.length === 0 ? [''] : colours.slice(0, 4)).map(safeHex);
   return (
     <span class="chip">
-      <svg width="24" height="16" viewBox="0 0 24 16" aria-hidden="true" focusable="false">
-        <rect width="24" height="16" fill={stitchShade(hexes[0]!)} />
-        {pathsByColour(hexes).map(({ hex, path }) => (
-          <path d={path} fill="none" stroke={hex} stroke-width="3.4" stroke-linecap="round" />
+      <svg width="28" height="18" viewBox="0 0 28 18" aria-hidden="true" focusable="false">
+        <rect width="28" height="18" fill={stitchShade(hexes[0]!)} />
+        {hexes.map((hex, index) => (
+          <path d={paths[hexes.length - 1]![index]!} fill="none" stroke={hex} stroke-width="2" stroke-linecap="round" />
         ))}
-        <rect class="chip-edge" x="0.5" y="0.5" width="23" height="15" fill="none" />
+        <rect class="chip-edge" x="0.5" y="0.5" width="27" height="17" fill="none" />
       </svg>
       <span>{name}</span>
     </span>

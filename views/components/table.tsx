@@ -24,56 +24,64 @@ function cellClass(kind: Column<unknown>['kind']): string | undefined {
   return kind === undefined || kind === 'text' ? undefined : kind === 'heading' ? 'entry-heading' : kind;
 }
 
+// How many columns decides how narrow the page may be before the table becomes a list of entries.
+function frameClass(count: number): string {
+  if (count <= 2) return 'table-frame two-columns';
+  return count >= 7 ? 'table-frame many-columns' : 'table-frame';
+}
+
 /** A table that becomes stacked entries on a phone: headings first, then the figures with their names in two columns. */
 export function DataTable<Row>(props: DataTableProps<Row>) {
   const { caption, isCaptionHidden = false, columns, rows, footer, rowId } = props;
   const firstHeading = columns.findIndex((column) => column.kind === 'heading');
   return (
-    <table class="data-table">
-      <caption class={isCaptionHidden ? 'visually-hidden' : undefined}>{caption}</caption>
-      <thead>
-        <tr>
-          {columns.map((column) => (
-            <th scope="col" class={column.kind === 'number' ? 'number' : undefined}>
-              {column.name}
-            </th>
-          ))}
-        </tr>
-      </thead>
-      <tbody>
-        {rows.map((row) => (
-          <tr id={rowId?.(row)}>
-            {columns.map((column, index) =>
-              index === firstHeading ? (
-                <th scope="row" class="entry-heading">
-                  {column.cell(row)}
-                </th>
-              ) : (
-                <td class={cellClass(column.kind)} data-label={column.name}>
-                  {column.cell(row)}
-                </td>
-              ),
-            )}
-          </tr>
-        ))}
-      </tbody>
-      {footer ? (
-        <tfoot>
+    <div class={frameClass(columns.length)}>
+      <table class="data-table">
+        <caption class={isCaptionHidden ? 'visually-hidden' : undefined}>{caption}</caption>
+        <thead>
           <tr>
-            {footer.map((value, index) => {
-              const column = columns[index];
-              return (
-                <td
-                  class={value === null ? 'nothing' : index === 0 ? 'entry-heading' : cellClass(column?.kind)}
-                  data-label={index === 0 ? undefined : column?.name}
-                >
-                  {value}
-                </td>
-              );
-            })}
+            {columns.map((column) => (
+              <th scope="col" class={column.kind === 'number' ? 'number' : undefined}>
+                {column.name}
+              </th>
+            ))}
           </tr>
-        </tfoot>
-      ) : null}
-    </table>
+        </thead>
+        <tbody>
+          {rows.map((row) => (
+            <tr id={rowId?.(row)}>
+              {columns.map((column, index) =>
+                index === firstHeading ? (
+                  <th scope="row" class="entry-heading">
+                    {column.cell(row)}
+                  </th>
+                ) : (
+                  <td class={cellClass(column.kind)} data-label={column.name}>
+                    {column.cell(row)}
+                  </td>
+                ),
+              )}
+            </tr>
+          ))}
+        </tbody>
+        {footer ? (
+          <tfoot>
+            <tr>
+              {footer.map((value, index) => {
+                const column = columns[index];
+                return (
+                  <td
+                    class={value === null ? 'nothing' : index === 0 ? 'entry-heading' : cellClass(column?.kind)}
+                    data-label={index === 0 ? undefined : column?.name}
+                  >
+                    {value}
+                  </td>
+                );
+              })}
+            </tr>
+          </tfoot>
+        ) : null}
+      </table>
+    </div>
   );
 }

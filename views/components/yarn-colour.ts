@@ -16,7 +16,6 @@ function channelsOf(hex: string): readonly number[] {
 export function stitchShade(hex: string): string {
   const channels = channelsOf(hex);
   const lightness = (0.299 * channels[0]! + 0.587 * channels[1]! + 0.114 * channels[2]!) / 255;
-  const shade = (channel: number) =>
-    lightness < 0.22 ? channel + (255 - channel) * 0.3 : channel * (lightness > 0.8 ? 0.78 : 0.66);
+  const shade = (channel: number) => (lightness < 0.22 ? channel + (255 - channel) * 0.26 : channel * 0.72);
   return `#${channels.map((channel) => Math.round(shade(channel)).toString(16).padStart(2, '0')).join('')}`;
 }
