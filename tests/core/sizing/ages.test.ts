@@ -1,0 +1,38 @@
+import { describe, expect, it } from 'vitest';
+import { childLengths, footLengthFromAge } from '#core/sizing/ages.ts';
+import { readReference } from '#tests/support/reference.ts';
+
+// Snyder and others, UM-HSRI-77-17, 1977, girls and boys together (see tests/reference/SOURCES.md).
+const rows = readReference('child-foot-length-by-age.csv').filter((row) => row.sex === 'B');
+
+describe('footLengthFromAge', () => {
+  it('has the ages 2 to 12', () => {
+    expect(childLengths.map(({ years }) => years)).toEqual([2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12]);
+  });
+
+  it.each(childLengths.map((entry) => [entry.years, entry] as const))(
+    'equals the table at %d years',
+    (years, entry) => {
+      const row = rows.find((each) => Number(each.age_years_completed) === years)!;
+      const result = footLengthFromAge(years);
+      expect(result.ok && [result.value.value, result.value.sd]).toEqual([Number(row.mean_mm), Number(row.sd_mm)]);
+      expect(entry.count).toBe(Number(row.n));
+    },
+  );
+
+  it('counts completed years', () => {
+    const [five, almostSix] = [footLengthFromAge(5), footLengthFromAge(5.99)];
+    expect(five.ok && almostSix.ok && almostSix.value.value === five.value.value).toBe(true);
+  });
+
+  it.each([1.99, 13, 0, -3, Number.NaN, Number.POSITIVE_INFINITY])('asks for another age than %d', (years) => {
+    const result = footLengthFromAge(years, 'childAge');
+    expect(!result.ok && result.problems).toEqual([
+      {
+        code: 'ageOutOfRange',
+        path: 'childAge',
+        message: 'Enter an age from 2 to 12 years, like 5. For anyone else, enter the foot length or the shoe size.',
+      },
+    ]);
+  });
+});
