@@ -1,0 +1,131 @@
+import { type Day, isDay } from '#core/shared/calendar.ts';
+import { formatCents, formatNumber, formatPercent } from '#core/shared/format.ts';
+import type { Problem, Result } from '#core/shared/problem.ts';
+import { centsFrom, numberFrom, ratioFrom } from '#server/forms/numbers.ts';
+
+/** A form as `c.req.parseBody({ all: true })` gives it. */
+export type FormBody = Readonly<Record<string, string | File | (string | File)[]>>;
+
+/** What was typed, to be shown again: one text a field, the last where a name came twice. */
+export type FormValues = Readonly<Record<string, string>>;
+
+/** The text of one field; empty when it did not come or is a file. */
+export function textOf(body: FormBody, name: string): string {
+  const value = body[name];
+  const one = Array.isArray(value) ? value.at(-1) : value;
+  return typeof one === 'string' ? one : '';
+}
+
+export function valuesOf(body: FormBody): FormValues {
+  return Object.fromEntries(Object.keys(body).map((name) => [name, textOf(body, name)]));
+}
+
+type Range = { readonly least: number; readonly most: number };
+/** `sentence` says what to enter, with an example: "Enter the stitches in 10 cm, like 13.5". */
+type Wish = { readonly sentence: string };
+
+/** Reads the fields of a form into values and gathers every problem on the way. */
+export type FieldReader = {
+  readonly problems: readonly Problem[];
+  readonly say: (path: string, message: string) => void;
+  readonly text: (name: string, wish: Wish & { readonly most?: number }) => string;
+  readonly optionalText: (name: string, most?: number) => string | null;
+  readonly number: (name: string, wish: Wish & Range & { readonly isWhole?: boolean }) => number;
+  readonly optionalNumber: (name: string, wish: Wish & Range & { readonly isWhole?: boolean }) => number | null;
+  readonly money: (name: string, wish: Wish & Partial<Range>) => number;
+  readonly optionalMoney: (name: string, wish: Wish & Partial<Range>) => number | null;
+  /** A percentage as a ratio; the range is of the ratio. */
+  readonly percent: (name: string, wish: Wish & Range) => number;
+  readonly choice: <T extends string>(name: string, choices: readonly T[], wish: Wish) => T;
+  readonly check: (name: string) => boolean;
+  readonly day: (name: string, wish: Wish) => Day;
+  readonly optionalDay: (name: string, wish: Wish) => Day | null;
+  /** A row number out of a list; null when empty. */
+  readonly optionalId: (name: string, known: readonly number[], wish: Wish) => number | null;
+  /** The version in a hidden field; undefined when there is none. */
+  readonly version: () => number | undefined;
+  /** The value, or the problems if there are any; what is built from faulty fields is never used. */
+  readonly result: <T>(value: () => T) => Result<T>;
+};
+
+const mostMoney = 100_000_000_00;
+// Control characters but tab and line ends are no text; blanks at the ends say nothing.
+// biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is looked for
+const controls = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f\ufffe\uffff]/;
+
+export function readFields(body: FormBody, currency = 'EUR'): FieldReader {
+  const problems: Problem[] = [];
+  const say = (path: string, message: string) => {
+    problems.push({ code: 'badField', path, message });
+  };
+  const raw = (name: string) => textOf(body, name).trim();
+
+  function checkText(name: string, text: string, most: number): string {
+    if (controls.test(text)) say(name, 'There are signs in this text that cannot be shown. Type it again.');
+    if (text.length > most) say(name, `Use at most ${most} letters; there are ${text.length}.`);
+    return text;
+  }
+  function inRange(
+    name: string,
+    value: number | null,
+    { sentence, least, most, isWhole }: Wish & Range & { isWhole?: boolean | undefined },
+    show: (value: number) => string,
+  ): number {
+    if (value === null || (isWhole && !Number.isInteger(value))) {
+      say(name, `${sentence}.`);
+      return least;
+    }
+    if (value < least || value > most) {
+      say(name, `${sentence}. It may be from ${show(least)} to ${show(most)}.`);
+      return least;
+    }
+    return value;
+  }
+  const plain = (value: number) => formatNumber(value, 3);
+  const asMoney = (value: number) => formatCents(value, currency);
+
+  const reader: FieldReader = {
+    problems,
+    say,
+    text: (name, { sentence, most = 200 }) => {
+      const text = raw(name);
+      if (text === '') say(name, `${sentence}.`);
+      return checkText(name, text, most);
+    },
+    optionalText: (name, most = 200) => {
+      const text = raw(name);
+      return text === '' ? null : checkText(name, text, most);
+    },
+    number: (name, wish) => inRange(name, numberFrom(raw(name)), wish, plain),
+    optionalNumber: (name, wish) => (raw(name) === '' ? null : reader.number(name, wish)),
+    money: (name, { sentence, least = 0, most = mostMoney }) =>
+      inRange(name, centsFrom(raw(name), currency), { sentence, least, most }, asMoney),
+    optionalMoney: (name, wish) => (raw(name) === '' ? null : reader.money(name, wish)),
+    percent: (name, wish) => inRange(name, ratioFrom(raw(name)), wish, formatPercent),
+    choice: (name, choices, { sentence }) => {
+      const chosen = choices.find((choice) => choice === raw(name));
+      if (chosen === undefined) say(name, `${sentence}.`);
+      return chosen ?? choices[0]!;
+    },
+    check: (name) => ['yes', 'on', 'true'].includes(raw(name)),
+    day: (name, { sentence }) => {
+      const text = raw(name);
+      if (!isDay(text)) say(name, `${sentence}.`);
+      return text;
+    },
+    optionalDay: (name, wish) => (raw(name) === '' ? null : reader.day(name, wish)),
+    optionalId: (name, known, { sentence }) => {
+      const text = raw(name);
+      if (text === '') return null;
+      const id = /^\d{1,15}$/.test(text) ? Number(text) : null;
+      if (id === null || !known.includes(id)) say(name, `${sentence}.`);
+      return id;
+    },
+    version: () => {
+      const text = raw('version');
+      return /^\d{1,15}$/.test(text) ? Number(text) : undefined;
+    },
+    result: (value) => (problems.length > 0 ? { ok: false, problems } : { ok: true, value: value() }),
+  };
+  return reader;
+}

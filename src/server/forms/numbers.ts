@@ -1,0 +1,72 @@
+import { formatCentsForInput } from '#core/shared/format.ts';
+import { roundHalfUp } from '#core/shared/rounding.ts';
+
+const plainDecimal = /^[-\u2212]?\d{1,15}([.,]\d{1,9})?$|^[-\u2212]?[.,]\d{1,9}$/;
+
+/**
+ * A number as people type it: a decimal point or comma, blanks around, nothing else. No exponents, no grouping, so that
+ * `1,200` is 1.2 and never a thousand.
+ *
+ * @returns null when it is not a number
+ */
+export function numberFrom(text: string): number | null {
+  const trimmed = text.trim();
+  if (!plainDecimal.test(trimmed)) return null;
+  const value = Number(trimmed.replace('\u2212', '-').replace(',', '.'));
+  return Number.isFinite(value) ? value + 0 : null;
+}
+
+const moneyShape = /^(-?)(\d{1,3}(?:[., '\u00a0\u202f’]\d{3})+|\d{1,12})(?:[.,](\d{1,3}))?$/;
+
+/**
+ * An amount of money in whole minor units. A sign of the currency around it is passed over; both `4.80` and `4,80` are
+ * understood, and `1,234.50` or `1.234,50` too, since money has no third decimal.
+ *
+ * @param currency ISO 4217 code: it says how many decimals there are
+ * @returns null when it is not an amount, or has more decimals than the currency
+ */
+export function centsFrom(text: string, currency: string): number | null {
+  const digits = minorDigits(currency);
+  const trimmed = text
+    .trim()
+    .replace('\u2212', '-')
+    .replace(/^(-?)[^\d-.,]{1,4}/, '$1')
+    .replace(/[^\d.,]{1,4}$/, '');
+  const match = moneyShape.exec(trimmed.replace(/^(-?)[.,]/, '$10.'));
+  if (!match) return null;
+  const [, sign, whole, decimals = ''] = match;
+  if (decimals.length > digits) return null;
+  const value = Number(`${whole!.replace(/\D/g, '')}.${decimals || '0'}`);
+  return roundHalfUp(value * 10 ** digits) * (sign ? -1 : 1) + 0;
+}
+
+/**
+ * A share typed as a percentage, with or without its sign: `30`, `12,5 %`.
+ *
+ * @returns the ratio, 0.3 for 30; null when it is not a number
+ */
+export function ratioFrom(text: string): number | null {
+  const value = numberFrom(text.replace(/\s*%\s*$/, ''));
+  return value === null ? null : value / 100;
+}
+
+function minorDigits(currency: string): number {
+  return (formatCentsForInput(0, currency).split('.')[1] ?? '').length;
+}
+
+/** A number for its box: a point, no grouping, no zeros at its end, as `numberFrom` reads it back. */
+export function numberForInput(value: number | null | undefined, digits = 3): string {
+  if (value === null || value === undefined) return '';
+  const scale = 10 ** digits;
+  return String(roundHalfUp(value * scale) / scale);
+}
+
+/** A ratio as the percentage for its box. */
+export function percentForInput(ratio: number | null | undefined): string {
+  return ratio === null || ratio === undefined ? '' : numberForInput(ratio * 100, 3);
+}
+
+/** An amount for its box; empty for none. */
+export function moneyForInput(cents: number | null | undefined, currency: string): string {
+  return cents === null || cents === undefined ? '' : formatCentsForInput(cents, currency);
+}
