@@ -2,6 +2,7 @@ import type { Outlet } from '#core/pricing/outlet.ts';
 import { shareHalfUp, shareWithin } from '#core/pricing/share.ts';
 import { requireRange, requireWhole } from '#core/shared/check.ts';
 import { type Figure, given, type Rule, rule, work } from '#core/shared/figure.ts';
+import { formatPercent } from '#core/shared/format.ts';
 import { type Problem, type Result, refuse, succeed } from '#core/shared/problem.ts';
 import { ceilWhole, roundHalfUp } from '#core/shared/rounding.ts';
 
@@ -104,15 +105,11 @@ export function applyEnding(priceCents: number, endingCents: number | null): num
   return price + ((((endingCents - price) % 100) + 100) % 100);
 }
 
-function percent(ratio: number): string {
-  return `${Math.round(ratio * 1000) / 10} %`;
-}
-
 function nothingLeft(outlet: Outlet, marginRatio: number): Problem {
   const fees = outlet.feeRatio * (1 + outlet.taxRatio);
-  const share = marginRatio > 0 ? `a margin of ${percent(marginRatio)} and fees of` : 'fees of';
+  const share = marginRatio > 0 ? `a margin of ${formatPercent(marginRatio)} and fees of` : 'fees of';
   const what = marginRatio > 0 ? 'the margin or the fees' : 'the fees';
-  const message = `No price is high enough at ${outlet.name}: ${share} ${percent(fees)} leave nothing of it for the pair. Lower ${what}.`;
+  const message = `No price is high enough at ${outlet.name}: ${share} ${formatPercent(fees)} leave nothing of it for the pair. Lower ${what}.`;
   return { code: 'priceImpossible', path: marginRatio > 0 ? 'priceRatio' : 'feeRatio', message };
 }
 

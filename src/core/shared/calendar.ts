@@ -63,3 +63,24 @@ export function weekdayOf(day: Day): Weekday {
   if (!isDay(day)) throw new RangeError(`weekdayOf: day must be YYYY-MM-DD, got ${day}`);
   return getISODay(dateOf(day)) as Weekday;
 }
+
+const msInDay = 86_400_000;
+
+/**
+ * A day as a whole number, days since 1970-01-01: for loops that step through thousands of days.
+ *
+ * @param day a day, trusted to be one
+ * @example dayNumber('1970-01-02') // => 1
+ */
+export function dayNumber(day: Day): number {
+  return Date.UTC(Number(day.slice(0, 4)), Number(day.slice(5, 7)) - 1, Number(day.slice(8, 10))) / msInDay;
+}
+
+/**
+ * The day of a day number.
+ *
+ * @example dayFromNumber(1) // => '1970-01-02'
+ */
+export function dayFromNumber(number: number): Day {
+  return new Date(number * msInDay).toISOString().slice(0, 10);
+}

@@ -8,6 +8,8 @@ export type Settings = {
   readonly purpose: 'sell' | 'order' | 'give';
   /** 0 while no wage was named. */
   readonly wageCentsPerHour: number;
+  /** Rent, heating, stall gear and the like, in a usual month. */
+  readonly runningCostsCentsPerMonth: number;
   readonly plannedHoursPerMonth: number;
   /** What the workshop wishes to remember or print about tax, in its own words. */
   readonly taxNote: string;
@@ -106,6 +108,14 @@ export const settingDefinitions: { readonly [N in SettingName]: SettingDefinitio
     mark: 'yours',
     words: 'Wage for an hour of knitting',
     hint: '0 while you have not decided: costs are then shown without your time.',
+  },
+  runningCostsCentsPerMonth: {
+    standard: 0,
+    kind: { is: 'number', least: 0, most: 100_000_000, whole: true },
+    unit: 'cents',
+    mark: 'yours',
+    words: 'Running costs in a usual month',
+    hint: 'What there is to pay whether you knit or not: phone, light, stall gear. Spread over the hours below.',
   },
   plannedHoursPerMonth: {
     standard: 40,

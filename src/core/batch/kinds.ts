@@ -1,0 +1,126 @@
+import type { ColoursByRole, Kind, Line, Shape } from '#core/batch/lines.ts';
+import type { Yarn, YarnsByRole } from '#core/gauge/hand.ts';
+import type { Foot } from '#core/sizing/foot.ts';
+import { settingsFor } from '#core/styles/settings-of.ts';
+import type { Style } from '#core/styles/style.ts';
+
+/** How tall a cuff is asked for in words; a height in mm may be given instead. */
+export type CuffWish = 'short' | 'turned down' | 'none';
+
+/**
+ * Cuff height for a foot, mm: the style's share of the foot length, rounded to a whole mm; 0 without a cuff.
+ *
+ * @param settings the style's, with `cuffShort` and `cuffTurnedDown`
+ * @param footLengthMm above 0
+ * @example cuffHeightFor('short', { cuffShort: 0.2, cuffTurnedDown: 0.5 }, 240) // => 48
+ * @example cuffHeightFor('turned down', { cuffShort: 0.2, cuffTurnedDown: 0.5 }, 240) // => 120
+ * @example cuffHeightFor('none', { cuffShort: 0.2, cuffTurnedDown: 0.5 }, 240) // => 0
+ */
+export function cuffHeightFor(
+  wish: CuffWish,
+  settings: Readonly<Record<string, number>>,
+  footLengthMm: number,
+): number {
+  if (wish === 'none') return 0;
+  const share = settings[wish === 'short' ? 'cuffShort' : 'cuffTurnedDown'] ?? 0;
+  return Math.round(share * footLengthMm);
+}
+
+function strandIds(strands: readonly { readonly id: number }[]): string {
+  return strands.map((yarn) => yarn.id).join('+');
+}
+
+/** All that is needed to make a kind; the keys follow from it. */
+export type KindWish = {
+  readonly style: Style;
+  readonly foot: Foot;
+  readonly fit: Shape['fit'];
+  readonly yarns: YarnsByRole;
+  readonly colours: ColoursByRole;
+  /** Cuff height in mm or in words. */
+  readonly cuff: CuffWish | number;
+};
+
+function isOneColour(colours: ColoursByRole): boolean {
+  return new Set(Object.values(colours).map((ids) => ids.join('+'))).size <= 1;
+}
+
+/**
+ * The kind of a pair: its shape (all that decides the counts) in its colours, with keys that are equal for like pairs.
+ *
+ * @param wish style, foot, fit, yarns and colours by role, cuff
+ */
+export function kindFor(wish: KindWish): Kind {
+  const { style, foot, fit, yarns, colours } = wish;
+  const cuffHeightMm =
+    typeof wish.cuff === 'number'
+      ? wish.cuff
+      : cuffHeightFor(wish.cuff, settingsFor(style.body, foot.person), foot.lengthMm);
+  const roles = style.body.roles.map((role) => role.name);
+  const oneColour = isOneColour(colours);
+  const key = [
+    style.versionId,
+    foot.person,
+    foot.lengthMm.toFixed(2),
+    foot.ballGirthMm.toFixed(1),
+    foot.heelAnkleGirthMm.toFixed(1),
+    fit,
+    ...roles.map((role) => strandIds(yarns[role] ?? [])),
+    cuffHeightMm,
+    oneColour ? 'one colour' : 'colours',
+  ].join(':');
+  const colourKey = roles.map((role) => (colours[role] ?? []).join('+')).join('/');
+  return {
+    key: `${key}#${colourKey}`,
+    shape: { key, style, foot, fit, yarns, cuffHeightMm, isOneColour: oneColour },
+    colours,
+  };
+}
+
+/**
+ * The distinct kinds of some lines, in the order they first occur.
+ *
+ * @example kindsOf([]) // => []
+ */
+export function kindsOf(lines: readonly Pick<Line, 'kind'>[]): Kind[] {
+  return distinct(lines.map((line) => line.kind));
+}
+
+/**
+ * The distinct shapes of some kinds, in the order they first occur.
+ *
+ * @example shapesOf([]) // => []
+ */
+export function shapesOf(kinds: readonly Pick<Kind, 'shape'>[]): Shape[] {
+  return distinct(kinds.map((kind) => kind.shape));
+}
+
+function distinct<T extends { readonly key: string }>(items: readonly T[]): T[] {
+  const seen = new Map<string, T>();
+  for (const item of items) if (!seen.has(item.key)) seen.set(item.key, item);
+  return [...seen.values()];
+}
+
+/** One strand of a kind: its role, yarn and colour. */
+export type KindStrand = {
+  readonly role: string;
+  readonly strand: number;
+  readonly yarn: Yarn;
+  readonly yarnColourId: number;
+};
+
+/**
+ * The strands of a kind with their colours.
+ *
+ * @throws {RangeError} when a strand has no colour
+ */
+export function strandsOfKind(kind: Kind): KindStrand[] {
+  return kind.shape.style.body.roles.flatMap(({ name: role }) =>
+    (kind.shape.yarns[role] ?? []).map((yarn, strand) => {
+      const yarnColourId = kind.colours[role]?.[strand];
+      if (yarnColourId === undefined)
+        throw new RangeError(`strandsOfKind: no colour for ${role}, strand ${strand + 1}`);
+      return { role, strand, yarn, yarnColourId };
+    }),
+  );
+}

@@ -1,0 +1,159 @@
+import type { Kind, Line, StockPair } from '#core/batch/lines.ts';
+import { sparesFor } from '#core/batch/spares.ts';
+import type { Hand } from '#core/gauge/hand.ts';
+import type { Day } from '#core/shared/calendar.ts';
+import { type Specs, specKey } from '#core/styles/specify.ts';
+
+/** A pair already in somebody's hands: it answers its line, keeps its knitter, and may hold yarn of a lot. */
+export type StartedPair = {
+  readonly id: number;
+  /** Null for a spare, or when its line was cancelled: it will become stock. */
+  readonly lineId: number | null;
+  readonly kind: Kind;
+  readonly dueDay: Day | null;
+  readonly knitterId: number | null;
+  /** Colours whose yarn it already has, reserved from the shelf; they are not needed again. */
+  readonly heldColourIds: readonly number[];
+  /** Share of the pair's work still to do, 0 to 1. */
+  readonly workLeftRatio: number;
+};
+
+/** One pair to make. `key` is stable: the same orders give the same keys. */
+export type WantedPair = {
+  readonly key: string;
+  readonly lineId: number | null;
+  readonly orderId: number | null;
+  readonly kind: Kind;
+  readonly dueDay: Day | null;
+  readonly isSpare: boolean;
+  readonly started: StartedPair | null;
+};
+
+export type NetToMake = {
+  readonly pairs: readonly WantedPair[];
+  /** Which finished pair answers which line. */
+  readonly fromStock: readonly { readonly lineId: number; readonly stockPairId: number }[];
+};
+
+/**
+ * Compares two lines by due day (none last), outlet rank, order number, then line: a total order, so that the same
+ * input gives the same plan.
+ */
+export function compareLines(a: Line, b: Line): number {
+  if (a.dueDay !== b.dueDay) {
+    if (a.dueDay === null) return 1;
+    if (b.dueDay === null) return -1;
+    return a.dueDay < b.dueDay ? -1 : 1;
+  }
+  return a.outletRank - b.outletRank || a.orderNumber - b.orderNumber || a.id - b.id;
+}
+
+function coloursKey(kind: Kind): string {
+  return kind.key.slice(kind.shape.key.length);
+}
+
+/** A finished pair answers a line by fit: style, colours and cuff the same, within half a stitch and one row of its counts. */
+function answersByFit(pair: StockPair, kind: Kind, specs: Specs, hand: Hand): boolean {
+  if (pair.kind.shape.style.versionId !== kind.shape.style.versionId) return false;
+  if (coloursKey(pair.kind) !== coloursKey(kind)) return false;
+  if ((pair.kind.shape.cuffHeightMm === 0) !== (kind.shape.cuffHeightMm === 0)) return false;
+  const spec = specs.get(specKey(kind.shape, hand));
+  const foot = spec?.pieces[0];
+  if (!spec || !foot) return false;
+  const halfStitchMm = 50 / foot.stitchesPer10Cm;
+  const rowMm = 100 / foot.rowsPer10Cm;
+  const cuffRowMm = rowMm + 1e-6;
+  return (
+    Math.abs(pair.widthMm - spec.measures.widthMm) <= halfStitchMm + 1e-6 &&
+    Math.abs(pair.lengthMm - spec.measures.lengthMm) <= rowMm + 1e-6 &&
+    Math.abs(pair.kind.shape.cuffHeightMm - kind.shape.cuffHeightMm) <=
+      Math.max(cuffRowMm, 0.05 * kind.shape.foot.lengthMm)
+  );
+}
+
+/**
+ * Pairs to make for some lines: ordered, less pairs in somebody's hands, less finished stock that fits, plus spares.
+ * Never below zero; stock that answers nothing stays stock.
+ *
+ * @param lines open lines, in any order
+ * @param stock finished pairs that have not left, in the order they should go out
+ * @param started pairs in knitters' hands; those of a line count toward it
+ * @param specs counts for every shape of the lines in `hand`
+ * @param hand the reference hand, whose counts say what fits
+ * @param spareRatio pairs expected to spoil, 0 for none
+ * @returns whole pairs in order of due day, outlet rank and order number, started ones first, spares last
+ * Source: net requirements = gross - on hand - scheduled receipts, never below zero (any production planning textbook)
+ */
+export function netToMake(
+  lines: readonly Line[],
+  stock: readonly StockPair[],
+  started: readonly StartedPair[],
+  specs: Specs,
+  hand: Hand,
+  spareRatio: number,
+): NetToMake {
+  const ordered = [...lines].sort(compareLines);
+  const lineById = new Map(lines.map((line) => [line.id, line]));
+  const startedOfLine = new Map<number, number>();
+  const pairs: WantedPair[] = started.map((each) => {
+    const line = each.lineId === null ? undefined : lineById.get(each.lineId);
+    if (line) startedOfLine.set(line.id, (startedOfLine.get(line.id) ?? 0) + 1);
+    return {
+      key: `started-${each.id}`,
+      lineId: line?.id ?? null,
+      orderId: line?.orderId ?? null,
+      kind: each.kind,
+      dueDay: line?.dueDay ?? each.dueDay,
+      isSpare: line === undefined,
+      started: each,
+    };
+  });
+  const free = new Map<string, StockPair[]>();
+  for (const pair of stock) {
+    const key = `${pair.kind.shape.style.versionId}${coloursKey(pair.kind)}`;
+    free.set(key, [...(free.get(key) ?? []), pair]);
+  }
+  const fromStock: { lineId: number; stockPairId: number }[] = [];
+  const spareCounts = new Map<string, { kind: Kind; count: number }>();
+  for (const line of ordered) {
+    let left = Math.max(0, line.quantity - (startedOfLine.get(line.id) ?? 0));
+    const shelf = free.get(`${line.kind.shape.style.versionId}${coloursKey(line.kind)}`) ?? [];
+    for (let index = 0; index < shelf.length && left > 0; ) {
+      const pair = shelf[index]!;
+      if (answersByFit(pair, line.kind, specs, hand)) {
+        fromStock.push({ lineId: line.id, stockPairId: pair.id });
+        shelf.splice(index, 1);
+        left -= 1;
+      } else {
+        index += 1;
+      }
+    }
+    for (let number = 1; number <= left; number += 1) {
+      pairs.push({
+        key: `line-${line.id}-${number}`,
+        lineId: line.id,
+        orderId: line.orderId,
+        kind: line.kind,
+        dueDay: line.dueDay,
+        isSpare: false,
+        started: null,
+      });
+    }
+    const spare = spareCounts.get(line.kind.key) ?? { kind: line.kind, count: 0 };
+    spareCounts.set(line.kind.key, { kind: line.kind, count: spare.count + left });
+  }
+  for (const { kind, count } of spareCounts.values()) {
+    for (let number = 1; number <= sparesFor(count, spareRatio); number += 1) {
+      pairs.push({
+        key: `spare-${kind.key}-${number}`,
+        lineId: null,
+        orderId: null,
+        kind,
+        dueDay: null,
+        isSpare: true,
+        started: null,
+      });
+    }
+  }
+  return { pairs, fromStock };
+}

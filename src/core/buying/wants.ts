@@ -1,0 +1,149 @@
+import type { Handwork, PairYarn } from '#core/batch/handwork.ts';
+import type { WantedPair } from '#core/batch/net-to-make.ts';
+import { placementKey, type Want } from '#core/buying/lots.ts';
+import type { Assignment } from '#core/schedule/assign.ts';
+import type { Day } from '#core/shared/calendar.ts';
+import { enoughAt } from '#core/shared/estimate.ts';
+import { type ColourAmount, type PairsOfKind, yarnNeeds } from '#core/yardage/needs.ts';
+
+/** Yarn that pairs want: as groups of like pairs for the sums, and pair by pair for the lots. */
+export type Wants = {
+  readonly groups: readonly PairsOfKind[];
+  /** Every colour wanted by any pair, by id. */
+  readonly colourIds: readonly number[];
+  /** Pair by pair and colour by colour, with the safety share of that colour on top, whole mg; what is held already left out. */
+  readonly wants: readonly Want[];
+  readonly pairs: readonly PairWants[];
+};
+
+type PairWants = {
+  readonly pair: WantedPair;
+  readonly knitterId: number | null;
+  readonly yarn: readonly PairYarn[];
+};
+
+/** Which pair's colour comes from which lot, and what is left to buy. */
+export type Placed = {
+  /** Lot by `placementKey(pairKey, colourId)`; a colour that is not here is to be bought, or already held. */
+  readonly lotOf: ReadonlyMap<string, number>;
+  readonly toBuy: readonly ColourAmount[];
+  /** The last good day for each colour still to buy. */
+  readonly neededByDay: (latest: ReadonlyMap<string, Day>) => ReadonlyMap<number, Day>;
+  /** The day a pair's yarn is all here. */
+  readonly arrivalDay: (pairKey: string, arrivals: ReadonlyMap<number, Day>, today: Day) => Day;
+};
+
+function isHeld(pair: WantedPair, yarnColourId: number): boolean {
+  return pair.started?.heldColourIds.includes(yarnColourId) ?? false;
+}
+
+/** Like pairs in one knitter's hand, counted. */
+export function groupPairs(
+  pairs: readonly { readonly pair: WantedPair; readonly knitterId: number | null }[],
+  handwork: Handwork,
+): PairsOfKind[] {
+  const groups = new Map<string, { kind: WantedPair['kind']; spec: PairsOfKind['spec']; count: number }>();
+  for (const { pair, knitterId } of pairs) {
+    const spec = handwork.specOf(pair.kind, knitterId);
+    const key = `${pair.kind.key}|${spec.handKey}`;
+    const group = groups.get(key);
+    if (group) group.count += 1;
+    else groups.set(key, { kind: pair.kind, spec, count: 1 });
+  }
+  return [...groups.values()];
+}
+
+/**
+ * The yarn each pair wants at its knitter's counts, with the safety of the whole colour shared out over its pairs.
+ *
+ * @param pairs in planning order
+ * @param assigned one per pair, same order
+ * @param confidence how often the safe amount is enough
+ */
+export function wantsOf(
+  pairs: readonly WantedPair[],
+  assigned: readonly Assignment[],
+  handwork: Handwork,
+  confidence: number,
+): Wants {
+  const withKnitter = pairs.map((pair, index) => {
+    const knitterId = assigned[index]?.knitterId ?? null;
+    return { pair, knitterId, yarn: handwork.yarnOf(pair.kind, knitterId) };
+  });
+  const groups = groupPairs(withKnitter, handwork);
+  const safety = new Map(
+    yarnNeeds(groups).map(({ yarnColourId, grams }) => [
+      yarnColourId,
+      grams.mean === 0 ? 1 : enoughAt(grams, confidence) / grams.mean,
+    ]),
+  );
+  const wants = withKnitter.flatMap(({ pair, yarn }) =>
+    yarn
+      .filter((each) => !isHeld(pair, each.yarnColourId))
+      .map(({ yarnColourId, grams }) => ({
+        pairKey: pair.key,
+        yarnColourId,
+        mg: Math.ceil(grams * (safety.get(yarnColourId) ?? 1) * 1000 - 1e-6),
+      })),
+  );
+  return { groups, colourIds: [...safety.keys()], wants, pairs: withKnitter };
+}
+
+/** The amounts of colours still to buy: pairs whose colour has neither a lot nor is held, summed with their errors. */
+function amountsToBuy(wants: Wants, handwork: Handwork, leftKeys: ReadonlySet<string>): ColourAmount[] {
+  // A pair may have one colour on a lot and still lack the other, so each colour sums over its own pairs.
+  const byColour = new Map<number, PairWants[]>();
+  for (const entry of wants.pairs) {
+    for (const { yarnColourId } of entry.yarn) {
+      if (!leftKeys.has(placementKey(entry.pair.key, yarnColourId))) continue;
+      const list = byColour.get(yarnColourId) ?? [];
+      list.push(entry);
+      byColour.set(yarnColourId, list);
+    }
+  }
+  return [...byColour]
+    .sort(([a], [b]) => a - b)
+    .map(([colour, entries]) => yarnNeeds(groupPairs(entries, handwork)).find((each) => each.yarnColourId === colour)!);
+}
+
+/**
+ * What the lots' answer means for the plan: which lot each pair's colour comes from, what is to buy, when, and when a
+ * pair's yarn is all here.
+ *
+ * @param placement what `placeOnLots` gave for `wants.wants`
+ * @param handwork counts by knitter, for the amounts still to buy
+ */
+export function placementOf(
+  placement: { readonly placed: ReadonlyMap<string, number>; readonly left: readonly Want[] },
+  wants: Wants,
+  handwork: Handwork,
+): Placed {
+  const leftByPair = new Map<string, number[]>();
+  const leftKeys = new Set<string>();
+  for (const want of placement.left) {
+    leftKeys.add(placementKey(want.pairKey, want.yarnColourId));
+    leftByPair.set(want.pairKey, [...(leftByPair.get(want.pairKey) ?? []), want.yarnColourId]);
+  }
+  return {
+    lotOf: placement.placed,
+    toBuy: amountsToBuy(wants, handwork, leftKeys),
+    neededByDay: (latest) => {
+      const byColour = new Map<number, Day>();
+      for (const [pairKey, colours] of leftByPair) {
+        const day = latest.get(pairKey);
+        if (day === undefined) continue;
+        for (const colour of colours) {
+          const known = byColour.get(colour);
+          if (known === undefined || day < known) byColour.set(colour, day);
+        }
+      }
+      return byColour;
+    },
+    arrivalDay: (pairKey, arrivals, today) =>
+      (leftByPair.get(pairKey) ?? []).reduce((latest, colour) => {
+        const day = arrivals.get(colour) ?? today;
+        if (day > latest) return day;
+        return latest;
+      }, today),
+  };
+}

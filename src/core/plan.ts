@@ -1,0 +1,121 @@
+import { type Handwork, handworkOf, referenceHand } from '#core/batch/handwork.ts';
+import { kindsOf, shapesOf } from '#core/batch/kinds.ts';
+import type { Kind, Line, StockPair } from '#core/batch/lines.ts';
+import { type NetToMake, netToMake, type StartedPair } from '#core/batch/net-to-make.ts';
+import { placeOnLots } from '#core/buying/lots.ts';
+import type { Offer, Supplier } from '#core/buying/offers.ts';
+import type { ShelfLot } from '#core/buying/shelf.ts';
+import { buyLikelyAndSafe, type ShoppingLists } from '#core/buying/shopping-lists.ts';
+import { type Placed, placementOf, wantsOf } from '#core/buying/wants.ts';
+import type { Hand } from '#core/gauge/hand.ts';
+import { type BatchCost, costPairs, type MaterialUse, materialsOf } from '#core/pricing/cost-pairs.ts';
+import type { Outlet } from '#core/pricing/outlet.ts';
+import { pairsToCost } from '#core/pricing/pairs-to-cost.ts';
+import { type KindPrice, kindToPrice, priceKinds } from '#core/pricing/price-kinds.ts';
+import { type YarnPrice, yarnPrices } from '#core/pricing/yarn-cost.ts';
+import { type Assignment, assignKnitters } from '#core/schedule/assign.ts';
+import { findLate, type LateReport } from '#core/schedule/late.ts';
+import { layOutDays } from '#core/schedule/lay-out-days.ts';
+import { neededBy } from '#core/schedule/needed-by.ts';
+import { dueDays, duePairs, minutesLeft, pairsToKnit } from '#core/schedule/pairs-to-knit.ts';
+import type { Day } from '#core/shared/calendar.ts';
+import { type Specs, specify } from '#core/styles/specify.ts';
+import type { Knitter } from '#core/timing/knitter.ts';
+import { type ColourAmount, yarnNeeds } from '#core/yardage/needs.ts';
+
+/** Settings the plan counts with; ranges and defaults live with the settings. */
+export type PlanSettings = {
+  readonly wageCentsPerHour: number;
+  readonly overheadCentsPerHour: number;
+  readonly confidence: number;
+  readonly buyAt: 'likely' | 'safe';
+  readonly oneSupplierPerColour: boolean;
+  readonly spareRatio: number;
+  readonly knittingMinutesPerHour: number;
+};
+
+/** Everything the plan depends on. Same input, same plan, in the same order. */
+export type PlanInput = {
+  readonly today: Day;
+  readonly lines: readonly Line[];
+  readonly stock: readonly StockPair[];
+  readonly started: readonly StartedPair[];
+  readonly hands: readonly Hand[];
+  /** At least one. */
+  readonly knitters: readonly Knitter[];
+  readonly referenceKnitterId: number;
+  readonly shelf: readonly ShelfLot[];
+  readonly suppliers: readonly Supplier[];
+  readonly offers: readonly Offer[];
+  readonly outlets: readonly Outlet[];
+  /** Other materials of a pair, by style version. */
+  readonly materials: ReadonlyMap<number, readonly MaterialUse[]>;
+  readonly settings: PlanSettings;
+};
+
+/** The whole way from orders to prices. `weeks` are the assignments laid out at the chosen list's arrivals. */
+export type Plan = {
+  readonly kinds: readonly Kind[];
+  readonly specs: Specs;
+  readonly handwork: Handwork;
+  readonly wanted: NetToMake;
+  readonly needs: readonly ColourAmount[];
+  readonly placed: Placed;
+  readonly lists: ShoppingLists;
+  readonly gramPrices: ReadonlyMap<number, YarnPrice>;
+  readonly weeks: readonly Assignment[];
+  readonly late: LateReport;
+  readonly costs: BatchCost;
+  readonly prices: readonly KindPrice[];
+};
+
+/** Days a plan looks ahead: twenty years, so that even a mountain of orders gets an honest date. */
+const horizonDays = 7305;
+
+/**
+ * Plans a workshop: orders to kinds, kinds to counts, pairs to knitters, yarn to lots and shops, days, costs, prices.
+ * Knitters come first (minutes need only counts and rates), then yarn at each knitter's counts, then the cheapest packs
+ * that come in time, then the days at which that yarn really arrives. There is no going round.
+ *
+ * @param input everything the plan depends on; nothing else does it read, and it changes nothing
+ * @throws {RangeError} when there is no knitter, or a number is out of its range
+ */
+export function plan(input: PlanInput): Plan {
+  const { today, settings, knitters, referenceKnitterId } = input;
+  const scheduleOptions = { today, horizonDays, knittingMinutesPerHour: settings.knittingMinutesPerHour };
+
+  const kinds = kindsOf([...input.lines, ...input.started]);
+  const specs = specify(shapesOf(kinds), input.hands);
+  const handwork = handworkOf(specs, knitters, referenceKnitterId);
+  const wanted = netToMake(input.lines, input.stock, input.started, specs, referenceHand(input), settings.spareRatio);
+
+  const pairs = wanted.pairs;
+  const toKnit = pairsToKnit(pairs, input, handwork);
+  const assigned = assignKnitters(toKnit, knitters, minutesLeft(pairs, handwork), scheduleOptions);
+
+  const wants = wantsOf(pairs, assigned, handwork, settings.confidence);
+  const placed = placementOf(placeOnLots(wants.wants, input.shelf), wants, handwork);
+  const neededByDay = placed.neededByDay(neededBy(assigned, dueDays(pairs)));
+  const lists = buyLikelyAndSafe(placed.toBuy, input.suppliers, input.offers, neededByDay, { today, ...settings });
+  const arrivalOf = (pairKey: string) => placed.arrivalDay(pairKey, lists.arrivals, today);
+  const weeks = layOutDays(assigned, toKnit, knitters, arrivalOf, scheduleOptions);
+
+  const gramPrices = yarnPrices(wants.colourIds, lists.chosen, input.offers, input.shelf);
+  const materialsCents = (versionId: number) => materialsOf(input.materials.get(versionId) ?? []);
+  const toCost = pairsToCost(wants, handwork, placed.lotOf, input.shelf, gramPrices);
+  const toPrice = kinds.map((kind) => kindToPrice(kind, handwork));
+  return {
+    kinds,
+    specs,
+    handwork,
+    wanted,
+    needs: yarnNeeds(wants.groups),
+    placed,
+    lists,
+    gramPrices,
+    weeks,
+    late: findLate(duePairs(pairs, weeks)),
+    costs: costPairs(toCost, materialsCents, settings),
+    prices: priceKinds(toPrice, gramPrices, materialsCents, input.outlets, settings),
+  };
+}

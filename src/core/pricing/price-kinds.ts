@@ -1,0 +1,71 @@
+import type { Handwork } from '#core/batch/handwork.ts';
+import type { Kind } from '#core/batch/lines.ts';
+import { costOfPair } from '#core/pricing/cost.ts';
+import type { HourCosts } from '#core/pricing/cost-pairs.ts';
+import type { CostParts, Outlet } from '#core/pricing/outlet.ts';
+import { type PriceSheetRow, priceFor } from '#core/pricing/price-sheet.ts';
+import type { YarnPrice } from '#core/pricing/yarn-cost.ts';
+import type { Spec } from '#core/styles/spec.ts';
+import { yarnOfPair } from '#core/yardage/needs.ts';
+
+/** What a pair of a kind costs at the reference knitter, and its price at each outlet. */
+export type KindPrice = {
+  readonly kindKey: string;
+  readonly minutes: number;
+  readonly cost: CostParts;
+  /** Some colour's price is unknown, so the yarn part is too low. */
+  readonly isYarnPriceUnknown: boolean;
+  readonly prices: readonly { readonly outletId: number; readonly row: PriceSheetRow }[];
+};
+
+/** What pricing needs to know of one kind. */
+export type KindToPrice = { readonly kind: Kind; readonly spec: Spec; readonly minutes: number };
+
+/** A kind with the reference knitter's counts and minutes. */
+export function kindToPrice(kind: Kind, handwork: Handwork): KindToPrice {
+  return { kind, spec: handwork.specOf(kind, null), minutes: handwork.minutesOf(kind, null) };
+}
+
+/**
+ * Cost and prices of kinds at the reference knitter: a price never depends on who happens to knit.
+ *
+ * @param kinds distinct kinds with the reference knitter's counts and minutes
+ * @param prices price of a gram of each colour
+ * @param materialsCents other materials of one pair, by style version
+ */
+export function priceKinds(
+  kinds: readonly KindToPrice[],
+  prices: ReadonlyMap<number, YarnPrice>,
+  materialsCents: (styleVersionId: number) => number,
+  outlets: readonly Outlet[],
+  hours: HourCosts,
+): KindPrice[] {
+  const sheetByCost = new Map<string, KindPrice['prices']>();
+  return kinds.map(({ kind, spec, minutes }) => {
+    const yarn = yarnOfPair(kind, spec);
+    const cost = costOfPair({
+      yarnCents: yarn.reduce((sum, each) => sum + each.grams * (prices.get(each.yarnColourId)?.centsPerG ?? 0), 0),
+      materialsCents: materialsCents(kind.shape.style.versionId),
+      minutes,
+      wageCentsPerHour: hours.wageCentsPerHour,
+      overheadCentsPerHour: hours.overheadCentsPerHour,
+    });
+    // Like costs and minutes have like prices: ten thousand kinds are a few hundred different sheets.
+    const sheetKey = `${cost.totalCents}/${cost.labourCents}/${minutes}`;
+    let sheet = sheetByCost.get(sheetKey);
+    if (!sheet) {
+      sheet = outlets.map((outlet) => ({
+        outletId: outlet.id,
+        row: priceFor(cost, minutes, outlet, hours.wageCentsPerHour),
+      }));
+      sheetByCost.set(sheetKey, sheet);
+    }
+    return {
+      kindKey: kind.key,
+      minutes,
+      cost,
+      isYarnPriceUnknown: yarn.some((each) => (prices.get(each.yarnColourId)?.from ?? 'unknown') === 'unknown'),
+      prices: sheet,
+    };
+  });
+}

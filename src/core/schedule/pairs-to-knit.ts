@@ -1,0 +1,66 @@
+import type { Handwork } from '#core/batch/handwork.ts';
+import type { WantedPair } from '#core/batch/net-to-make.ts';
+import type { Offer, Supplier } from '#core/buying/offers.ts';
+import type { ShelfLot } from '#core/buying/shelf.ts';
+import { quickestDays, readyDays } from '#core/buying/yarn-days.ts';
+import type { Assignment, PairToKnit } from '#core/schedule/assign.ts';
+import type { DuePair } from '#core/schedule/late.ts';
+import type { Day } from '#core/shared/calendar.ts';
+
+type Workshop = {
+  readonly today: Day;
+  readonly shelf: readonly ShelfLot[];
+  readonly suppliers: readonly Supplier[];
+  readonly offers: readonly Offer[];
+};
+
+/**
+ * The pairs as scheduling wants them: due day, the day their yarn could be here, and who already has them in hand.
+ *
+ * @param pairs in planning order; the result keeps it
+ */
+export function pairsToKnit(pairs: readonly WantedPair[], workshop: Workshop, handwork: Handwork): PairToKnit[] {
+  const wanted = pairs.map((pair) => ({
+    key: pair.key,
+    yarn: handwork
+      .yarnOf(pair.kind, pair.started?.knitterId ?? null)
+      .filter((each) => !pair.started?.heldColourIds.includes(each.yarnColourId)),
+  }));
+  const quickest = quickestDays(workshop.suppliers, workshop.offers);
+  const ready = readyDays(wanted, workshop.shelf, quickest, workshop.today);
+  return pairs.map((pair) => ({
+    key: pair.key,
+    dueDay: pair.dueDay,
+    readyDay: ready.get(pair.key)!,
+    pinnedKnitterId: pair.started?.knitterId ?? null,
+  }));
+}
+
+/** Due day by pair key. */
+export function dueDays(pairs: readonly WantedPair[]): (pairKey: string) => Day | null {
+  const due = new Map(pairs.map((pair) => [pair.key, pair.dueDay]));
+  return (pairKey) => due.get(pairKey) ?? null;
+}
+
+/** Pairs with the day they are due and the day they are finished, for the report on what is late. */
+export function duePairs(pairs: readonly WantedPair[], weeks: readonly Assignment[]): DuePair[] {
+  return pairs.map((pair, index) => ({
+    pairKey: pair.key,
+    orderId: pair.orderId,
+    dueDay: pair.dueDay,
+    finishDay: weeks[index]?.finishDay ?? null,
+  }));
+}
+
+/** Minutes still to work on a pair by knitter: the whole pair, or what is left of one begun. */
+export function minutesLeft(
+  pairs: readonly WantedPair[],
+  handwork: Handwork,
+): (pair: { readonly key: string }, knitterId: number) => number {
+  const byKey = new Map(pairs.map((pair) => [pair.key, pair]));
+  return ({ key }, knitterId) => {
+    const pair = byKey.get(key);
+    if (!pair) throw new RangeError(`minutesLeft: no pair is called ${key}`);
+    return handwork.minutesOf(pair.kind, knitterId) * (pair.started?.workLeftRatio ?? 1);
+  };
+}
