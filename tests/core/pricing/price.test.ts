@@ -122,9 +122,9 @@ describe('priceAtMargin', () => {
   });
 
   it.each([
-    [0.9, 0.1, 'a margin of 90 % and fees of 10 %'],
-    [1, 0, 'a margin of 100 % and fees of 0 %'],
-    [0.6, 0.5, 'a margin of 60 % and fees of 50 %'],
+    [0.9, 0.1, 'a margin of 90% and fees of 10%'],
+    [1, 0, 'a margin of 100% and fees of 0%'],
+    [0.6, 0.5, 'a margin of 60% and fees of 50%'],
   ])('is impossible at margin %d and fees %d', (priceRatio, feeRatio, words) => {
     const result = priceAtMargin(1000, outletWith({ priceRatio, feeRatio }));
     expect(!result.ok && result.problems).toEqual([
@@ -142,7 +142,7 @@ describe('priceAtMargin', () => {
       code: 'priceImpossible',
       path: 'feeRatio',
       message:
-        'No price is high enough at Harbour fair: fees of 108 % leave nothing of it for the pair. Lower the fees.',
+        'No price is high enough at Harbour fair: fees of 108% leave nothing of it for the pair. Lower the fees.',
     });
   });
 
