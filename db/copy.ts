@@ -24,31 +24,28 @@ export async function saveCopy(workshop: Workshop, toFile: string): Promise<Resu
   if (existsSync(toFile)) {
     return refuse({ code: 'fileExists', path: 'file', message: 'There is a file of that name. Choose another name.' });
   }
-  const unfinished = `${toFile}.part`;
   try {
-    await rm(unfinished, { force: true });
-    await insideOf(workshop).connection.client.execute({ sql: 'vacuum into ?', args: [unfinished] });
-    sync(unfinished);
-    await rename(unfinished, toFile);
+    await writeCopy(insideOf(workshop).client, toFile);
     return succeed({ file: toFile });
   } catch (error) {
-    await rm(unfinished, { force: true });
     throw explainFailure(error);
   }
 }
 
 /**
- * Puts a saved copy in the place of the open workshop. The copy is checked and brought up to date beside it first;
- * the old file is kept under a name of its own; until the very end the old workshop is whole and in use, and on any
- * failure it goes on. The workshop stays the same object: whoever holds it reads the new file from then on.
+ * Puts what is in a saved copy in the place of what is in the open workshop. The copy is checked and brought up to date
+ * in a file of its own first; the old workshop is kept as a copy; then all rows change over in one transaction, so that
+ * a failure at any moment leaves the old workshop whole and in use. Files never change names: the driver closes a file
+ * some time after it was told to, and would then take away the log of whatever has its name.
  *
  * @param fromFile a file that `saveCopy` wrote, here or elsewhere; it is left as it is
- * @returns where the old workshop is kept; or why the file will not do
- * @throws {AppError} `busy` when another program has the workshop open; `diskFull`, `readOnly`
+ * @returns where the old workshop is kept, `<name>-before-<time>.db` beside it; or why the file will not do
+ * @throws {AppError} `busy`, `diskFull`, `readOnly`
  */
 export async function restoreCopy(workshop: Workshop, fromFile: string): Promise<Result<{ readonly keptAs: string }>> {
   const path = filePathOf(workshop.url);
   if (path === null) return refuse(onServer);
+  const { client, runAlone } = insideOf(workshop);
   const stamp = new Date()
     .toISOString()
     .replace(/[-:.Z]/g, '')
@@ -58,15 +55,30 @@ export async function restoreCopy(workshop: Workshop, fromFile: string): Promise
   const keptAs = `${base}-before-${stamp}.db`;
   try {
     await copyFile(fromFile, incoming, constants.COPYFILE_EXCL);
-    const problem = await makeReady(workshop, incoming);
+    const problem = await makeReady(client, incoming);
     if (problem) return refuse(problem);
-    sync(incoming);
-    await changeFile(workshop, { path, incoming, keptAs });
+    await runAlone(async () => {
+      await writeCopy(client, keptAs);
+      await changeRows(client, incoming);
+    });
     return succeed({ keptAs });
   } catch (error) {
     throw explainFailure(error);
   } finally {
     for (const end of ['', '-wal', '-shm', '-journal']) await rm(`${incoming}${end}`, { force: true });
+  }
+}
+
+async function writeCopy(client: Client, toFile: string): Promise<void> {
+  const unfinished = `${toFile}.part`;
+  try {
+    await rm(unfinished, { force: true });
+    await client.execute({ sql: 'vacuum into ?', args: [unfinished] });
+    sync(unfinished);
+    await rename(unfinished, toFile);
+  } catch (error) {
+    await rm(unfinished, { force: true });
+    throw error;
   }
 }
 
@@ -91,7 +103,7 @@ const damaged: Problem = {
 };
 
 /** Checks a copy that lies beside the workshop and brings it up to date. @returns what is wrong with it, or null */
-async function makeReady(workshop: Workshop, file: string): Promise<Problem | null> {
+async function makeReady(mine: Client, file: string): Promise<Problem | null> {
   const url = pathToFileURL(file).href;
   let client: Client | undefined;
   try {
@@ -99,14 +111,9 @@ async function makeReady(workshop: Workshop, file: string): Promise<Problem | nu
     const problem = await findProblem(client);
     if (problem) return problem;
     client.close();
-    ({ client } = await connect(url, insideOf(workshop).waitMs));
-    const [mine, theirs] = await Promise.all([readSchema(insideOf(workshop).connection.client), readSchema(client)]);
-    if (mine !== theirs) return notOurs;
-    if (!(await isWhole(client))) return damaged;
-    // Plans are remembered by (born, revision): a copy's revisions have been used for other rows since.
-    await client.execute({ sql: 'update state set born = ?', args: [newBorn()] });
-    await client.execute('pragma journal_mode = delete');
-    return null;
+    ({ client } = await connect(url));
+    if ((await readSchema(mine)) !== (await readSchema(client))) return notOurs;
+    return (await isWhole(client)) ? null : damaged;
   } catch (error) {
     if (error instanceof AppError && error.code === 'newerSchema') {
       return { code: 'newerSchema', path: 'file', message: error.message };
@@ -142,40 +149,33 @@ async function readSchema(client: Client): Promise<string> {
   return JSON.stringify(rows.map((row) => [row.type, row.name, row.tbl_name, row.sql]));
 }
 
-type Files = { readonly path: string; readonly incoming: string; readonly keptAs: string };
+const quoteText = (text: string) => `'${text.replaceAll("'", "''")}'`;
+const quoteName = (name: string) => `"${name.replaceAll('"', '""')}"`;
 
-async function changeFile(workshop: Workshop, { path, incoming, keptAs }: Files): Promise<void> {
-  const inside = insideOf(workshop);
-  await inside.changeOver(async () => {
-    inside.connection.client.close();
-    try {
-      // The last to close the file takes its log away; a log that stays belongs to another program.
-      if (existsSync(`${path}-wal`)) {
-        throw new AppError(
-          'busy',
-          'Another program has the workshop file open. Close it, then try again; nothing was changed.',
-        );
-      }
-      await copyFile(path, keptAs, constants.COPYFILE_EXCL);
-      sync(keptAs);
-      await rename(incoming, path);
-      inside.connection = await connect(workshop.url, inside.waitMs);
-    } catch (error) {
-      await goBack(workshop, { path, incoming, keptAs });
-      throw error;
-    }
-  });
-}
-
-/** Opens the old workshop again, out of its kept copy if its file had been replaced. */
-async function goBack(workshop: Workshop, { path, incoming, keptAs }: Files): Promise<void> {
-  const inside = insideOf(workshop);
-  const wasReplaced = !existsSync(incoming);
-  if (wasReplaced) {
-    for (const end of ['-wal', '-shm']) await rm(`${path}${end}`, { force: true });
-    await rename(keptAs, path);
-  } else {
-    await rm(keptAs, { force: true });
+async function changeRows(client: Client, incoming: string): Promise<void> {
+  const { rows } = await client.execute(
+    "select name from sqlite_master where type = 'table' and name not in ('__drizzle_migrations', 'sqlite_sequence')",
+  );
+  const tables = rows.map((row) => quoteName(String(row.name)));
+  try {
+    await client.executeMultiple(
+      [
+        // Tables are emptied and filled one after another; the copy's keys were checked when it was made ready.
+        'pragma foreign_keys = off',
+        `attach ${quoteText(incoming)} as incoming`,
+        'begin immediate',
+        ...tables.map((table) => `delete from main.${table}`),
+        ...tables.map((table) => `insert into main.${table} select * from incoming.${table}`),
+        // The ids used so far come last: every insert before writes them too.
+        'delete from main.sqlite_sequence',
+        'insert into main.sqlite_sequence select * from incoming.sqlite_sequence',
+        // Plans are remembered by (born, revision): the copy's revisions have stood for other rows since.
+        `update main.state set born = ${quoteText(newBorn())}`,
+        'commit',
+      ].join(';\n'),
+    );
+  } finally {
+    // Takes the connection away that has the copy attached and its keys unchecked.
+    await client.reconnect();
   }
-  inside.connection = await connect(workshop.url, inside.waitMs);
 }

@@ -9,10 +9,12 @@ function findDriverError(error: unknown): LibsqlError | null {
   return null;
 }
 
+const spoilingCodes = ['SQLITE_BUSY', 'SQLITE_LOCKED', 'SQLITE_READONLY', 'SQLITE_FULL', 'SQLITE_IOERR'];
+
 /** Whether the connection that met this error must not be used again. */
 export function isPoisoned(error: unknown): boolean {
   const code = findDriverError(error)?.code;
-  return code === 'SQLITE_BUSY' || code === 'SQLITE_LOCKED' || code === 'SQLITE_READONLY';
+  return code !== undefined && spoilingCodes.includes(code);
 }
 
 /** Whether a query lost its connection to a reconnect, and may be asked again. */
@@ -20,11 +22,18 @@ export function wasClosedUnderway(error: unknown): boolean {
   return findDriverError(error)?.code === 'CLIENT_CLOSED';
 }
 
+const cannotOpen = 'The workshop file cannot be opened. Check that its folder exists and may be written to.';
+
+// The native driver throws this one without a code.
+function isOpenFailure(error: unknown): boolean {
+  return error instanceof Error && /unable to open/i.test(error.message);
+}
+
 /** The database's trouble in a sentence for people; whatever is not known comes back as it is. */
 export function explainFailure(error: unknown): unknown {
   if (error instanceof AppError) return error;
   const driverError = findDriverError(error);
-  if (!driverError) return error;
+  if (!driverError) return isOpenFailure(error) ? new AppError('readOnly', cannotOpen, { cause: error }) : error;
   // The driver's own error is the cause: drizzle's would carry the values of the statement into the log.
   const more = { cause: driverError };
   const details = `${driverError.extendedCode ?? ''} ${driverError.message}`;
@@ -44,11 +53,7 @@ export function explainFailure(error: unknown): unknown {
         more,
       );
     case 'SQLITE_CANTOPEN':
-      return new AppError(
-        'readOnly',
-        'The workshop file cannot be opened. Check that its folder exists and may be written to.',
-        more,
-      );
+      return new AppError('readOnly', cannotOpen, more);
     case 'SQLITE_FULL':
       return new AppError('diskFull', 'The disk is full, so nothing was saved. Free some space and try again.', more);
     case 'SQLITE_CONSTRAINT':

@@ -15,14 +15,14 @@ const migrationsFolder = fileURLToPath(new URL('./migrations', import.meta.url))
 // The driver waits on the thread that serves the pages: long enough for another's write, too short to be missed.
 const busyMs = 2000;
 
-/** One open workshop. It stays the same object when another file is put in its place. */
+/** One open workshop. It stays the same object when a saved copy is put in its place. */
 export type Workshop = {
   readonly url: string;
   readonly store: Store;
   readonly close: () => Promise<void>;
 };
 
-type Inside = { connection: Connection; readonly changeOver: Door['changeOver']; readonly waitMs: number };
+type Inside = Connection & { readonly runAlone: Door['runAlone'] };
 const insides = new WeakMap<Workshop, Inside>();
 
 /**
@@ -32,14 +32,10 @@ const insides = new WeakMap<Workshop, Inside>();
  * @throws {AppError} `newerSchema`, `readOnly`, `busy`, `diskFull`
  */
 export async function openWorkshop(url: string, { waitMs = busyMs } = {}): Promise<Workshop> {
-  const inside = { connection: await connect(url, waitMs) };
-  const { store, changeOver } = createDoor(() => inside.connection);
-  const workshop: Workshop = {
-    url,
-    store,
-    close: () => changeOver(async () => inside.connection.client.close()),
-  };
-  insides.set(workshop, Object.assign(inside, { changeOver, waitMs }));
+  const connection = await connect(url, waitMs);
+  const { store, runAlone } = createDoor(connection);
+  const workshop: Workshop = { url, store, close: () => runAlone(async () => connection.client.close()) };
+  insides.set(workshop, { ...connection, runAlone });
   return workshop;
 }
 
@@ -57,7 +53,7 @@ export function filePathOf(url: string): string | null {
 }
 
 /** Connects and brings the tables up to date; on failure nothing stays open and the file is as it was. */
-export async function connect(url: string, waitMs: number): Promise<Connection> {
+export async function connect(url: string, waitMs = busyMs): Promise<Connection> {
   const path = filePathOf(url);
   let client: Client | undefined;
   try {
@@ -67,10 +63,7 @@ export async function connect(url: string, waitMs: number): Promise<Connection> 
     if (path !== null) await client.execute('pragma journal_mode = wal');
     const db = drizzle(client, { schema });
     await migrate(db, { migrationsFolder });
-    await client.execute({
-      sql: 'insert into state (id, born, revision) values (1, ?, 0) on conflict do nothing',
-      args: [newBorn()],
-    });
+    await giveName(client);
     return { client, db };
   } catch (error) {
     client?.close();
@@ -81,6 +74,14 @@ export async function connect(url: string, waitMs: number): Promise<Connection> 
 /** A name for a workshop's beginning; with the revision it names one state of one workshop. */
 export function newBorn(): string {
   return randomBytes(16).toString('hex');
+}
+
+// Only when there is none: opening must not wait for somebody else's write.
+async function giveName(client: Client): Promise<void> {
+  const { rows } = await client.execute('select 1 from state');
+  if (rows.length > 0) return;
+  const sql = 'insert into state (id, born, revision) values (1, ?, 0) on conflict do nothing';
+  await client.execute({ sql, args: [newBorn()] });
 }
 
 /** When the newest migration that this program knows was made. */

@@ -9,7 +9,6 @@ import { state } from '#db/schema/workshop.ts';
 
 type Schema = typeof schema;
 export type Database = LibSQLDatabase<Schema>;
-/** The connection to one file, which `restoreCopy` puts another in the place of. */
 export type Connection = { readonly client: Client; readonly db: Database };
 
 /** What can read: the workshop as it stands, or a write under way. */
@@ -37,8 +36,8 @@ export type Store = {
 
 export type Door = {
   readonly store: Store;
-  /** Waits for the writes before it and holds back all that come after, reads too, while the file is changed over. */
-  readonly changeOver: (swap: () => Promise<void>) => Promise<void>;
+  /** Runs work on the connection itself between two writes. */
+  readonly runAlone: <T>(work: () => Promise<T>) => Promise<T>;
 };
 
 /** Carries a refusal out of a transaction, so that it is undone. */
@@ -58,10 +57,9 @@ function isRefusal(value: unknown): boolean {
  * The only way in for writes. The driver blocks its thread while it waits for a lock, so two overlapping writes of one
  * process would wait for each other; one queue keeps them apart.
  */
-export function createDoor(current: () => Connection): Door {
+export function createDoor({ client, db }: Connection): Door {
   const writing = new AsyncLocalStorage<{ isOpen: boolean }>();
   let lastInQueue: Promise<unknown> = Promise.resolve();
-  let changingOver: Promise<unknown> = Promise.resolve();
 
   function queue<T>(work: () => Promise<T>): Promise<T> {
     const result = lastInQueue.then(work);
@@ -75,14 +73,14 @@ export function createDoor(current: () => Connection): Door {
 
   // A statement that met a lock stays open in its connection and spoils what comes after it there.
   async function mend(error: unknown): Promise<void> {
-    if (isPoisoned(error)) await current().client.reconnect();
+    if (isPoisoned(error)) await client.reconnect();
   }
 
   async function runWrite<T>(flow: string, change: (tx: Tx) => Promise<T>): Promise<T> {
     const here = { isOpen: true };
     let failure: unknown;
     try {
-      return await current().db.transaction(async (raw) => {
+      return await db.transaction(async (raw) => {
         try {
           const select = raw.select.bind(raw) as Tx['select'];
           const value = await writing.run(here, () => change({ select, changer: raw, flow, atMs: Date.now() }));
@@ -112,28 +110,20 @@ export function createDoor(current: () => Connection): Door {
 
   async function read<T>(query: (db: BatchReader) => Promise<T>): Promise<T> {
     refuseInsideWrite('store.read');
-    await changingOver;
     try {
-      return await query(current().db);
+      return await query(db);
     } catch (error) {
-      if (wasClosedUnderway(error)) {
-        await changingOver;
-        return await query(current().db);
-      }
+      if (wasClosedUnderway(error) && !client.closed) return await query(db);
       // In the queue, since a reconnect would cut off a write that is under way.
       if (isPoisoned(error)) await queue(() => mend(error));
       throw explainFailure(error);
     }
   }
 
-  async function changeOver(swap: () => Promise<void>): Promise<void> {
-    refuseInsideWrite('changeOver');
-    return await queue(() => {
-      const done = swap();
-      changingOver = done.catch(() => undefined);
-      return done;
-    });
+  async function runAlone<T>(work: () => Promise<T>): Promise<T> {
+    refuseInsideWrite('runAlone');
+    return await queue(work);
   }
 
-  return { store: { write, read }, changeOver };
+  return { store: { write, read }, runAlone };
 }

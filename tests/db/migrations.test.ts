@@ -1,0 +1,158 @@
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { type Client, createClient } from '@libsql/client';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { openWorkshop } from '#db/open.ts';
+import * as schema from '#db/schema/index.ts';
+import { listYarns } from '#db/stores/shelf.ts';
+import { readState } from '#db/stores/workshop.ts';
+import { addYarn } from '#tests/support/workshop.ts';
+
+// The generator's own comparison; its ES module build does not load, so the other one is asked for.
+const kit = createRequire(import.meta.url)('drizzle-kit/api') as typeof import('drizzle-kit/api');
+
+const folder = fileURLToPath(new URL('../../db/migrations', import.meta.url));
+const journal = JSON.parse(readFileSync(`${folder}/meta/_journal.json`, 'utf8')) as {
+  entries: { idx: number; when: number; tag: string }[];
+};
+const readMigration = (tag: string) => readFileSync(`${folder}/${tag}.sql`, 'utf8').split('--> statement-breakpoint');
+
+let place: string;
+beforeEach(() => {
+  place = mkdtempSync(join(tmpdir(), 'workshop-'));
+});
+afterEach(() => rmSync(place, { recursive: true, force: true }));
+
+async function readSchema(client: Client): Promise<unknown[]> {
+  const { rows } = await client.execute(
+    "select type, name, sql from sqlite_master where name not like 'sqlite_%' and name <> '__drizzle_migrations' order by type, name",
+  );
+  return rows.map((row) => [row.type, row.name, String(row.sql).replace(/[`"]/g, '').replace(/\s+/g, ' ')]);
+}
+
+describe('migrations', () => {
+  test('every file is in the journal, in order, and the times rise: an older one would be skipped without a word', () => {
+    const files = readdirSync(folder).filter((file) => file.endsWith('.sql'));
+    expect(files.sort()).toEqual(journal.entries.map((entry) => `${entry.tag}.sql`));
+    for (const [index, entry] of journal.entries.entries()) {
+      expect(entry.idx).toBe(index);
+      if (index > 0) expect(entry.when).toBeGreaterThan(journal.entries[index - 1]!.when);
+    }
+  });
+
+  test('each piece between breakpoints is one statement: only the first of two would run', () => {
+    for (const { tag } of journal.entries) {
+      for (const statement of readMigration(tag)) {
+        const withoutTexts = statement
+          .replace(/'[^']*'/g, "''")
+          .replace(/--.*$/gm, '')
+          .trim();
+        expect(withoutTexts.replace(/;$/, '')).not.toContain(';');
+        expect(withoutTexts).not.toBe('');
+      }
+    }
+  });
+
+  test('run one by one, they give the tables of the schema', async () => {
+    const migrated = createClient({ url: `file:${join(place, 'migrated.db')}` });
+    for (const { tag } of journal.entries) {
+      for (const statement of readMigration(tag)) await migrated.execute(statement);
+    }
+    const empty = await kit.generateSQLiteDrizzleJson({});
+    const full = await kit.generateSQLiteDrizzleJson(schema);
+    const wanted = createClient({ url: `file:${join(place, 'wanted.db')}` });
+    for (const statement of await kit.generateSQLiteMigration(empty, full)) await wanted.execute(statement);
+    const tables = await readSchema(migrated);
+    expect(tables).toEqual(await readSchema(wanted));
+    expect(tables.length).toBeGreaterThan(30);
+    migrated.close();
+    wanted.close();
+  });
+});
+
+describe('openWorkshop', () => {
+  const url = () => `file:${join(place, 'deep', 'er', 'workshop.db')}`;
+
+  test('makes folder and file, and finds everything again when opened the second time', async () => {
+    const first = await openWorkshop(url());
+    await first.store.write('test', (tx) => addYarn(tx, { name: 'Moor' }));
+    const before = await first.store.read(readState);
+    await first.close();
+    const second = await openWorkshop(url());
+    expect(await second.store.read(readState)).toEqual(before);
+    expect((await second.store.read((db) => listYarns(db))).map((yarn) => yarn.name)).toEqual(['Moor']);
+    await second.close();
+  });
+
+  test('two workshops are born with two names', async () => {
+    const first = await openWorkshop(url());
+    const second = await openWorkshop(`file:${join(place, 'other.db')}`);
+    const [one, two] = [await first.store.read(readState), await second.store.read(readState)];
+    expect(one.born).not.toBe(two.born);
+    expect(one.revision).toBe(0);
+    await first.close();
+    await second.close();
+  });
+
+  test('the file keeps a write-ahead log, and foreign keys hold on every connection', async () => {
+    const workshop = await openWorkshop(url());
+    const client = createClient({ url: url() });
+    expect((await client.execute('pragma journal_mode')).rows[0]?.journal_mode).toBe('wal');
+    client.close();
+    await expect(
+      Promise.all(
+        Array.from({ length: 5 }, () =>
+          workshop.store.write('test', (tx) =>
+            tx.changer.insert(schema.yarnColours).values({ yarnId: 9, name: 'x', swatchHex: '#000000' }),
+          ),
+        ),
+      ),
+    ).rejects.toMatchObject({ code: 'conflict' });
+    await workshop.close();
+  });
+
+  test('a file of a newer program is refused in words and left as it was', async () => {
+    await (await openWorkshop(url())).close();
+    const client = createClient({ url: url() });
+    await client.execute("insert into __drizzle_migrations (hash, created_at) values ('later', 99999999999999)");
+    await client.execute('create table tomorrow (id integer)');
+    const read = async () => [
+      await readSchema(client),
+      (await client.execute('select * from __drizzle_migrations')).rows.length,
+    ];
+    const before = await read();
+    await expect(openWorkshop(url())).rejects.toMatchObject({ code: 'newerSchema' });
+    expect(await read()).toEqual(before);
+    client.close();
+  });
+
+  test('a file that another program is writing to opens for reading all the same', async () => {
+    await (await openWorkshop(url())).close();
+    const client = createClient({ url: url() });
+    const transaction = await client.transaction('write');
+    await transaction.execute("insert into settings (name, value_json) values ('x', '1')");
+    const workshop = await openWorkshop(url(), { waitMs: 20 });
+    expect((await workshop.store.read(readState)).revision).toBe(0);
+    await transaction.rollback();
+    client.close();
+    await workshop.close();
+  });
+
+  test('a new file that another program has locked is refused in words, and opens afterwards', async () => {
+    const file = `file:${join(place, 'workshop.db')}`;
+    const client = createClient({ url: file });
+    const transaction = await client.transaction('write');
+    await transaction.execute('create table other (id integer)');
+    await expect(openWorkshop(file, { waitMs: 20 })).rejects.toMatchObject({ code: 'busy' });
+    await transaction.rollback();
+    client.close();
+    await (await openWorkshop(file)).close();
+  });
+
+  test('a folder in the place of the file is refused in words', async () => {
+    await expect(openWorkshop(`file:${place}`)).rejects.toMatchObject({ code: 'readOnly' });
+  });
+});
