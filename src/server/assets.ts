@@ -12,14 +12,14 @@ function readAsset(path: string | URL, type: string): Asset {
 const require = createRequire(import.meta.url);
 
 /** The few files that pages load, read once at start. */
-export const assets: Readonly<Record<string, Asset>> = {
-  'style.css': readAsset(new URL('../../views/assets/style.css', import.meta.url), 'text/css; charset=utf-8'),
-  'htmx.js': readAsset(require.resolve('htmx.org/dist/htmx.min.js'), 'text/javascript; charset=utf-8'),
-  'favicon.svg': readAsset(new URL('../../views/assets/favicon.svg', import.meta.url), 'image/svg+xml'),
-};
+export const assets: ReadonlyMap<string, Asset> = new Map([
+  ['style.css', readAsset(new URL('../../views/assets/style.css', import.meta.url), 'text/css; charset=utf-8')],
+  ['htmx.js', readAsset(require.resolve('htmx.org/dist/htmx.min.js'), 'text/javascript; charset=utf-8'),
+  ['favicon.svg', readAsset(new URL('../../views/assets/favicon.svg', import.meta.url), 'image/svg+xml')],
+]);
 
 function urlOf(name: string): string {
-  return `/assets/${name}?v=${assets[name]!.hash}`;
+  return `/assets/${name}?v=${assets.get(name)!.hash}`;
 }
 
 /** Their addresses with the hash of their content, so that a browser keeps them until they change. */

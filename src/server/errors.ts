@@ -4,9 +4,12 @@ import { AppError, type AppErrorCode } from '#core/shared/app-error.ts';
 import type { AppEnv } from '#server/app.ts';
 import { hostOf } from '#server/middleware/host.ts';
 import { renderPage } from '#server/render.tsx';
-import { ErrorPage } from '#views/pages/error.tsx';
+import { ErrorPage, type ErrorPageProps } from '#views/pages/error.tsx';
 
 type Refusal = { readonly title: string; readonly sentence: string };
+
+// Failures that pass: the same form may be sent again as it is.
+const passingStatuses: readonly number[] = [503, 507];
 
 const errorPages: Record<AppErrorCode, { readonly status: ContentfulStatusCode; readonly title: string }> = {
   notFound: { status: 404, title: 'That is not here' },
@@ -24,20 +27,36 @@ function wayBack(c: Context<AppEnv>): { href: string; words: string } {
   if (referer && URL.canParse(referer)) {
     const url = new URL(referer);
     const href = `${url.pathname}${url.search}`;
-    if (url.host === hostOf(c) && (href !== c.req.path || c.req.method !== 'GET') && href !== '/') {
+    const isHere = c.req.method === 'GET' && url.pathname === c.req.path;
+    // An address that begins with two strokes would lead to another host.
+    if (url.host === hostOf(c) && !isHere && href !== '/' && !href.startsWith('//')) {
       return { href, words: 'Back to where you were' };
     }
   }
   return { href: '/', words: 'Go to Today' };
 }
 
-function answer(c: Context<AppEnv>, status: ContentfulStatusCode, refusal: Refusal, errorId?: string) {
+// What was typed, so that it can be sent once more; files cannot be kept, and a body that was cut off cannot be read.
+async function typedIn(c: Context<AppEnv>): Promise<readonly (readonly [string, string])[]> {
+  try {
+    const body = await c.req.parseBody({ all: true });
+    return Object.entries(body).flatMap(([name, value]) =>
+      [value].flat().flatMap((each) => (typeof each === 'string' ? [[name, each] as const] : [])),
+    );
+  } catch {
+    return [];
+  }
+}
+
+type Extras = Pick<ErrorPageProps, 'errorId' | 'again'>;
+
+function answer(c: Context<AppEnv>, status: ContentfulStatusCode, refusal: Refusal, extras: Extras = {}) {
   // A part of a page was asked for: put the whole error page in place of the page rather than inside its form.
   if (c.req.header('hx-request') === 'true') {
     c.header('HX-Retarget', 'body');
     c.header('HX-Reswap', 'innerHTML');
   }
-  return renderPage(c, ErrorPage({ ...refusal, back: wayBack(c), errorId }), status);
+  return renderPage(c, ErrorPage({ ...refusal, ...extras, back: wayBack(c) }), status);
 }
 
 /** A request that is refused before any route sees it. */
@@ -54,13 +73,15 @@ export function answerNotFound(c: Context<AppEnv>) {
 }
 
 /** What was thrown: a known failure has its page, an unknown one is logged and shown by its id alone. */
-export function answerError(error: Error, c: Context<AppEnv>) {
+export async function answerError(error: Error, c: Context<AppEnv>) {
   const requestId = c.get('requestId');
   if (error instanceof AppError) {
     const { status, title } = errorPages[error.code];
     if (status >= 500) logError(requestId, c, error);
     if (error.code === 'busy') c.header('Retry-After', '2');
-    return answer(c, status, { title, sentence: error.message });
+    const fields = c.req.method === 'POST' && passingStatuses.includes(status) ? await typedIn(c) : [];
+    const again = fields.length > 0 ? { action: c.req.path, fields } : undefined;
+    return answer(c, status, { title, sentence: error.message }, { again });
   }
   logError(requestId, c, error);
   return answer(
@@ -68,9 +89,10 @@ export function answerError(error: Error, c: Context<AppEnv>) {
     500,
     {
       title: 'Something went wrong here',
-      sentence: 'It is not your doing, and nothing of what you sent was saved. Please try once more.',
+      sentence:
+        'The program made a mistake; it is not your doing. See whether your last change is there, then try once more.',
     },
-    requestId,
+    { errorId: requestId },
   );
 }
 

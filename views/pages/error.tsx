@@ -1,4 +1,4 @@
-import { Actions, LinkButton } from '#views/components/actions.tsx';
+import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Page } from '#views/layout.tsx';
 
 export type ErrorPageProps = {
@@ -7,10 +7,14 @@ export type ErrorPageProps = {
   readonly back: { readonly href: string; readonly words: string };
   /** The name under which the failure stands in the log. */
   readonly errorId?: string | undefined;
+  /** The form that could not be saved, to send once more with all that was typed. */
+  readonly again?:
+    | { readonly action: string; readonly fields: readonly (readonly [name: string, value: string])[] }
+    | undefined;
 };
 
 /** What went wrong, in a sentence, and a way back. */
-export const ErrorPage = ({ title, sentence, back, errorId }: ErrorPageProps) => (
+export const ErrorPage = ({ title, sentence, back, errorId, again }: ErrorPageProps) => (
   <Page title={title}>
     <p>{sentence}</p>
     {errorId ? (
@@ -18,8 +22,21 @@ export const ErrorPage = ({ title, sentence, back, errorId }: ErrorPageProps) =>
         If it happens again, look in the program’s output for <strong>{errorId}</strong>; it says what failed.
       </p>
     ) : null}
+    {again ? (
+      <form method="post" action={again.action}>
+        {again.fields.map(([name, value]) => (
+          <input type="hidden" name={name} value={value} />
+        ))}
+        <p>What you typed is kept on this page.</p>
+        <Actions>
+          <Button>Send it again</Button>
+        </Actions>
+      </form>
+    ) : null}
     <Actions>
-      <LinkButton href={back.href}>{back.words}</LinkButton>
+      <LinkButton href={back.href} kind={again ? 'quiet' : 'main'}>
+        {back.words}
+      </LinkButton>
     </Actions>
   </Page>
 );

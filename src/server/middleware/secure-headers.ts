@@ -26,6 +26,7 @@ const headers: readonly (readonly [string, string])[] = [
 export const setSecureHeaders = createMiddleware<AppEnv>(async function setSecureHeaders(c, next) {
   await next();
   for (const [name, value] of headers) c.res.headers.set(name, value);
-  // Pages hold the workshop's own data and change with every write; files with a hash say otherwise themselves.
-  if (!c.res.headers.has('Cache-Control')) c.res.headers.set('Cache-Control', 'no-store');
+  // Pages change with every write, so they are asked for anew; going back still finds a form as it was typed.
+  // Files with a hash say otherwise themselves.
+  if (!c.res.headers.has('Cache-Control')) c.res.headers.set('Cache-Control', 'private, no-cache');
 });

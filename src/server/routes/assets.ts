@@ -6,7 +6,7 @@ import { assets } from '#server/assets.ts';
 export function assetsRoutes(): Hono<AppEnv> {
   const routes = new Hono<AppEnv>();
   routes.get('/:name', function sendAsset(c) {
-    const asset = assets[c.req.param('name')];
+    const asset = assets.get(c.req.param('name'));
     if (!asset) return c.notFound();
     const etag = `"${asset.hash}"`;
     const isLasting = c.req.query('v') === asset.hash;
