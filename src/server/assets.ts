@@ -14,7 +14,7 @@ const require = createRequire(import.meta.url);
 /** The few files that pages load, read once at start. */
 export const assets: ReadonlyMap<string, Asset> = new Map([
   ['style.css', readAsset(new URL('../../views/assets/style.css', import.meta.url), 'text/css; charset=utf-8')],
-  ['htmx.js', readAsset(require.resolve('htmx.org/dist/htmx.min.js'), 'text/javascript; charset=utf-8'),
+  ['htmx.js', readAsset(require.resolve('htmx.org/dist/htmx.min.js'), 'text/javascript; charset=utf-8')],
   ['favicon.svg', readAsset(new URL('../../views/assets/favicon.svg', import.meta.url), 'image/svg+xml')],
 ]);
 
