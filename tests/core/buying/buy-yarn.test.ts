@@ -1,0 +1,275 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { bestSingleShop, buyYarn } from '#core/buying/buy-yarn.ts';
+import { checkList } from '#core/buying/check-list.ts';
+import type { PurchaseList, Supplier } from '#core/buying/offers.ts';
+import { leastPurchaseCents } from '#tests/support/milp-purchase.ts';
+import { pack, randomPurchase, supplier } from '#tests/support/purchase-cases.ts';
+
+const oneShop = { oneSupplierPerColour: true };
+const anyShops = { oneSupplierPerColour: false };
+
+// Three colours, two suppliers; optima by full enumeration, the base case also by two MILP solvers.
+const needs = Object.freeze([
+  { yarnColourId: 1, needMg: 180_000 },
+  { yarnColourId: 2, needMg: 90_000 },
+  { yarnColourId: 3, needMg: 60_000 },
+]);
+const offers = Object.freeze([
+  pack(1, 1, 1, 50, 420),
+  pack(2, 1, 1, 100, 780),
+  pack(3, 1, 2, 50, 420),
+  pack(4, 1, 3, 50, 300),
+  pack(5, 2, 1, 50, 400),
+  pack(6, 2, 1, 100, 690),
+  pack(7, 2, 2, 50, 400),
+  pack(8, 2, 2, 100, 690),
+  pack(9, 2, 3, 50, 400),
+]);
+const shopsUsed = (list: PurchaseList) => list.baskets.map((basket) => basket.supplierId);
+
+describe('buyYarn, three colours and two shops', () => {
+  it.each([
+    ['goods only, no postage', [supplier(1, 0), supplier(2, 0)], 2670, [1, 2]],
+    ['fixed postage', [supplier(1, 250), supplier(2, 395)], 3250, [1]],
+    ['free at 2800 from shop 2', [supplier(1, 250), supplier(2, 395, { freeFromCents: 2800 })], 2870, [2]],
+    [
+      'free at 2900 from shop 2, the basket padded',
+      [supplier(1, 250), supplier(2, 395, { freeFromCents: 2900 })],
+      2980,
+      [2],
+    ],
+  ])('%s', (_, suppliers, cents, shops) => {
+    for (const options of [oneShop, anyShops]) {
+      const list = buyYarn(needs, suppliers, offers, options);
+      expect(list.totalCents).toBe(cents);
+      expect(shopsUsed(list)).toEqual(shops);
+      expect(list).toMatchObject({ isProvenCheapest: true, boundCents: cents, uncovered: [] });
+      expect(checkList(list, needs, suppliers, offers, options)).toEqual([]);
+    }
+  });
+
+  it('fills up to a minimum order where that is cheaper than going elsewhere', () => {
+    // All from 1 is 3000 of goods; 3100 is reached for 120 more by 4 x 50 g of colour 1 at 1680 in place of
+    // 2 x 100 g at 1560: 3120 + 250. Shop 2 for all: 2870 + 395 padded to its own minimum of 3200 costs more.
+    const suppliers = [supplier(1, 250, { minimumCents: 3100 }), supplier(2, 395, { minimumCents: 3200 })];
+    const list = buyYarn(needs, suppliers, offers, oneShop);
+    expect(list.totalCents).toBe(3370);
+    expect(checkList(list, needs, suppliers, offers, oneShop)).toEqual([]);
+  });
+});
+
+describe('buyYarn, boundaries', () => {
+  const shop = supplier(1, 300);
+
+  it('buys nothing for no needs, proven', () => {
+    expect(buyYarn([], [shop], offers, oneShop)).toEqual({
+      baskets: [],
+      totalCents: 0,
+      isProvenCheapest: true,
+      boundCents: 0,
+      uncovered: [],
+    });
+    expect(buyYarn([{ yarnColourId: 1, needMg: 0 }], [shop], offers, oneShop).totalCents).toBe(0);
+  });
+
+  it('names a colour nobody has, or has enough of, and buys the rest', () => {
+    const some = [pack(1, 1, 1, 50, 400), pack(2, 1, 2, 50, 400, 1)];
+    const wanted = [
+      { yarnColourId: 1, needMg: 50_000 },
+      { yarnColourId: 2, needMg: 50_001 },
+      { yarnColourId: 3, needMg: 10_000 },
+    ];
+    const list = buyYarn(wanted, [shop], some, oneShop);
+    expect(list.uncovered.map((need) => need.yarnColourId)).toEqual([2, 3]);
+    expect(list.totalCents).toBe(700);
+    expect(checkList(list, wanted, [shop], some, oneShop)).toEqual([]);
+  });
+
+  it('mixes shops within a colour only where allowed', () => {
+    const shops = [supplier(1, 0), supplier(2, 0)];
+    const stock = [pack(1, 1, 1, 50, 400, 2), pack(2, 2, 1, 50, 500)];
+    const wanted = [{ yarnColourId: 1, needMg: 150_000 }];
+    expect(buyYarn(wanted, shops, stock, oneShop).totalCents).toBe(1500);
+    expect(buyYarn(wanted, shops, stock, anyShops).totalCents).toBe(1300);
+  });
+
+  it('leaves out a shop whose minimum order its whole stock cannot reach', () => {
+    const shops = [supplier(1, 0, { minimumCents: 1000 }), supplier(2, 0)];
+    const stock = [pack(1, 1, 1, 50, 400, 2), pack(2, 2, 1, 50, 500)];
+    const list = buyYarn([{ yarnColourId: 1, needMg: 50_000 }], shops, stock, oneShop);
+    expect(list).toMatchObject({ totalCents: 500, isProvenCheapest: true });
+    expect(buyYarn([{ yarnColourId: 1, needMg: 50_000 }], [shops[0]!], stock, oneShop).uncovered).toHaveLength(1);
+  });
+
+  it('still gives a list, unproven, when no list meets all minimum orders at once', () => {
+    // Colour 1 only from shop 1, colour 2 only from shop 2; shop 2 needs 900, and shop 1 needs what colour 1 and all of
+    // the colour they share cost together. Either shop works alone, both together do not.
+    const shops = [supplier(1, 0, { minimumCents: 800 }), supplier(2, 0, { minimumCents: 800 })];
+    const stock = [
+      pack(1, 1, 1, 50, 400, 1),
+      pack(2, 2, 2, 50, 400, 1),
+      pack(3, 1, 3, 50, 400, 1),
+      pack(4, 2, 3, 50, 400, 1),
+    ];
+    const wanted = [1, 2, 3].map((yarnColourId) => ({ yarnColourId, needMg: 50_000 }));
+    const list = buyYarn(wanted, shops, stock, oneShop);
+    expect(list).toMatchObject({ totalCents: 800, isProvenCheapest: false });
+    expect(list.uncovered).toEqual([wanted[1]]);
+    expect(checkList(list, wanted, shops, stock, oneShop)).toEqual([]);
+  });
+
+  it('prefers, at one price, fewer shops, then less left over, then the better rank', () => {
+    const wanted = [
+      { yarnColourId: 1, needMg: 50_000 },
+      { yarnColourId: 2, needMg: 50_000 },
+    ];
+    const shops = [supplier(1, 0), supplier(2, 0), supplier(3, 0)];
+    const stock = [pack(1, 1, 1, 50, 400), pack(2, 2, 2, 50, 400), pack(3, 3, 1, 100, 400), pack(4, 3, 2, 100, 400)];
+    expect(shopsUsed(buyYarn(wanted, shops, stock, oneShop))).toEqual([3]);
+    const twice = [...stock, pack(5, 2, 1, 50, 400), pack(6, 1, 2, 50, 400)];
+    expect(shopsUsed(buyYarn(wanted, shops, twice, oneShop))).toEqual([1]);
+    const ranked = [supplier(1, 0, { rank: 5 }), supplier(2, 0, { rank: 1 }), supplier(3, 0)];
+    expect(shopsUsed(buyYarn(wanted, ranked, twice, oneShop))).toEqual([2]);
+  });
+
+  it('refuses a colour listed twice and amounts that make no sense', () => {
+    const twice = [
+      { yarnColourId: 1, needMg: 1 },
+      { yarnColourId: 1, needMg: 2 },
+    ];
+    expect(() => buyYarn(twice, [shop], offers, oneShop)).toThrow(/colour 1 twice/);
+    expect(() => buyYarn([{ yarnColourId: 1, needMg: Number.NaN }], [shop], offers, oneShop)).toThrow(RangeError);
+  });
+});
+
+describe('buyYarn against a MILP', () => {
+  const size = { colours: 30, packs: 4, suppliers: 3 };
+  it.each(Array.from({ length: 25 }, (_, i) => 1000 + i))(
+    '30 colours, 4 packs, 3 shops, season %i',
+    (seed) => {
+      const { needs: wanted, suppliers, offers: stock } = randomPurchase(seed, size);
+      for (const options of seed % 2 === 0 ? [oneShop] : [anyShops]) {
+        const list = buyYarn(wanted, suppliers, stock, options);
+        expect(checkList(list, wanted, suppliers, stock, options)).toEqual([]);
+        expect(list.isProvenCheapest).toBe(true);
+        expect(list.totalCents).toBe(leastPurchaseCents(wanted, suppliers, stock, options));
+      }
+    },
+    20_000,
+  );
+
+  it('equals it with free-postage limits, minimum orders and stock limits on small seasons', () => {
+    for (let seed = 1; seed <= 25; seed += 1) {
+      const {
+        needs: wanted,
+        suppliers,
+        offers: stock,
+      } = randomPurchase(seed, {
+        colours: 3,
+        packs: 2,
+        suppliers: 2,
+        limits: { free: 0.7, minimum: 0.5, stock: 0.2 },
+      });
+      for (const options of [oneShop, anyShops]) {
+        const list = buyYarn(wanted, suppliers, stock, options);
+        expect(checkList(list, wanted, suppliers, stock, options)).toEqual([]);
+        const covered = wanted.filter((need) => !list.uncovered.includes(need));
+        if (covered.length === 0) continue;
+        const least = leastPurchaseCents(covered, suppliers, stock, options);
+        expect(list.boundCents).toBeLessThanOrEqual(least);
+        if (list.isProvenCheapest) expect(list.totalCents).toBe(least);
+        else expect(list.totalCents).toBeGreaterThanOrEqual(least);
+        expect({ seed, isProven: list.isProvenCheapest }).toEqual({ seed, isProven: true });
+      }
+    }
+  }, 30_000);
+});
+
+describe('buyYarn, properties', () => {
+  const seasons = fc.record({
+    seed: fc.integer({ min: 1, max: 100_000 }),
+    colours: fc.integer({ min: 1, max: 5 }),
+    suppliers: fc.integer({ min: 1, max: 4 }),
+    options: fc.constantFrom(oneShop, anyShops),
+  });
+  const limits = { free: 0.3, minimum: 0.3, stock: 0.2 };
+
+  it('the list always passes its check, whatever the limits', () => {
+    fc.assert(
+      fc.property(seasons, ({ seed, colours, suppliers: shops, options }) => {
+        const made = randomPurchase(seed, { colours, packs: 3, suppliers: shops, limits });
+        const list = buyYarn(made.needs, made.suppliers, made.offers, options);
+        expect(checkList(list, made.needs, made.suppliers, made.offers, options)).toEqual([]);
+      }),
+      { numRuns: 60, seed: 21 },
+    );
+  });
+
+  it('more demand never costs less', () => {
+    fc.assert(
+      fc.property(seasons, fc.integer({ min: 1, max: 400 }), ({ seed, colours, suppliers: shops, options }, more) => {
+        const made = randomPurchase(seed, { colours, packs: 3, suppliers: shops });
+        const [first, ...rest] = made.needs;
+        const larger = [{ ...first!, needMg: first!.needMg + more * 1000 }, ...rest];
+        const small = buyYarn(made.needs, made.suppliers, made.offers, options);
+        expect(small.totalCents).toBeLessThanOrEqual(buyYarn(larger, made.suppliers, made.offers, options).totalCents);
+      }),
+      { numRuns: 60, seed: 22 },
+    );
+  });
+
+  it('the order of the input changes nothing', () => {
+    fc.assert(
+      fc.property(seasons, ({ seed, colours, suppliers: shops, options }) => {
+        const made = randomPurchase(seed, { colours, packs: 3, suppliers: shops, limits });
+        const turned = <T>(list: readonly T[]) => [...list].reverse();
+        expect(buyYarn(turned(made.needs), turned(made.suppliers), turned(made.offers), options).baskets).toEqual(
+          buyYarn(made.needs, made.suppliers, made.offers, options).baskets,
+        );
+      }),
+      { numRuns: 40, seed: 23 },
+    );
+  });
+});
+
+describe('buyYarn, speed', () => {
+  const median = (times: number[]) => times.sort((a, b) => a - b)[Math.floor(times.length / 2)]!;
+  const time = (run: () => unknown) => {
+    const started = performance.now();
+    run();
+    return performance.now() - started;
+  };
+
+  it('plans 30 colours, 4 packs, 3 shops in a few milliseconds', () => {
+    const made = randomPurchase(5, { colours: 30, packs: 4, suppliers: 3 });
+    for (const options of [oneShop, anyShops]) {
+      const times = Array.from({ length: 15 }, () =>
+        time(() => buyYarn(made.needs, made.suppliers, made.offers, options)),
+      );
+      expect(median(times)).toBeLessThan(40);
+    }
+  });
+
+  it('stops by counted steps where limits couple many colours, with a sound bound', () => {
+    const made = randomPurchase(9, { colours: 30, packs: 4, suppliers: 4, limits: { free: 1, minimum: 1, stock: 0 } });
+    const suppliers = made.suppliers.map((each): Supplier => ({ ...each, freeFromCents: 40_000, minimumCents: 9000 }));
+    let list: PurchaseList | null = null;
+    const ms = time(() => {
+      list = buyYarn(made.needs, suppliers, made.offers, oneShop);
+    });
+    expect(ms).toBeLessThan(3000);
+    expect(checkList(list!, made.needs, suppliers, made.offers, oneShop)).toEqual([]);
+  });
+});
+
+describe('bestSingleShop', () => {
+  it('takes the cheapest shop that has everything', () => {
+    const suppliers = [supplier(1, 250), supplier(2, 395)];
+    // All from shop 1: 1560 + 840 + 600 + 250; all from shop 2: 1380 + 690 + 800 + 395 = 3265.
+    expect(bestSingleShop(needs, suppliers, offers)).toMatchObject({ totalCents: 3250, isProvenCheapest: true });
+    const withoutThree = offers.filter((offer) => offer.id !== 4);
+    expect(bestSingleShop(needs, suppliers, withoutThree)?.totalCents).toBe(3265);
+    expect(bestSingleShop(needs, [suppliers[0]!], withoutThree)).toBeNull();
+  });
+});

@@ -1,0 +1,87 @@
+import type { ColourNeed, Offer, Supplier } from '#core/buying/offers.ts';
+
+export function supplier(id: number, shippingCents: number, limits: Partial<Supplier> = {}): Supplier {
+  return Object.freeze({
+    id,
+    name: `Shop ${id}`,
+    shippingCents,
+    freeFromCents: null,
+    minimumCents: 0,
+    deliveryDays: 3,
+    rank: id,
+    ...limits,
+  });
+}
+
+export function pack(
+  id: number,
+  supplierId: number,
+  yarnColourId: number,
+  grams: number,
+  priceCents: number,
+  stockPacks: number | null = null,
+): Offer {
+  return Object.freeze({
+    id,
+    supplierId,
+    yarnColourId,
+    ballMg: grams * 1000,
+    ballsPerPack: 1,
+    priceCents,
+    stockPacks,
+  });
+}
+
+export type PurchaseCase = {
+  readonly needs: readonly ColourNeed[];
+  readonly suppliers: readonly Supplier[];
+  readonly offers: readonly Offer[];
+};
+
+/** Numbers from 0 to below 1, the same on every run (mulberry32, public domain). */
+export function makeRandom(seed: number): () => number {
+  let state = seed >>> 0;
+  return () => {
+    state = (state + 0x6d2b79f5) >>> 0;
+    let mixed = Math.imul(state ^ (state >>> 15), state | 1);
+    mixed ^= mixed + Math.imul(mixed ^ (mixed >>> 7), mixed | 61);
+    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4294967296;
+  };
+}
+
+export type CaseSize = {
+  readonly colours: number;
+  readonly packs: number;
+  readonly suppliers: number;
+  /** Chances, 0 to 1, of a free-postage limit, a minimum order, a stock limit. */
+  readonly limits?: { readonly free: number; readonly minimum: number; readonly stock: number };
+};
+
+/** A made-up season: each supplier sells each colour in some pack sizes, larger packs cheaper by the gram, with noise. */
+export function randomPurchase(seed: number, size: CaseSize): PurchaseCase {
+  const random = makeRandom(seed);
+  const whole = (from: number, to: number) => from + Math.floor(random() * (to - from + 1));
+  const limits = size.limits ?? { free: 0, minimum: 0, stock: 0 };
+  const suppliers = Array.from({ length: size.suppliers }, (_, i) => {
+    const freeFromCents = random() < limits.free ? whole(10, 50) * 100 : null;
+    const minimumCents = random() < limits.minimum ? whole(5, 30) * 100 : 0;
+    return supplier(i + 1, whole(150, 900), { freeFromCents, minimumCents });
+  });
+  const needs = Array.from({ length: size.colours }, (_, i) => ({
+    yarnColourId: i + 1,
+    needMg: whole(20, 900) * 1000,
+  }));
+  const offers: Offer[] = [];
+  for (const { id } of suppliers) {
+    for (const { yarnColourId } of needs) {
+      const sizes = [25, 50, 100, 150, 200, 250, 400, 500];
+      for (let i = 0; i < size.packs; i += 1) {
+        const grams = sizes.splice(whole(0, sizes.length - 1), 1)[0]!;
+        const price = Math.round(grams * (6 + 3 * random()) * (1 - grams / 3000)) + whole(0, 40);
+        const stock = random() < limits.stock ? whole(0, 4) : null;
+        offers.push(pack(offers.length + 1, id, yarnColourId, grams, price, stock));
+      }
+    }
+  }
+  return { needs, suppliers, offers };
+}
