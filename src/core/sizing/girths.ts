@@ -13,12 +13,11 @@ export type FootInput = {
   readonly heelAnkleGirthMm?: number | null | undefined;
 };
 
-/** A foot in figures, mm. `heelAnkleToPass` is the girth that an opening has to let in. */
+/** A foot in figures, mm. */
 export type FootFigures = {
   readonly length: Figure;
   readonly ballGirth: Figure;
   readonly heelAnkleGirth: Figure;
-  readonly heelAnkleToPass: Figure;
 };
 
 /** How the girths of a person's foot are estimated, with the spread of real feet around the estimate, mm. */
@@ -92,17 +91,6 @@ export const girthRules: Readonly<Record<Person, GirthRules>> = {
     heelAnkleFrom: 'ballGirth',
   },
 };
-
-const toPassRule = rule(
-  {
-    name: 'girth to pass',
-    unit: 'mm',
-    mark: 'ours',
-    source: 'room for nine feet in ten: 1.28 x the spread of about 9.5 mm',
-    words: '{heel and ankle girth} + 12',
-  },
-  (heelAnkleGirthMm: number) => heelAnkleGirthMm + 12,
-);
 
 type Paths = { readonly length: string; readonly ballGirth: string; readonly heelAnkleGirth: string };
 
@@ -186,7 +174,7 @@ export function footFrom(input: FootInput): Foot {
  * @param foot a foot made by `footFrom`
  * @param length where the length came from (a label, an age, a band), when it was not measured
  * @returns figures in mm
- * @example footFigures({ person: 'child', lengthMm: 200, ballGirthMm: 189, heelAnkleGirthMm: 257.04, isBallGirthMeasured: false, isHeelAnkleGirthMeasured: false }).heelAnkleToPass.value // => 269.04, estimated: 12 mm more
+ * @example footFigures({ person: 'child', lengthMm: 200, ballGirthMm: 189, heelAnkleGirthMm: 257.04, isBallGirthMeasured: false, isHeelAnkleGirthMeasured: false }).heelAnkleGirth.value // => 257.04, 1.36 x 189
  */
 export function footFigures(
   foot: Foot,
@@ -202,16 +190,5 @@ export function footFigures(
         work(rules.heelAnkleGirth, rules.heelAnkleFrom === 'length' ? length : ballGirth),
         rules.heelAnkleGirthSdMm,
       );
-  const heelAnkleToPass = foot.isHeelAnkleGirthMeasured ? heelAnkleGirth : work(toPassRule, heelAnkleGirth);
-  return { length, ballGirth, heelAnkleGirth, heelAnkleToPass };
-}
-
-/**
- * The girth that an opening has to let in: as measured, or 12 mm more than the estimate.
- *
- * @example heelAnkleToPassMm({ person: 'woman', lengthMm: 240, ballGirthMm: 225, heelAnkleGirthMm: 304, isBallGirthMeasured: false, isHeelAnkleGirthMeasured: true }) // => 304
- * @example heelAnkleToPassMm({ person: 'woman', lengthMm: 240, ballGirthMm: 225, heelAnkleGirthMm: 304, isBallGirthMeasured: false, isHeelAnkleGirthMeasured: false }) // => 316
- */
-export function heelAnkleToPassMm(foot: Foot): number {
-  return foot.isHeelAnkleGirthMeasured ? foot.heelAnkleGirthMm : toPassRule.formula(foot.heelAnkleGirthMm);
+  return { length, ballGirth, heelAnkleGirth };
 }
