@@ -13,6 +13,7 @@ export type PairYarn = { readonly yarnColourId: number; readonly grams: number; 
 export type Handwork = {
   readonly specOf: (kind: Kind, knitterId: number | null) => Spec;
   readonly minutesOf: (kind: Kind, knitterId: number | null) => number;
+  /** The same list object for like pairs in one hand. */
   readonly yarnOf: (kind: Kind, knitterId: number | null) => readonly PairYarn[];
 };
 
@@ -29,35 +30,59 @@ export function handworkOf(specs: Specs, knitters: readonly Knitter[], reference
   const reference = byId.get(referenceKnitterId) ?? knitters[0];
   if (!reference) throw new RangeError('handworkOf: knitters must not be empty');
   const knitterOf = (id: number | null) => (id === null ? reference : (byId.get(id) ?? reference));
-  const minutes = new Map<string, number>();
-  const yarn = new Map<string, readonly PairYarn[]>();
-  const specOf = (kind: Kind, knitterId: number | null): Spec => {
-    const { handKey } = knitterOf(knitterId);
-    const spec = specs.get(`${kind.shape.key}|${handKey}`);
+  // Looked up by the object first: thousands of pairs share a kind, and its key is long.
+  const byObject = new Map<Kind, Known>();
+  const byKey = new Map<string, Known>();
+  const knownOf = (kind: Kind): Known => {
+    let known = byObject.get(kind) ?? byKey.get(kind.key);
+    if (!known) {
+      known = { specs: new Map(), minutes: new Map(), yarn: new Map() };
+      byKey.set(kind.key, known);
+    }
+    byObject.set(kind, known);
+    return known;
+  };
+  const specIn = (kind: Kind, known: Known, handKey: string): Spec => {
+    const spec = known.specs.get(handKey) ?? specs.get(`${kind.shape.key}|${handKey}`);
     if (!spec) throw new RangeError(`handworkOf: ${kind.shape.key} was not specified in ${handKey}`);
+    known.specs.set(handKey, spec);
     return spec;
   };
+  const minutesBySpec = new Map<number, Map<Spec, number>>();
+  const minutesIn = (spec: Spec, knitter: Knitter): number => {
+    let ofKnitter = minutesBySpec.get(knitter.id);
+    if (!ofKnitter) {
+      ofKnitter = new Map();
+      minutesBySpec.set(knitter.id, ofKnitter);
+    }
+    const value = ofKnitter.get(spec) ?? minutesOfPair(spec.operations, knitter.rates);
+    ofKnitter.set(spec, value);
+    return value;
+  };
   return {
-    specOf,
+    specOf: (kind, knitterId) => specIn(kind, knownOf(kind), knitterOf(knitterId).handKey),
     minutesOf: (kind, knitterId) => {
       const knitter = knitterOf(knitterId);
-      const key = `${kind.shape.key}|${knitter.id}`;
-      const known = minutes.get(key);
-      if (known !== undefined) return known;
-      const value = minutesOfPair(specOf(kind, knitterId).operations, knitter.rates);
-      minutes.set(key, value);
+      const known = knownOf(kind);
+      const value = known.minutes.get(knitter.id) ?? minutesIn(specIn(kind, known, knitter.handKey), knitter);
+      known.minutes.set(knitter.id, value);
       return value;
     },
     yarnOf: (kind, knitterId) => {
-      const key = `${kind.key}|${knitterOf(knitterId).handKey}`;
-      const known = yarn.get(key);
-      if (known) return known;
-      const value = yarnOfPair(kind, specOf(kind, knitterId));
-      yarn.set(key, value);
+      const { handKey } = knitterOf(knitterId);
+      const known = knownOf(kind);
+      const value = known.yarn.get(handKey) ?? yarnOfPair(kind, specIn(kind, known, handKey));
+      known.yarn.set(handKey, value);
       return value;
     },
   };
 }
+
+type Known = {
+  readonly specs: Map<string, Spec>;
+  readonly minutes: Map<number, number>;
+  readonly yarn: Map<string, readonly PairYarn[]>;
+};
 
 /**
  * The hand of the reference knitter: whose counts say what fits, and what is shown before anybody is chosen.

@@ -1,6 +1,6 @@
 import type { Handwork, PairYarn } from '#core/batch/handwork.ts';
 import type { WantedPair } from '#core/batch/net-to-make.ts';
-import { placementKey, type Want } from '#core/buying/lots.ts';
+import type { Want } from '#core/buying/lots.ts';
 import type { Assignment } from '#core/schedule/assign.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { enoughAt } from '#core/shared/estimate.ts';
@@ -37,18 +37,13 @@ function isHeld(pair: WantedPair, yarnColourId: number): boolean {
   return pair.started?.heldColourIds.includes(yarnColourId) ?? false;
 }
 
-/** Like pairs in one knitter's hand, counted. */
-export function groupPairs(
-  pairs: readonly { readonly pair: WantedPair; readonly knitterId: number | null }[],
-  handwork: Handwork,
-): PairsOfKind[] {
-  const groups = new Map<string, { kind: WantedPair['kind']; spec: PairsOfKind['spec']; count: number }>();
-  for (const { pair, knitterId } of pairs) {
-    const spec = handwork.specOf(pair.kind, knitterId);
-    const key = `${pair.kind.key}|${spec.handKey}`;
-    const group = groups.get(key);
+/** Like pairs in one knitter's hand, counted; `yarnOf` gives like pairs one list, so the list tells them apart. */
+function groupPairs(entries: readonly PairWants[], handwork: Handwork): PairsOfKind[] {
+  const groups = new Map<readonly PairYarn[], PairsOfKind & { count: number }>();
+  for (const { pair, knitterId, yarn } of entries) {
+    const group = groups.get(yarn);
     if (group) group.count += 1;
-    else groups.set(key, { kind: pair.kind, spec, count: 1 });
+    else groups.set(yarn, { kind: pair.kind, spec: handwork.specOf(pair.kind, knitterId), count: 1 });
   }
   return [...groups.values()];
 }
@@ -89,17 +84,17 @@ export function wantsOf(
   return { groups, colourIds: [...safety.keys()], wants, pairs: withKnitter };
 }
 
-/** The amounts of colours still to buy: pairs whose colour has neither a lot nor is held, summed with their errors. */
-function amountsToBuy(wants: Wants, handwork: Handwork, leftKeys: ReadonlySet<string>): ColourAmount[] {
-  // A pair may have one colour on a lot and still lack the other, so each colour sums over its own pairs.
+/**
+ * The amounts of colours still to buy, summed with their errors. A pair may have one colour on a lot and still lack the
+ * other, so each colour sums over its own pairs.
+ */
+function amountsToBuy(left: readonly Want[], wants: Wants, handwork: Handwork): ColourAmount[] {
+  const entryOf = new Map(wants.pairs.map((entry) => [entry.pair.key, entry]));
   const byColour = new Map<number, PairWants[]>();
-  for (const entry of wants.pairs) {
-    for (const { yarnColourId } of entry.yarn) {
-      if (!leftKeys.has(placementKey(entry.pair.key, yarnColourId))) continue;
-      const list = byColour.get(yarnColourId) ?? [];
-      list.push(entry);
-      byColour.set(yarnColourId, list);
-    }
+  for (const { pairKey, yarnColourId } of left) {
+    const entries = byColour.get(yarnColourId);
+    if (entries) entries.push(entryOf.get(pairKey)!);
+    else byColour.set(yarnColourId, [entryOf.get(pairKey)!]);
   }
   return [...byColour]
     .sort(([a], [b]) => a - b)
@@ -119,14 +114,14 @@ export function placementOf(
   handwork: Handwork,
 ): Placed {
   const leftByPair = new Map<string, number[]>();
-  const leftKeys = new Set<string>();
-  for (const want of placement.left) {
-    leftKeys.add(placementKey(want.pairKey, want.yarnColourId));
-    leftByPair.set(want.pairKey, [...(leftByPair.get(want.pairKey) ?? []), want.yarnColourId]);
+  for (const { pairKey, yarnColourId } of placement.left) {
+    const colours = leftByPair.get(pairKey);
+    if (colours) colours.push(yarnColourId);
+    else leftByPair.set(pairKey, [yarnColourId]);
   }
   return {
     lotOf: placement.placed,
-    toBuy: amountsToBuy(wants, handwork, leftKeys),
+    toBuy: amountsToBuy(placement.left, wants, handwork),
     neededByDay: (latest) => {
       const byColour = new Map<number, Day>();
       for (const [pairKey, colours] of leftByPair) {

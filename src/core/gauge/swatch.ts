@@ -72,9 +72,9 @@ function areaOf(swatch: SwatchReading): number {
   return swatch.widthMm * swatch.heightMm;
 }
 
-function meanByArea(swatches: readonly SwatchReading[], valueOf: (swatch: SwatchReading) => number): number {
+function meanByArea(swatches: readonly SwatchReading[], measureOf: (swatch: SwatchReading) => number): number {
   const area = swatches.reduce((sum, swatch) => sum + areaOf(swatch), 0);
-  return swatches.reduce((sum, swatch) => sum + valueOf(swatch) * areaOf(swatch), 0) / area;
+  return swatches.reduce((sum, swatch) => sum + measureOf(swatch) * areaOf(swatch), 0) / area;
 }
 
 /**

@@ -1,4 +1,4 @@
-import type { Handwork } from '#core/batch/handwork.ts';
+import type { Handwork, PairYarn } from '#core/batch/handwork.ts';
 import type { WantedPair } from '#core/batch/net-to-make.ts';
 import type { Offer, Supplier } from '#core/buying/offers.ts';
 import type { ShelfLot } from '#core/buying/shelf.ts';
@@ -22,9 +22,7 @@ type Workshop = {
 export function pairsToKnit(pairs: readonly WantedPair[], workshop: Workshop, handwork: Handwork): PairToKnit[] {
   const wanted = pairs.map((pair) => ({
     key: pair.key,
-    yarn: handwork
-      .yarnOf(pair.kind, pair.started?.knitterId ?? null)
-      .filter((each) => !pair.started?.heldColourIds.includes(each.yarnColourId)),
+    yarn: stillWanted(handwork.yarnOf(pair.kind, pair.started?.knitterId ?? null), pair),
   }));
   const quickest = quickestDays(workshop.suppliers, workshop.offers);
   const ready = readyDays(wanted, workshop.shelf, quickest, workshop.today);
@@ -34,6 +32,10 @@ export function pairsToKnit(pairs: readonly WantedPair[], workshop: Workshop, ha
     readyDay: ready.get(pair.key)!,
     pinnedKnitterId: pair.started?.knitterId ?? null,
   }));
+}
+
+function stillWanted(yarn: readonly PairYarn[], { started }: WantedPair): readonly PairYarn[] {
+  return started === null ? yarn : yarn.filter((each) => !started.heldColourIds.includes(each.yarnColourId));
 }
 
 /** Due day by pair key. */

@@ -76,11 +76,18 @@ export function dayNumber(day: Day): number {
   return Date.UTC(Number(day.slice(0, 4)), Number(day.slice(5, 7)) - 1, Number(day.slice(8, 10))) / msInDay;
 }
 
+const dayTexts = new Map<number, Day>();
+
 /**
- * The day of a day number.
+ * The day of a day number. Texts are kept, since a plan asks for the same days thousands of times.
  *
  * @example dayFromNumber(1) // => '1970-01-02'
  */
 export function dayFromNumber(number: number): Day {
-  return new Date(number * msInDay).toISOString().slice(0, 10);
+  let text = dayTexts.get(number);
+  if (text === undefined) {
+    text = new Date(number * msInDay).toISOString().slice(0, 10);
+    dayTexts.set(number, text);
+  }
+  return text;
 }

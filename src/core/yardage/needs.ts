@@ -1,0 +1,93 @@
+import { strandsOfKind } from '#core/batch/kinds.ts';
+import type { Kind } from '#core/batch/lines.ts';
+import { addIndependent, addShared, type Estimate, noAmount, scaleEstimate } from '#core/shared/estimate.ts';
+import type { Spec } from '#core/styles/spec.ts';
+
+/** Some like pairs in one hand. */
+export type PairsOfKind = { readonly kind: Kind; readonly spec: Spec; readonly count: number };
+
+/** Yarn of one colour for some pairs: grams and metres, with their errors. */
+export type ColourAmount = { readonly yarnColourId: number; readonly grams: Estimate; readonly metres: Estimate };
+
+type Sums = { readonly grams: Estimate; readonly metres: Estimate };
+
+type Entry = {
+  readonly yarnColourId: number;
+  readonly group: string;
+  readonly grams: Estimate;
+  readonly metres: Estimate;
+};
+
+function entriesOf(kind: Kind, spec: Spec): Entry[] {
+  const strands = strandsOfKind(kind);
+  return spec.metres.map((each) => {
+    const strand = strands.find((known) => known.role === each.role && known.strand === each.strand);
+    if (!strand) throw new RangeError(`yarnNeeds: the kind has no yarn for ${each.role}, strand ${each.strand + 1}`);
+    return {
+      yarnColourId: strand.yarnColourId,
+      group: `${spec.handKey}/${strand.yarn.id}/${each.fabric}`,
+      grams: scaleEstimate(each.metres, strand.yarn.tex / 1000),
+      metres: each.metres,
+    };
+  });
+}
+
+function times(estimate: Estimate, count: number): Estimate {
+  return {
+    mean: estimate.mean * count,
+    sharedSd: estimate.sharedSd * count,
+    ownVariance: estimate.ownVariance * count,
+  };
+}
+
+/**
+ * Grams and metres of each colour in one pair of a kind, means only: what to weigh out.
+ *
+ * @param kind the pair's kind
+ * @param spec its counts in the knitter's hand
+ * @returns one entry per colour, in the order of the style's roles
+ */
+export function yarnOfPair(kind: Kind, spec: Spec): { yarnColourId: number; grams: number; metres: number }[] {
+  const byColour = new Map<number, { grams: number; metres: number }>();
+  for (const entry of entriesOf(kind, spec)) {
+    const sum = byColour.get(entry.yarnColourId) ?? { grams: 0, metres: 0 };
+    byColour.set(entry.yarnColourId, {
+      grams: sum.grams + entry.grams.mean,
+      metres: sum.metres + entry.metres.mean,
+    });
+  }
+  return [...byColour].map(([yarnColourId, sum]) => ({ yarnColourId, ...sum }));
+}
+
+/**
+ * Yarn of each colour for a set of pairs. Within a knitter's yarn and fabric the shared errors add (a wrong loop length
+ * is wrong in every pair); across them they are independent; each pair's own errors add as squares.
+ *
+ * @param groups like pairs with their counts, any order; an empty list gives an empty one
+ * @returns one amount per colour, by colour id
+ */
+export function yarnNeeds(groups: readonly PairsOfKind[]): ColourAmount[] {
+  const byColour = new Map<number, Map<string, Sums>>();
+  for (const { kind, spec, count } of groups) {
+    if (count === 0) continue;
+    for (const entry of entriesOf(kind, spec)) {
+      let ofColour = byColour.get(entry.yarnColourId);
+      if (!ofColour) {
+        ofColour = new Map();
+        byColour.set(entry.yarnColourId, ofColour);
+      }
+      const sums = ofColour.get(entry.group) ?? { grams: noAmount, metres: noAmount };
+      ofColour.set(entry.group, {
+        grams: addShared([sums.grams, times(entry.grams, count)]),
+        metres: addShared([sums.metres, times(entry.metres, count)]),
+      });
+    }
+  }
+  return [...byColour]
+    .sort(([a], [b]) => a - b)
+    .map(([yarnColourId, ofColour]) => ({
+      yarnColourId,
+      grams: addIndependent([...ofColour.values()].map((sums) => sums.grams)),
+      metres: addIndependent([...ofColour.values()].map((sums) => sums.metres)),
+    }));
+}
