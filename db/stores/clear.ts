@@ -1,0 +1,64 @@
+import type { SQLiteTable } from 'drizzle-orm/sqlite-core';
+import { batches, batchLines, pairColours, pairEvents, pairPieces, pairs } from '#db/schema/batch.ts';
+import { offers, purchaseLines, purchases, suppliers } from '#db/schema/buying.ts';
+import { swatches } from '#db/schema/gauge.ts';
+import { daysOff, knitterHours, knitterRates, knitters } from '#db/schema/knitters.ts';
+import { customers, imports, lineColours, orderLines, orders } from '#db/schema/orders.ts';
+import { expenses, outlets } from '#db/schema/pricing.ts';
+import { ballMoves, balls, lots, reservations, yarnColours, yarns } from '#db/schema/shelf.ts';
+import { feet, sizeBands } from '#db/schema/sizing.ts';
+import { materials, styleMaterials, styles, styleVersions } from '#db/schema/styles.ts';
+import { answers, changes, settings } from '#db/schema/workshop.ts';
+import type { Tx } from '#db/store.ts';
+
+/** Every table but `state`, each before those it points to. */
+const inOrder: readonly SQLiteTable[] = [
+  pairEvents,
+  pairColours,
+  pairPieces,
+  ballMoves,
+  pairs,
+  batchLines,
+  reservations,
+  batches,
+  balls,
+  lots,
+  purchaseLines,
+  purchases,
+  offers,
+  suppliers,
+  lineColours,
+  orderLines,
+  orders,
+  imports,
+  feet,
+  customers,
+  outlets,
+  expenses,
+  swatches,
+  knitterRates,
+  knitterHours,
+  daysOff,
+  knitters,
+  styleMaterials,
+  materials,
+  styleVersions,
+  styles,
+  sizeBands,
+  yarnColours,
+  yarns,
+  settings,
+  answers,
+  changes,
+];
+
+/**
+ * Takes every row away, settings and history too: what is left is a workshop as on its first day. The history would
+ * hold each row again, so it goes as well; whoever wants it keeps a copy first.
+ */
+export async function clearEverything(tx: Tx): Promise<void> {
+  // These two point back at their own kind.
+  await tx.changer.update(ballMoves).set({ reversesId: null });
+  await tx.changer.update(styles).set({ currentVersionId: null });
+  for (const table of inOrder) await tx.changer.delete(table);
+}

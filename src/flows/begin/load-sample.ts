@@ -1,0 +1,23 @@
+import type { Day } from '#core/shared/calendar.ts';
+import { type Result, succeed } from '#core/shared/problem.ts';
+import type { Workshop } from '#db/open.ts';
+import { addSample } from '#db/sample.ts';
+import { readWorkshop } from '#db/stores/read-workshop.ts';
+import { setSetting } from '#db/stores/workshop.ts';
+import { notEmpty } from '#flows/begin/begin-own.ts';
+import { addFirstRows } from '#flows/begin/first-rows.ts';
+import { isEmpty } from '#flows/begin/is-empty.ts';
+
+/** Fills an empty workshop with the sample season, its dates reckoned from today. Never mixed with anybody's own work. */
+export async function loadSample(
+  workshop: Workshop,
+  { today, timeZone }: { readonly today: Day; readonly timeZone?: string },
+): Promise<Result<null>> {
+  if (!isEmpty(await readWorkshop(workshop))) return notEmpty;
+  return await workshop.store.write('begin: the sample season', async (tx) => {
+    const { style, bands } = await addFirstRows(tx);
+    await addSample(tx, { today, style, bands });
+    if (timeZone) await setSetting(tx, 'timeZone', timeZone);
+    return succeed(null);
+  });
+}
