@@ -324,6 +324,7 @@ export function checkSetting<N extends SettingName>(name: N, value: unknown): Re
  * @example parseSetting('currency', ' gbp ') // => { ok: true, value: 'GBP' }
  * @example parseSetting('dailyCapMin', 'ten').ok // => false
  * @example parseSetting('referenceKnitterId', '') // => { ok: true, value: null }
+ * @example parseSetting('referenceKnitterId', 'Ruth').ok // => false
  */
 export function parseSetting<N extends SettingName>(name: N, text: string): Result<Settings[N]> {
   const { kind, standard } = settingDefinitions[name];
@@ -335,9 +336,9 @@ export function parseSetting<N extends SettingName>(name: N, text: string): Resu
   return checkSetting(name, readNumber(trimmed));
 }
 
-// Plain decimals alone: Number() would take '', '0x10' and '1e9' for numbers too.
-function readNumber(text: string): number | null {
-  return /^-?\d+([.,]\d+)?$/.test(text) ? Number(text.replace(',', '.')) : null;
+// Plain decimals alone: Number() would take '', '0x10' and '1e9' for numbers too. Not null, which means "no row".
+function readNumber(text: string): number | undefined {
+  return /^-?\d+([.,]\d+)?$/.test(text) ? Number(text.replace(',', '.')) : undefined;
 }
 
 /**
