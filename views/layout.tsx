@@ -10,18 +10,33 @@ export type PageProps = {
   /** Where am I, small above the heading: "Batch 7, gathered from 5 orders". */
   readonly where?: Child;
   readonly current?: AreaName;
-  /** From the settings; `give` hides money. Without it everything is shown. */
+  /** `give` hides money. Without it the workshop's own purpose counts. */
   readonly purpose?: Purpose;
   /** What was wrong with the form on this page; the window title then begins with "Error:". */
   readonly problems?: readonly Problem[];
   readonly children?: Child;
 };
 
+export type WorkshopState = { readonly isSample: boolean; readonly purpose: Purpose };
+
+/** What every page knows of the workshop it belongs to. */
+export const ThisWorkshop = createContext<WorkshopState>({ isSample: false, purpose: 'sell' });
+
+const SampleBand = () => (
+  <aside class="sample-band" aria-label="Sample season">
+    <p>
+      Sample season: look around, change anything. <a href="/settings#clear">Clear it and begin your own</a>
+    </p>
+  </aside>
+);
+
 /** Addresses of the files every page loads; the server puts the hash of their content in. */
 export const AssetUrls = createContext({ style: '/assets/style.css', script: '/assets/htmx.js' });
 
-export const Page: FC<PageProps> = ({ title, where, current, purpose = 'sell', problems = [], children }) => {
+export const Page: FC<PageProps> = ({ title, where, current, purpose: ownPurpose, problems = [], children }) => {
   const urls = useContext(AssetUrls);
+  const workshop = useContext(ThisWorkshop);
+  const purpose = ownPurpose ?? workshop.purpose;
   return (
     <html lang="en-GB">
       <head>
@@ -43,6 +58,7 @@ export const Page: FC<PageProps> = ({ title, where, current, purpose = 'sell', p
           </a>
           <PageNav current={current} purpose={purpose} />
         </header>
+        {workshop.isSample ? <SampleBand /> : null}
         <main id="main" tabindex={-1}>
           <div class="page-heading">
             {where ? <p class="where">{where}</p> : null}

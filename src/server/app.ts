@@ -7,8 +7,10 @@ import { checkHost } from '#server/middleware/host.ts';
 import { checkOrigin } from '#server/middleware/origin.ts';
 import { giveRequestId } from '#server/middleware/request-id.ts';
 import { setSecureHeaders } from '#server/middleware/secure-headers.ts';
+import { noteWorkshopState } from '#server/middleware/workshop-state.ts';
 import { assetsRoutes } from '#server/routes/assets.ts';
 import { homeRoutes } from '#server/routes/home.tsx';
+import type { WorkshopState } from '#views/layout.tsx';
 
 /** What the routes work with; tests hand in a workshop in a temporary file and a clock that stands still. */
 export type AppDeps = {
@@ -20,7 +22,11 @@ export type AppDeps = {
 
 export type AppEnv = {
   Bindings: { readonly incoming?: { readonly socket?: { readonly localPort?: number } } };
-  Variables: { requestId: string };
+  Variables: {
+    requestId: string;
+    /** Asked when a page is drawn; absent where no page of the workshop is. */
+    workshopState?: () => Promise<WorkshopState>;
+  };
 };
 
 export type AreaRoutes = (deps: AppDeps) => Hono<AppEnv>;
@@ -40,6 +46,7 @@ export function createApp(deps: AppDeps): Hono<AppEnv> {
   app.use(checkOrigin(deps.publicUrl));
   app.use(checkContentType);
   app.use(limitBody);
+  app.use(noteWorkshopState(deps.workshop));
   for (const [path, routes] of areas) app.route(path, routes(deps));
   app.notFound(answerNotFound);
   app.onError(answerError);

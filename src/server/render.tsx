@@ -4,15 +4,29 @@ import type { Child } from 'hono/jsx';
 import type { ContentfulStatusCode } from 'hono/utils/http-status';
 import type { AppEnv } from '#server/app.ts';
 import { assetUrls } from '#server/assets.ts';
-import { AssetUrls } from '#views/layout.tsx';
+import { AssetUrls, ThisWorkshop, type WorkshopState } from '#views/layout.tsx';
+
+const unknownState: WorkshopState = { isSample: false, purpose: 'sell' };
 
 /** Answers with a whole page; the node is a `<Page>`. */
-export function renderPage(
+export async function renderPage(
   c: Context<AppEnv>,
   node: Child,
   status: ContentfulStatusCode = 200,
-): Response | Promise<Response> {
-  return c.html(html`<!doctype html>${<AssetUrls.Provider value={assetUrls}>{node}</AssetUrls.Provider>}`, status);
+): Promise<Response> {
+  // A page that says why nothing can be read must not fail on reading.
+  const state =
+    (await c
+      .get('workshopState')?.()
+      .catch(() => null)) ?? unknownState;
+  return c.html(
+    html`<!doctype html>${(
+      <AssetUrls.Provider value={assetUrls}>
+        <ThisWorkshop.Provider value={state}>{node}</ThisWorkshop.Provider>
+      </AssetUrls.Provider>
+    )}`,
+    status,
+  );
 }
 
 /** Answers with a part of a page, to be put into the page that asked; with status 422 when the form has problems. */
