@@ -10,6 +10,9 @@ import { setSecureHeaders } from '#server/middleware/secure-headers.ts';
 import { noteWorkshopState } from '#server/middleware/workshop-state.ts';
 import { assetsRoutes } from '#server/routes/assets.ts';
 import { homeRoutes } from '#server/routes/home.tsx';
+import { settingsRoutes } from '#server/routes/settings.tsx';
+import { shelfRoutes } from '#server/routes/shelf.tsx';
+import { tryRoutes } from '#server/routes/try.tsx';
 import type { WorkshopState } from '#views/layout.tsx';
 
 /** What the routes work with; tests hand in a workshop in a temporary file and a clock that stands still. */
@@ -34,6 +37,9 @@ export type AreaRoutes = (deps: AppDeps) => Hono<AppEnv>;
 /** Each area at its address: one line an area. */
 const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/assets', assetsRoutes],
+  ['/try', tryRoutes],
+  ['/shelf', shelfRoutes],
+  ['/settings', settingsRoutes],
   ['/', homeRoutes],
 ];
 

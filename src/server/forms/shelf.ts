@@ -1,0 +1,245 @@
+import type { YarnCategory } from '#core/gauge/hand.ts';
+import type { Day } from '#core/shared/calendar.ts';
+import type { Result } from '#core/shared/problem.ts';
+import { roundHalfUp } from '#core/shared/rounding.ts';
+import type { Reason } from '#flows/shelf/move-yarn.ts';
+import type { ShelfEntry } from '#flows/shelf/put-on-shelf.ts';
+import type { LotEntry } from '#flows/shelf/save-lot.ts';
+import type { ColourEntry, YarnEntry } from '#flows/shelf/save-yarn.ts';
+import { type FieldReader, type FormBody, readFields, textOf } from '#server/forms/fields.ts';
+import { numberFrom } from '#server/forms/numbers.ts';
+
+/** How many colours a form takes at once. */
+export const colourRows = [1, 2, 3, 4];
+
+const categories = ['0', '1', '2', '3', '4', '5', '6', '7'] as const;
+const strandCounts = ['1', '2', '3'] as const;
+const mostBallG = 100_000;
+const mostBalls = 500;
+
+const mgOf = (grams: number) => roundHalfUp(grams * 1000);
+
+/** Metres in 100 g as tex, and back: tex is grams in 1000 m. */
+export const texOfMetres = (metresIn100G: number) => 100_000 / metresIn100G;
+export const metresOfTex = (tex: number) => 100_000 / tex;
+
+export function parseYarn(body: FormBody): Result<YarnEntry> {
+  const fields = readFields(body);
+  const name = fields.text('name', { sentence: 'Enter the name of the yarn, as you will look for it' });
+  const fibre = fields.optionalText('fibre');
+  const metres = fields.number('metres', {
+    sentence: 'Enter how many metres are in 100 g, like 100; the ball band says so',
+    least: 5,
+    most: 20_000,
+  });
+  const ballG = fields.number('ballG', {
+    sentence: 'Enter how many grams a whole ball has, like 100',
+    least: 1,
+    most: mostBallG,
+  });
+  const category = fields.choice('category', categories, { sentence: 'Choose how thick the yarn is' });
+  const strands = fields.choice('strands', strandCounts, { sentence: 'Choose how many strands are held together' });
+  const needleMm = fields.optionalNumber('needleMm', {
+    sentence: 'Enter the needle in millimetres, like 7, or leave it empty',
+    least: 1,
+    most: 50,
+  });
+  const usualStitchesPer10Cm = fields.optionalNumber('stitches', {
+    sentence: 'Enter the stitches in 10 cm on the ball band, like 13, or leave it empty',
+    least: 2,
+    most: 100,
+  });
+  return fields.result(() => ({
+    name,
+    fibre,
+    tex: texOfMetres(metres),
+    ballMg: mgOf(ballG),
+    category: Number(category) as YarnCategory,
+    usualStrands: Number(strands),
+    needleMm,
+    usualStitchesPer10Cm,
+  }));
+}
+
+/** The path of a colour's name field. */
+export const colourPath = (row: number) => `colour${row}-name`;
+
+function readColour(fields: FieldReader, body: FormBody, row: number): ColourEntry & { readonly path: string } {
+  const path = colourPath(row);
+  const name = fields.text(path, { sentence: 'Enter the name of the colour, like Heather' });
+  const count = Number(textOf(body, `colour${row}-count`) || '1');
+  const hexes = [1, 2, 3, 4].slice(0, count >= 1 && count <= 4 ? count : 1).map((place) => {
+    const field = `colour${row}-hex${place}`;
+    const hex = textOf(body, field).trim().toLowerCase();
+    if (!/^#[0-9a-f]{6}$/.test(hex))
+      fields.say(field, 'Choose a colour, or enter it as # and six signs, like #7a5f8f.');
+    return hex;
+  });
+  return { name, swatchHex: hexes.join(' '), path };
+}
+
+/** The colours of a form whose name was filled in. @param isNeeded at least one must be */
+export function parseColours(
+  body: FormBody,
+  isNeeded: boolean,
+): Result<readonly (ColourEntry & { readonly path: string })[]> {
+  const fields = readFields(body);
+  const rows = colourRows.filter((row) => textOf(body, colourPath(row)).trim() !== '');
+  if (isNeeded && rows.length === 0) {
+    fields.say(colourPath(1), 'Enter the name of a colour, like Heather.');
+  }
+  const entries = rows.map((row) => readColour(fields, body, row));
+  entries.forEach(({ name, path }, index) => {
+    if (entries.slice(0, index).some((earlier) => earlier.name.toLowerCase() === name.toLowerCase())) {
+      fields.say(path, `${name} is on this form twice. Give each colour a name of its own.`);
+    }
+  });
+  return fields.result(() => entries);
+}
+
+export function parseColour(body: FormBody): Result<ColourEntry & { readonly path: string }> {
+  const fields = readFields(body);
+  const entry = readColour(fields, body, 1);
+  return fields.result(() => entry);
+}
+
+export const partBallHint = 'Weights in grams with blanks between, like 43 27.5';
+
+function readPartBalls(fields: FieldReader, body: FormBody): number[] {
+  const words = textOf(body, 'parts')
+    .trim()
+    .split(/[\s;+]+/)
+    .filter(Boolean);
+  const grams = words.map((word) => numberFrom(word.replace(/g$/i, '')));
+  if (grams.some((each) => each === null || each < 0.1 || each > mostBallG)) {
+    fields.say('parts', 'Enter the weight of each part ball in grams with blanks between, like 43 27.5.');
+    return [];
+  }
+  return grams.map((each) => mgOf(each!));
+}
+
+export function parsePutOnShelf(
+  body: FormBody,
+  context: {
+    readonly ballMgOfColour: ReadonlyMap<number, number>;
+    readonly currency: string;
+    readonly today: Day;
+  },
+): Result<ShelfEntry> {
+  const fields = readFields(body, context.currency);
+  const chosen = 'Choose the colour that came';
+  const yarnColourId = fields.optionalId('colour', [...context.ballMgOfColour.keys()], { sentence: chosen });
+  if (yarnColourId === null && !fields.problems.some(({ path }) => path === 'colour'))
+    fields.say('colour', `${chosen}.`);
+  const dyeLot = fields.optionalText('dyeLot');
+  const count = fields.optionalNumber('balls', {
+    sentence: 'Enter how many whole balls came, like 4; leave it empty if there are only part balls',
+    least: 0,
+    most: mostBalls,
+    isWhole: true,
+  });
+  const ballG = fields.optionalNumber('ballG', {
+    sentence: 'Enter how many grams a whole ball has, like 100',
+    least: 0.1,
+    most: mostBallG,
+  });
+  const parts = readPartBalls(fields, body);
+  const reason = fields.choice('reason', ['bought', 'given'] as const, { sentence: 'Choose bought or given' });
+  const paid = fields.optionalMoney('paid', {
+    sentence: 'Enter what you paid for all of it, like 35.60, or leave it empty',
+  });
+  const donor = fields.optionalText('donor');
+  const worthCents = fields.optionalMoney('worth', {
+    sentence: 'Enter what it would have cost, like 35.60, or leave it empty',
+  });
+  const gotDay = fields.day('gotDay', { sentence: 'Enter the day it came, like 2026-11-25' });
+  const returnableUntilDay = fields.optionalDay('returnable', {
+    sentence: 'Enter the last day the shop takes it back, or leave it empty',
+  });
+  const wholeMg = ballG === null ? (context.ballMgOfColour.get(yarnColourId ?? -1) ?? 0) : mgOf(ballG);
+  const ballsMg = [...Array<number>(count ?? 0).fill(wholeMg), ...parts];
+  if (fields.problems.length === 0 && ballsMg.length === 0) {
+    fields.say('balls', 'Enter how many balls came, like 4, or the weights of part balls.');
+  }
+  if (reason === 'bought' && paid === null && fields.problems.length === 0) {
+    fields.say('paid', 'Enter what you paid for all of it, like 35.60; 0 if it cost nothing.');
+  }
+  return fields.result(() => ({
+    yarnColourId: yarnColourId!,
+    dyeLot,
+    donor: reason === 'given' ? donor : null,
+    reason,
+    gotDay,
+    returnableUntilDay: reason === 'bought' ? returnableUntilDay : null,
+    paidCents: reason === 'given' ? 0 : (paid ?? 0),
+    worthCents: reason === 'given' ? worthCents : null,
+    ballsMg,
+  }));
+}
+
+function readBall(fields: FieldReader, ballIds: readonly number[]): number {
+  const sentence = 'Choose the ball';
+  const id = fields.optionalId('ball', ballIds, { sentence });
+  if (id === null && !fields.problems.some(({ path }) => path === 'ball')) fields.say('ball', `${sentence}.`);
+  return id ?? 0;
+}
+
+export function parseWeigh(
+  body: FormBody,
+  ballIds: readonly number[],
+): Result<{ ballId: number; massMg: number; reason: Reason }> {
+  const fields = readFields(body);
+  const ballId = readBall(fields, ballIds);
+  const grams = fields.number('grams', {
+    sentence: 'Enter what the scale shows in grams, like 43; 0 when nothing is left',
+    least: 0,
+    most: mostBallG,
+  });
+  const reason = fields.choice('reason', ['used', 'weighed', 'lost', 'back'] as const, {
+    sentence: 'Choose where the rest went',
+  });
+  return fields.result(() => ({ ballId, massMg: mgOf(grams), reason }));
+}
+
+export function parseTakeOff(
+  body: FormBody,
+  ballIds: readonly number[],
+): Result<{ ballId: number; massMg: number | null; reason: Exclude<Reason, 'weighed'> }> {
+  const fields = readFields(body);
+  const ballId = readBall(fields, ballIds);
+  const grams = fields.optionalNumber('grams', {
+    sentence: 'Enter how many grams go, like 20, or leave it empty for the whole ball',
+    least: 0.1,
+    most: mostBallG,
+  });
+  const reason = fields.choice('reason', ['used', 'lost', 'back'] as const, { sentence: 'Choose where it goes' });
+  return fields.result(() => ({ ballId, massMg: grams === null ? null : mgOf(grams), reason }));
+}
+
+export function parseWindOff(body: FormBody, ballIds: readonly number[]): Result<{ ballId: number; massMg: number }> {
+  const fields = readFields(body);
+  const ballId = readBall(fields, ballIds);
+  const grams = fields.number('grams', {
+    sentence: 'Enter how many grams to wind off, like 40',
+    least: 0.1,
+    most: mostBallG,
+  });
+  return fields.result(() => ({ ballId, massMg: mgOf(grams) }));
+}
+
+export function parseLot(body: FormBody, currency: string): Result<LotEntry> {
+  const fields = readFields(body, currency);
+  const entry = {
+    dyeLot: fields.optionalText('dyeLot'),
+    donor: fields.optionalText('donor'),
+    gotDay: fields.day('gotDay', { sentence: 'Enter the day it came, like 2026-11-25' }),
+    returnableUntilDay: fields.optionalDay('returnable', {
+      sentence: 'Enter the last day the shop takes it back, or leave it empty',
+    }),
+    paidCents: fields.money('paid', { sentence: 'Enter what was paid for all of it, like 35.60; 0 for a gift' }),
+    worthCents: fields.optionalMoney('worth', {
+      sentence: 'Enter what it would have cost, like 35.60, or leave it empty',
+    }),
+  };
+  return fields.result(() => entry);
+}

@@ -1,0 +1,103 @@
+import { currencySign } from '#core/shared/format.ts';
+import type { Problem } from '#core/shared/problem.ts';
+import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
+import { EmptyState } from '#views/components/empty-state.tsx';
+import { ErrorSummary } from '#views/components/error-summary.tsx';
+import { ChoiceField, FieldRow, SelectField, type SelectGroup, TextField } from '#views/components/field.tsx';
+import { Page, type Purpose } from '#views/layout.tsx';
+
+export type PutOnPageProps = {
+  readonly purpose: Purpose;
+  readonly currency: string;
+  /** Colours by yarn; empty when there are none yet. */
+  readonly colours: readonly SelectGroup[];
+  readonly values: Readonly<Record<string, string>>;
+  readonly problems?: readonly Problem[];
+};
+
+/** Yarn that came: bought or given, whole balls and part balls. */
+export const PutOnPage = ({ purpose, currency, colours, values, problems = [] }: PutOnPageProps) => {
+  const field = (name: string) => ({ name, value: values[name], problems });
+  return (
+    <Page
+      title="Put yarn on the shelf"
+      where={<a href="/shelf">Yarn shelf</a>}
+      current="shelf"
+      purpose={purpose}
+      problems={problems}
+    >
+      {colours.length === 0 ? (
+        <EmptyState action={{ href: '/shelf/yarns/new', words: 'Add a yarn' }}>
+          Before yarn can go on the shelf, it needs a name and a colour.
+        </EmptyState>
+      ) : (
+        <form method="post" action="/shelf/add">
+          <ErrorSummary problems={problems} />
+          <SelectField {...field('colour')} label="Colour" options={colours} blank="Choose a colour" required />
+          <TextField
+            {...field('dyeLot')}
+            label="Dye lot"
+            hint="The number on the ball band; a pair never mixes two of them"
+            maxlength={200}
+          />
+          <FieldRow>
+            <TextField {...field('balls')} label="Whole balls" inputmode="numeric" unit="balls" width="short" />
+            <TextField
+              {...field('ballG')}
+              label="Each has"
+              hint="Empty: as the yarn says"
+              inputmode="decimal"
+              unit="g"
+              width="short"
+            />
+            <TextField
+              {...field('parts')}
+              label="Part balls, weighed"
+              hint="In grams, like 43 27.5"
+              inputmode="decimal"
+            />
+          </FieldRow>
+          <ChoiceField
+            {...field('reason')}
+            value={values.reason || 'bought'}
+            label="How it came"
+            layout="row"
+            options={[
+              { value: 'bought', words: 'bought' },
+              { value: 'given', words: 'given to us' },
+            ]}
+          />
+          <FieldRow>
+            <TextField
+              {...field('paid')}
+              label="Paid for all of it"
+              hint="With its share of the postage; nothing for a gift"
+              inputmode="decimal"
+              unit={currencySign(currency)}
+              width="short"
+            />
+            <TextField {...field('gotDay')} label="Day it came" type="date" required />
+            <TextField {...field('returnable')} label="Shop takes it back until" hint="May be left empty" type="date" />
+          </FieldRow>
+          <FieldRow>
+            <TextField {...field('donor')} label="Given by" hint="For a gift; may be left empty" maxlength={200} />
+            <TextField
+              {...field('worth')}
+              label="Would have cost"
+              hint="For a gift; may be left empty"
+              inputmode="decimal"
+              unit={currencySign(currency)}
+              width="short"
+            />
+          </FieldRow>
+          <Actions>
+            <Button>Put it on the shelf</Button>
+            <LinkButton href="/shelf" kind="quiet">
+              Back to the shelf
+            </LinkButton>
+          </Actions>
+        </form>
+      )}
+    </Page>
+  );
+};
