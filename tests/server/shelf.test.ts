@@ -1,0 +1,289 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { formatGrams } from '#core/shared/format.ts';
+import { listBalls, listLots, listYarnColours, listYarns } from '#db/stores/shelf.ts';
+import { createApp } from '#server/app.ts';
+import { postForm } from '#tests/support/form.ts';
+import { addLot, addYarn, addYarnColour, openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
+
+let workshop: TestWorkshop;
+let app: ReturnType<typeof createApp>;
+
+beforeEach(async () => {
+  workshop = await openTestWorkshop();
+  app = createApp({ workshop, now: () => new Date('2026-11-25T12:00:00Z'), publicUrl: null });
+});
+afterEach(() => workshop.discard());
+
+const textOf = async (response: Response | Promise<Response>) => (await response).text();
+const page = (path: string) => textOf(app.request(path));
+const balls = () => workshop.store.read((db) => listBalls(db));
+const lots = () => workshop.store.read((db) => listLots(db));
+
+const yarnFields = {
+  name: 'Fell Bulky',
+  fibre: '',
+  metres: '80',
+  ballG: '100',
+  category: '5',
+  strands: '1',
+  needleMm: '7',
+  stitches: '',
+  'colour1-name': 'Heather',
+  'colour1-count': '2',
+  'colour1-hex1': '#7a5f8f',
+  'colour1-hex2': '#c9b8d6',
+};
+
+describe('the shelf page', () => {
+  it('says how to begin while nothing is there', async () => {
+    const html = await page('/shelf');
+    expect(html).toContain('Nothing is on the shelf yet');
+    expect(html).toContain('href="/shelf/yarns/new"');
+  });
+
+  it('sums grams by colour and warns of unknown fibre', async () => {
+    await workshop.store.write('test', async (tx) => {
+      const yarn = await addYarn(tx, { name: 'Fell Bulky', fibre: null });
+      const colour = await addYarnColour(tx, { yarnId: yarn.id, name: 'Moss' });
+      await addLot(tx, [100_000, 43_500], { yarnColourId: colour.id, dyeLot: '4471' });
+    });
+    const html = await page('/shelf');
+    // 100 g + 43.5 g = 143.5 g, half up to whole grams
+    expect(html).toContain(`${formatGrams(143.5)} of yarn in 1 colour`);
+    expect(html).toContain('hand wash, not for babies');
+    expect(html).toContain('bulky (chunky)');
+    expect(html).toContain('lot 4471');
+  });
+});
+
+describe('adding a yarn', () => {
+  it('keeps thickness as tex and the chip as its colours', async () => {
+    const response = await postForm(app, '/shelf/yarns/new', yarnFields);
+    expect(response.status).toBe(303);
+    const [yarn] = await workshop.store.read((db) => listYarns(db));
+    // 80 m in 100 g: 1000 m weigh 1250 g
+    expect(yarn).toMatchObject({
+      name: 'Fell Bulky',
+      fibre: null,
+      tex: 1250,
+      ballMg: 100_000,
+      category: 5,
+      needleMm: 7,
+    });
+    const [colour] = await workshop.store.read((db) => listYarnColours(db));
+    expect(colour).toMatchObject({ yarnId: yarn!.id, name: 'Heather', swatchHex: '#7a5f8f #c9b8d6' });
+  });
+
+  it('refuses with every problem at its field and keeps what was typed', async () => {
+    const response = await postForm(app, '/shelf/yarns/new', {
+      ...yarnFields,
+      metres: 'many',
+      ballG: '',
+      name: 'Fell <b>',
+    });
+    expect(response.status).toBe(422);
+    const html = await response.text();
+    expect(html).toContain('<title>Error: ');
+    expect(html).toContain('how many metres are in 100 g');
+    expect(html).toContain('how many grams a whole ball has');
+    expect(html).toContain('value="many"');
+    expect(html).toContain('Fell &lt;b&gt;');
+    expect(html).toContain('value="Heather"');
+    expect(await workshop.store.read((db) => listYarns(db))).toEqual([]);
+  });
+
+  it('refuses a name that is taken, and leaves no yarn behind', async () => {
+    await postForm(app, '/shelf/yarns/new', yarnFields);
+    const response = await postForm(app, '/shelf/yarns/new', { ...yarnFields, name: 'fell bulky' });
+    expect(response.status).toBe(422);
+    expect(await response.text()).toContain('There is a yarn called fell bulky already');
+    expect(await workshop.store.read((db) => listYarnColours(db))).toHaveLength(1);
+  });
+});
+
+describe('changing a yarn', () => {
+  it('shows the other change when the version moved on, and overwrites nothing', async () => {
+    await postForm(app, '/shelf/yarns/new', yarnFields);
+    const first = await postForm(app, '/shelf/yarns/1', { ...yarnFields, ballG: '50', version: '1' });
+    expect(first.status).toBe(303);
+    const second = await postForm(app, '/shelf/yarns/1', { ...yarnFields, ballG: '25', version: '1' });
+    expect(second.status).toBe(409);
+    expect((await workshop.store.read((db) => listYarns(db)))[0]!.ballMg).toBe(50_000);
+  });
+
+  it('shows metres as they were typed', async () => {
+    await postForm(app, '/shelf/yarns/new', { ...yarnFields, metres: '87,5' });
+    expect(await page('/shelf/yarns/1')).toContain('value="87.5"');
+  });
+
+  it('answers 404 for a yarn that is not there', async () => {
+    expect((await app.request('/shelf/yarns/9')).status).toBe(404);
+    expect((await postForm(app, '/shelf/yarns/9', yarnFields)).status).toBe(404);
+  });
+
+  it('removes a yarn without colours, and keeps one with colours', async () => {
+    await postForm(app, '/shelf/yarns/new', yarnFields);
+    expect((await postForm(app, '/shelf/yarns/1/remove', { version: '1' })).status).toBe(409);
+    await postForm(app, '/shelf/colours/1/remove', { version: '1' });
+    expect((await postForm(app, '/shelf/yarns/1/remove', { version: '1' })).status).toBe(303);
+    expect(await workshop.store.read((db) => listYarns(db))).toEqual([]);
+  });
+});
+
+describe('colours of a yarn', () => {
+  it('adds several at once and passes over empty rows', async () => {
+    await postForm(app, '/shelf/yarns/new', yarnFields);
+    const response = await postForm(app, '/shelf/yarns/1/colours', {
+      'colour1-name': 'Moss',
+      'colour1-count': '1',
+      'colour1-hex1': '#556B2F',
+      'colour2-name': '',
+      'colour3-name': 'Oat',
+      'colour3-count': '1',
+      'colour3-hex1': '#d8c9a8',
+    });
+    expect(response.status).toBe(303);
+    const names = (await workshop.store.read((db) => listYarnColours(db))).map(({ name, swatchHex }) => [
+      name,
+      swatchHex,
+    ]);
+    expect(names).toEqual([
+      ['Heather', '#7a5f8f #c9b8d6'],
+      ['Moss', '#556b2f'],
+      ['Oat', '#d8c9a8'],
+    ]);
+  });
+
+  it('refuses a colour that is no colour, and one that is there', async () => {
+    await postForm(app, '/shelf/yarns/new', yarnFields);
+    const wrong = await postForm(app, '/shelf/yarns/1/colours', { 'colour1-name': 'Moss', 'colour1-hex1': 'green' });
+    expect(wrong.status).toBe(422);
+    expect(await wrong.text()).toContain('like #7a5f8f');
+    const twice = await postForm(app, '/shelf/yarns/1/colours', {
+      'colour2-name': 'heather',
+      'colour2-hex1': '#000000',
+    });
+    expect(twice.status).toBe(422);
+    expect(await twice.text()).toContain('heather is there already');
+  });
+});
+
+describe('putting yarn on the shelf', () => {
+  const fields = {
+    colour: '1',
+    dyeLot: '4471',
+    balls: '2',
+    ballG: '',
+    parts: '43 27,5',
+    reason: 'bought',
+    paid: '35,60',
+    gotDay: '2026-11-20',
+  };
+  beforeEach(() => postForm(app, '/shelf/yarns/new', yarnFields));
+
+  it('books whole balls of the ball size and weighed part balls', async () => {
+    const response = await postForm(app, '/shelf/add', fields);
+    expect(response.status).toBe(303);
+    expect(response.headers.get('location')).toBe('/shelf/lots/1');
+    expect((await balls()).map((ball) => ball.massMg)).toEqual([100_000, 100_000, 43_000, 27_500]);
+    // 100 + 100 + 43 + 27.5 g
+    expect((await lots())[0]).toMatchObject({
+      boughtMg: 270_500,
+      paidCents: 3560,
+      dyeLot: '4471',
+      gotDay: '2026-11-20',
+    });
+  });
+
+  it('a gift costs nothing and keeps its donor and worth', async () => {
+    await postForm(app, '/shelf/add', { ...fields, reason: 'given', paid: '', donor: 'Parish hall', worth: '12' });
+    expect((await lots())[0]).toMatchObject({ paidCents: 0, donor: 'Parish hall', worthCents: 1200 });
+  });
+
+  it.each([
+    [{ colour: '' }, 'Choose the colour that came'],
+    [{ colour: '77' }, 'Choose the colour that came'],
+    [{ balls: '', parts: '' }, 'how many balls came'],
+    [{ balls: '2.5' }, 'how many whole balls came'],
+    [{ parts: '43 x' }, 'the weight of each part ball'],
+    [{ paid: '' }, 'what you paid'],
+    [{ gotDay: '2026-02-30' }, 'the day it came'],
+  ])('refuses %o and keeps the rest', async (wrong, sentence) => {
+    const response = await postForm(app, '/shelf/add', { ...fields, ...wrong });
+    expect(response.status).toBe(422);
+    const html = await response.text();
+    expect(html).toContain(sentence);
+    expect(html).toContain('value="4471"');
+    expect(await balls()).toEqual([]);
+  });
+});
+
+describe('a lot', () => {
+  beforeEach(async () => {
+    await workshop.store.write('test', (tx) => addLot(tx, [100_000, 43_000], { dyeLot: '4471', paidCents: 1430 }));
+  });
+
+  it('shows balls, history and what 100 g cost', async () => {
+    const html = await page('/shelf/lots/1');
+    // 14.30 for 143 g is 10.00 for 100 g
+    expect(html).toContain('€10.00');
+    expect(html).toContain(`+${formatGrams(43)}`);
+    expect((await app.request('/shelf/lots/5')).status).toBe(404);
+  });
+
+  it('books the difference when a ball is weighed, with its reason', async () => {
+    const response = await postForm(app, '/shelf/lots/1/weigh', { ball: '1', grams: '61,5', reason: 'used' });
+    expect(response.status).toBe(303);
+    expect((await balls())[0]!.massMg).toBe(61_500);
+    const html = await page('/shelf/lots/1');
+    // 100 - 61.5 = 38.5
+    expect(html).toContain(`\u2212${formatGrams(38.5)}`);
+  });
+
+  it('takes more than before only as a wrong number', async () => {
+    const refused = await postForm(app, '/shelf/lots/1/weigh', { ball: '2', grams: '50', reason: 'used' });
+    expect(refused.status).toBe(422);
+    expect(await refused.text()).toContain('value="50"');
+    expect((await postForm(app, '/shelf/lots/1/weigh', { ball: '2', grams: '50', reason: 'weighed' })).status).toBe(
+      303,
+    );
+    expect((await balls())[1]!.massMg).toBe(50_000);
+  });
+
+  it('never goes below nothing', async () => {
+    const response = await postForm(app, '/shelf/lots/1/take-off', { ball: '2', grams: '43.1', reason: 'lost' });
+    expect(response.status).toBe(422);
+    expect(await response.text()).toContain('cannot be taken');
+    expect((await balls())[1]!.massMg).toBe(43_000);
+  });
+
+  it('takes a whole ball off, and undo brings it back once', async () => {
+    await postForm(app, '/shelf/lots/1/take-off', { ball: '2', grams: '', reason: 'back' });
+    expect((await balls())[1]!.massMg).toBe(0);
+    expect((await postForm(app, '/shelf/lots/1/undo', { move: '3' })).status).toBe(303);
+    expect((await balls())[1]!.massMg).toBe(43_000);
+    expect((await postForm(app, '/shelf/lots/1/undo', { move: '3' })).status).toBe(409);
+    expect((await balls())[1]!.massMg).toBe(43_000);
+  });
+
+  it('winds off a ball of its own and loses no milligram', async () => {
+    await postForm(app, '/shelf/lots/1/wind-off', { ball: '1', grams: '40' });
+    expect((await balls()).map((ball) => ball.massMg)).toEqual([60_000, 43_000, 40_000]);
+  });
+
+  it('does not touch a ball of another lot', async () => {
+    await workshop.store.write('test', (tx) => addLot(tx, [50_000]));
+    expect((await postForm(app, '/shelf/lots/1/weigh', { ball: '3', grams: '1', reason: 'used' })).status).toBe(422);
+    expect((await balls())[2]!.massMg).toBe(50_000);
+  });
+
+  it('saves what is known of it, against its version', async () => {
+    const fields = { dyeLot: '4472', gotDay: '2026-11-01', paid: '20', version: '1' };
+    expect((await postForm(app, '/shelf/lots/1/change', fields)).status).toBe(303);
+    expect((await lots())[0]).toMatchObject({ dyeLot: '4472', paidCents: 2000 });
+    expect((await postForm(app, '/shelf/lots/1/change', { ...fields, paid: '9' })).status).toBe(409);
+    const wrong = await postForm(app, '/shelf/lots/1/change', { ...fields, version: '2', paid: 'much' });
+    expect(wrong.status).toBe(422);
+    expect(await wrong.text()).toContain('value="much"');
+  });
+});
