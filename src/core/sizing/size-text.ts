@@ -1,0 +1,66 @@
+import type { Figure } from '#core/shared/figure.ts';
+import { type Result, refuse, succeed } from '#core/shared/problem.ts';
+import type { Person } from '#core/sizing/foot.ts';
+import { footLengthFromText } from '#core/sizing/foot-text.ts';
+import { footLengthFromLabel, type SizeSystem, sizeSystems } from '#core/sizing/labels.ts';
+import { parseSizeNumber } from '#core/sizing/size-number.ts';
+import type { SizeChoice } from '#core/sizing/size-words.ts';
+
+/** A size as somebody typed it: the way it was meant, and the length of the foot. */
+export type TypedSize = {
+  readonly choice: Extract<SizeChoice, { by: 'label' } | { by: 'foot' }>;
+  readonly length: Figure;
+};
+
+/** Up to here a bare number could be of any system; from here to `lastEu` only EU has such numbers. */
+const mostOtherSystems = 15;
+const lastEu = 55;
+const withSystem = new RegExp(`^(${sizeSystems.join('|')})\\s*(.+)$`, 'i');
+
+/**
+ * A shoe size or a foot length in one field. A system may lead (`UK 5`); a unit means a measured foot (`24.5 cm`); a
+ * bare number from 16 to 55 is an EU size, from 60 on millimetres; smaller ones are asked for their system.
+ *
+ * @param text as typed
+ * @param person whose foot
+ * @param usWomenOffset sizes a US woman's label is above the UK one, 2 or 2.5
+ * @param path field that a problem belongs to
+ * @example readSizeText('38', 'woman', 2).value.length.value // => 240
+ * @example readSizeText('24,5 cm', 'man', 2).value.length.value // => 245
+ * @example readSizeText('uk 5.5', 'woman', 2).value.choice.system // => 'UK'
+ * @example readSizeText('6', 'woman', 2).ok // => false
+ */
+export function readSizeText(text: string, person: Person, usWomenOffset: number, path = 'size'): Result<TypedSize> {
+  const typed = text.trim().replace(/\s+/g, ' ');
+  const named = withSystem.exec(typed);
+  const value = parseSizeNumber(typed);
+  const system = named
+    ? sizeSystems.find((each) => each.toLowerCase() === named[1]!.toLowerCase())
+    : value !== null && value > mostOtherSystems && value <= lastEu
+      ? 'EU'
+      : undefined;
+  if (system) return readLabel(system, named ? named[2]! : typed, person, usWomenOffset, path);
+  if (value !== null && value <= mostOtherSystems) {
+    const message = `Say which system “${typed}” is, like UK ${typed} or US ${typed}; or enter the foot in centimetres, like 24.5 cm.`;
+    return refuse({ code: 'systemMissing', path, message });
+  }
+  if (typed === '') {
+    const message = 'Enter a shoe size, like 38 or UK 5, or the length of the foot, like 24.5 cm.';
+    return refuse({ code: 'sizeMissing', path, message });
+  }
+  const length = footLengthFromText(typed, path);
+  if (!length.ok) return length;
+  return succeed({ choice: { by: 'foot', person, lengthMm: length.value.value }, length: length.value });
+}
+
+function readLabel(
+  system: SizeSystem,
+  label: string,
+  person: Person,
+  usWomenOffset: number,
+  path: string,
+): Result<TypedSize> {
+  const length = footLengthFromLabel({ person, system, label, usWomenOffset }, path);
+  if (!length.ok) return length;
+  return succeed({ choice: { by: 'label', person, system, label }, length: length.value });
+}

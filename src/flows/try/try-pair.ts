@@ -1,0 +1,180 @@
+import { kindFor } from '#core/batch/kinds.ts';
+import type { Shape } from '#core/batch/lines.ts';
+import { rowsFromStitches } from '#core/gauge/gauge.ts';
+import { type Gauge, type Hand, type Yarn, yarnsKey } from '#core/gauge/hand.ts';
+import { type Problem, type Result, refuse, succeed } from '#core/shared/problem.ts';
+import { type Person, persons } from '#core/sizing/foot.ts';
+import { checkFoot, footFrom } from '#core/sizing/girths.ts';
+import { parseSizeNumber } from '#core/sizing/size-number.ts';
+import { readSizeText, type TypedSize } from '#core/sizing/size-text.ts';
+import { twoPieceSlipper } from '#core/styles/shipped/two-piece-slipper.ts';
+import { type SpecWorking, specifyWithWorking } from '#core/styles/specify.ts';
+import type { Style } from '#core/styles/style.ts';
+import type { Rates } from '#core/timing/knitter.ts';
+import { minutesFigure, usualRates } from '#core/timing/minutes.ts';
+import { stylesFrom, yarnFrom } from '#flows/plan-input.ts';
+import type { WorkshopPlan } from '#flows/read-plan.ts';
+import { guessedYarns } from '#flows/try/guessed-yarns.ts';
+
+/** What *try one pair* asks for, as it was typed. */
+export type TryValues = {
+  readonly person: string;
+  readonly size: string;
+  readonly yarn: string;
+  readonly stitches: string;
+  readonly rows: string;
+};
+
+export const emptyTry: TryValues = { person: 'woman', size: '', yarn: '', stitches: '', rows: '' };
+
+/** A yarn to choose: in an empty workshop a usual one, later the workshop's own. */
+export type YarnChoice = {
+  readonly value: string;
+  readonly words: string;
+  readonly strands: readonly Yarn[];
+  readonly hexes: readonly string[];
+  /** A first colour of it in the workshop; null for a usual yarn. */
+  readonly yarnColourId: number | null;
+};
+
+/** The answer: counts, yarn and time of one pair, and what it was reckoned from. */
+export type TriedPair = {
+  readonly person: Person;
+  readonly size: TypedSize;
+  readonly yarn: YarnChoice;
+  readonly gauge: Gauge | null;
+  readonly shape: Shape;
+  readonly hand: Hand;
+  readonly rates: Rates;
+  readonly working: SpecWorking;
+  readonly minutes: number;
+  readonly grams: readonly { readonly role: string; readonly grams: number; readonly sd: number }[];
+  readonly usWomenOffset: number;
+};
+
+/** The yarns to choose from. */
+export function yarnChoices(current: WorkshopPlan | null): YarnChoice[] {
+  if (!current || current.rows.yarns.length === 0) return guessedYarns;
+  return current.rows.yarns.map((row) => {
+    const colour = current.rows.yarnColours.find((each) => each.yarnId === row.id);
+    const strands = Array.from({ length: row.usualStrands }, () => yarnFrom(row));
+    return {
+      value: String(row.id),
+      words: row.usualStrands > 1 ? `${row.name}, ${row.usualStrands} strands held together` : row.name,
+      strands,
+      hexes: colour ? colour.swatchHex.split(' ') : [],
+      yarnColourId: colour?.id ?? null,
+    };
+  });
+}
+
+function readCount(text: string, path: string, like: string, least: number, most: number): Result<number | null> {
+  if (text.trim() === '') return succeed(null);
+  const value = parseSizeNumber(text);
+  if (value === null || value < least || value > most) {
+    const message = `Enter ${like}, from ${least} to ${most}, or leave it empty if you don't know. You typed “${text.trim()}”.`;
+    return refuse({ code: 'countOutOfRange', path, message });
+  }
+  return succeed(value);
+}
+
+function gaugeFrom(stitches: number, rows: number | null, strands: readonly Yarn[]): Gauge {
+  return {
+    yarnsKey: yarnsKey(strands),
+    fabric: 'stocking',
+    stitchesPer10Cm: stitches,
+    rowsPer10Cm: rows ?? rowsFromStitches(stitches),
+    source: 'typed',
+    isWashed: true,
+    loopCm: null,
+    loopRelativeSd: null,
+    needleMm: null,
+  };
+}
+
+function styleOf(current: WorkshopPlan | null): Style {
+  const stored = current ? [...stylesFrom(current.rows).current.values()][0] : undefined;
+  return stored ?? { versionId: 0, name: twoPieceSlipper.style, body: twoPieceSlipper };
+}
+
+/**
+ * One pair from a size, a yarn and, when known, the stitches in 10 cm: no wage, knitter or shop is asked for. In a
+ * workshop with a reference knitter her hand and rates count; what is typed comes before her swatches.
+ *
+ * @param current the workshop's plan; null for an empty one
+ */
+export function tryPair(values: TryValues, current: WorkshopPlan | null): Result<TriedPair> {
+  const problems: Problem[] = [];
+  const person = persons.find((each) => each === values.person);
+  if (!person) problems.push({ code: 'person', path: 'person', message: 'Choose whose foot it is.' });
+  const usWomenOffset = current?.settings.usWomenOffset ?? 2;
+  const size = readSizeText(values.size, person ?? 'unknown', usWomenOffset);
+  if (!size.ok) problems.push(...size.problems);
+  const choices = yarnChoices(current);
+  const yarn = values.yarn === '' ? choices[0] : choices.find((choice) => choice.value === values.yarn);
+  if (!yarn) problems.push({ code: 'yarn', path: 'yarn', message: 'Choose a yarn from the list.' });
+  const stitches = readCount(values.stitches, 'stitches', 'the stitches in 10 cm, like 13', 4, 60);
+  if (!stitches.ok) problems.push(...stitches.problems);
+  const rows = readCount(values.rows, 'rows', 'the rows in 10 cm, like 18', 4, 90);
+  if (!rows.ok) problems.push(...rows.problems);
+  if (stitches.ok && rows.ok && stitches.value === null && rows.value !== null) {
+    problems.push({ code: 'stitchesFirst', path: 'stitches', message: 'Enter the stitches in 10 cm too, like 13.' });
+  }
+  if (size.ok && person) {
+    problems.push(
+      ...checkFoot(
+        { person, lengthMm: size.value.length.value },
+        { length: 'size', ballGirth: 'size', heelAnkleGirth: 'size' },
+      ),
+    );
+  }
+  if (problems.length > 0 || !size.ok || !stitches.ok || !rows.ok || !yarn || !person) {
+    return refuse(...problems);
+  }
+
+  const { strands } = yarn;
+  const reference = current?.input.knitters.find((each) => each.id === current.input.referenceKnitterId);
+  const known = current?.input.hands.find((each) => each.key === reference?.handKey);
+  const gauge = stitches.value === null ? null : gaugeFrom(stitches.value, rows.value, strands);
+  const hand: Hand = {
+    key: 'try',
+    tightness: known?.tightness ?? 'usual',
+    gauges: [...(gauge ? [gauge] : []), ...(known?.gauges ?? [])],
+  };
+  const style = styleOf(current);
+  const roles = style.body.roles.map((role) => role.name);
+  const kind = kindFor({
+    style,
+    foot: footFrom({ person, lengthMm: size.value.length.value }),
+    fit: 'usual',
+    yarns: Object.fromEntries(roles.map((role) => [role, strands])),
+    colours: Object.fromEntries(roles.map((role) => [role, strands.map(() => yarn.yarnColourId ?? 0)])),
+    cuff: 'short',
+  });
+  const working = specifyWithWorking(kind.shape, hand);
+  const rates = reference?.rates ?? usualRates;
+  return succeed({
+    person,
+    size: size.value,
+    yarn,
+    gauge,
+    shape: kind.shape,
+    hand,
+    rates,
+    working,
+    minutes: minutesFigure(working.spec.operations, rates).total.value,
+    grams: gramsByRole(working, strands),
+    usWomenOffset,
+  });
+}
+
+function gramsByRole(working: SpecWorking, strands: readonly Yarn[]): TriedPair['grams'] {
+  const byRole = new Map<string, { grams: number; variance: number }>();
+  for (const { role, strand, metres } of working.spec.metres) {
+    const perM = (strands[strand]?.tex ?? 0) / 1000;
+    const sum = byRole.get(role) ?? { grams: 0, variance: 0 };
+    const variance = (metres.sharedSd ** 2 + metres.ownVariance) * perM ** 2;
+    byRole.set(role, { grams: sum.grams + metres.mean * perM, variance: sum.variance + variance });
+  }
+  return [...byRole].map(([role, { grams, variance }]) => ({ role, grams, sd: Math.sqrt(variance) }));
+}

@@ -1,0 +1,48 @@
+import { type Context, Hono } from 'hono';
+import { isEmpty } from '#flows/begin/is-empty.ts';
+import { readPlan } from '#flows/read-plan.ts';
+import { keepPair } from '#flows/try/keep-pair.ts';
+import { emptyTry, type TryValues, tryPair, yarnChoices } from '#flows/try/try-pair.ts';
+import type { AppDeps, AppEnv } from '#server/app.ts';
+import { textOf } from '#server/forms/fields.ts';
+import { renderPage } from '#server/render.tsx';
+import { TryPage } from '#views/pages/try/try-page.tsx';
+
+const names = ['person', 'size', 'yarn', 'stitches', 'rows'] as const;
+
+function valuesFromQuery(c: Context<AppEnv>): TryValues {
+  const asked = Object.fromEntries(names.map((name) => [name, (c.req.query(name) ?? '').slice(0, 200)]));
+  return { ...emptyTry, ...asked, person: asked.person || emptyTry.person };
+}
+
+/** Try one pair: the form and its answer share one address, so that an answer can be kept as a bookmark. */
+export function tryRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
+  const routes = new Hono<AppEnv>();
+
+  routes.get('/', async function showTry(c) {
+    const read = await readPlan(workshop, now());
+    const current = isEmpty(read.rows) ? null : read;
+    const values = valuesFromQuery(c);
+    const shared = { values, yarns: yarnChoices(current), isEmpty: current === null };
+    if (c.req.query('size') === undefined) return renderPage(c, <TryPage {...shared} />);
+    const tried = tryPair(values, current);
+    if (!tried.ok) return renderPage(c, <TryPage {...shared} problems={tried.problems} />, 422);
+    return renderPage(c, <TryPage {...shared} tried={tried.value} />);
+  });
+
+  routes.post('/keep', async function keepTried(c) {
+    const body = await c.req.parseBody({ all: true });
+    const values = Object.fromEntries(names.map((name) => [name, textOf(body, name)])) as TryValues;
+    const kept = await keepPair(workshop, now(), values);
+    if (kept.ok) return c.redirect(`/orders/${kept.value.orderId}`, 303);
+    const read = await readPlan(workshop, now());
+    const current = isEmpty(read.rows) ? null : read;
+    return renderPage(
+      c,
+      <TryPage values={values} yarns={yarnChoices(current)} isEmpty={current === null} problems={kept.problems} />,
+      422,
+    );
+  });
+
+  return routes;
+}

@@ -1,0 +1,220 @@
+import type { Shape } from '#core/batch/lines.ts';
+import { formatGrams, formatMinutes, formatMmAsCm, formatPercent, formatRange } from '#core/shared/format.ts';
+import type { Problem } from '#core/shared/problem.ts';
+import { type SizeChoice, sizeWords } from '#core/sizing/size-words.ts';
+import type { Spec } from '#core/styles/spec.ts';
+import { Actions, Button } from '#views/components/actions.tsx';
+import { Card } from '#views/components/card.tsx';
+import { Caution } from '#views/components/caution.tsx';
+import { ErrorSummary } from '#views/components/error-summary.tsx';
+import { ChoiceField, FieldRow, SelectField, TextField } from '#views/components/field.tsx';
+import { FigureRow } from '#views/components/figure-row.tsx';
+import { MakingSteps } from '#views/components/steps.tsx';
+import { DataTable } from '#views/components/table.tsx';
+import { FlatCuff, FlatFoot } from '#views/drawings/flat-pieces.tsx';
+import { Page } from '#views/layout.tsx';
+
+/** What was typed, kept as it was typed. */
+export type TryValues = {
+  readonly person: string;
+  readonly size: string;
+  readonly yarn: string;
+  readonly stitches: string;
+  readonly rows: string;
+};
+
+/** The answer as it is shown. */
+export type TriedPair = {
+  readonly size: { readonly choice: SizeChoice; readonly length: { readonly value: number } };
+  readonly shape: Shape;
+  readonly working: { readonly spec: Spec };
+  readonly minutes: number;
+  readonly grams: readonly { readonly role: string; readonly grams: number; readonly sd: number }[];
+  readonly yarn: { readonly hexes: readonly string[] };
+};
+
+export type TryPageProps = {
+  readonly values: TryValues;
+  readonly yarns: readonly { readonly value: string; readonly words: string }[];
+  readonly problems?: readonly Problem[];
+  readonly tried?: TriedPair | null;
+  /** Nothing is in the workshop yet: keeping the pair begins it. */
+  readonly isEmpty: boolean;
+};
+
+const people = [
+  { value: 'woman', words: 'a woman' },
+  { value: 'man', words: 'a man' },
+  { value: 'child', words: 'a child' },
+  { value: 'unknown', words: "don't know" },
+];
+
+const TryForm = ({ values, yarns, problems = [], tried }: TryPageProps) => (
+  <Card>
+    <form method="get" action="/try">
+      <ErrorSummary problems={problems} />
+      <ChoiceField name="person" label="For" layout="row" options={people} value={values.person} problems={problems} />
+      <TextField
+        name="size"
+        label="Size"
+        hint="A shoe size like 38 or UK 5, or the foot, like 24.5 cm"
+        value={values.size}
+        problems={problems}
+        width="short"
+        maxlength={30}
+      />
+      <SelectField
+        name="yarn"
+        label="Yarn"
+        options={yarns.map(({ value, words }) => ({ value, words }))}
+        value={values.yarn || (yarns[0]?.value ?? '')}
+        problems={problems}
+        width="long"
+      />
+      <FieldRow>
+        <TextField
+          name="stitches"
+          label="Stitches in 10 cm"
+          hint="Empty if you don't know"
+          value={values.stitches}
+          problems={problems}
+          inputmode="decimal"
+          width="short"
+          maxlength={10}
+        />
+        <TextField
+          name="rows"
+          label="Rows in 10 cm"
+          hint="Empty: 4 rows to 3 stitches"
+          value={values.rows}
+          problems={problems}
+          inputmode="decimal"
+          width="short"
+          maxlength={10}
+        />
+      </FieldRow>
+      <Actions>
+        <Button kind={tried ? 'quiet' : 'main'}>{tried ? 'Reckon again' : 'Show the pair'}</Button>
+      </Actions>
+    </form>
+  </Card>
+);
+
+function addressOf(values: TryValues, figure: string): string {
+  return `/try/working/${figure}?${new URLSearchParams(values)}`;
+}
+
+const Answer = ({ tried, values, isEmpty }: { tried: TriedPair; values: TryValues; isEmpty: boolean }) => {
+  const { spec } = tried.working;
+  const { measures } = spec;
+  const grams = tried.grams.reduce((sum, each) => sum + each.grams, 0);
+  const sd = Math.sqrt(tried.grams.reduce((sum, each) => sum + each.sd ** 2, 0));
+  const roles = tried.shape.style.body.roles;
+  const hexesOf = () => tried.yarn.hexes;
+  const foot = spec.pieces[0]!;
+  const facts = [
+    { name: 'Foot length', value: formatMmAsCm(tried.size.length.value), figure: 'foot-length' },
+    { name: 'Around the ball of the foot', value: formatMmAsCm(tried.shape.foot.ballGirthMm), figure: 'ball-girth' },
+    { name: 'Width of the flat foot', value: formatMmAsCm(measures.widthMm), figure: 'width' },
+    { name: 'Heel to toe, lying flat', value: formatMmAsCm(measures.heelToToeMm), figure: 'heel-to-toe' },
+    { name: 'Ease really got around', value: formatPercent(measures.girthEaseRatio), figure: 'ease' },
+    { name: 'Opening, flat around', value: formatMmAsCm(measures.openingMm), figure: 'opening' },
+  ];
+  return (
+    <>
+      <FigureRow
+        figures={[
+          {
+            value: `${foot.castOnStitches} stitches`,
+            words: 'to cast on for the foot',
+            href: addressOf(values, 'cast-on'),
+          },
+          { value: `${foot.totalRows} rows`, words: 'heel to toe, cast-on counted', href: addressOf(values, 'rows') },
+          {
+            value: (
+              <>
+                {formatGrams(grams)} <small class="range">{formatRange(sd)}</small>
+              </>
+            ),
+            words: 'of yarn for the pair',
+            href: addressOf(values, 'grams'),
+          },
+          {
+            value: formatMinutes(tried.minutes),
+            words: 'for the pair, sure to a fifth until you time one',
+            href: addressOf(values, 'minutes'),
+          },
+        ]}
+      />
+      <form method="post" action="/try/keep">
+        {Object.entries(values).map(([name, value]) => (
+          <input type="hidden" name={name} value={value} />
+        ))}
+        <Actions>
+          <Button>{isEmpty ? 'Keep as my first order' : 'Keep as an order'}</Button>
+        </Actions>
+      </form>
+      {spec.warnings.length > 0 ? (
+        <Caution title={spec.isGaugeGuessed ? 'A guess for now' : 'Look at this first'}>
+          {spec.warnings.map((warning) => warning.message).join(' ')}
+        </Caution>
+      ) : null}
+      <div class="columns">
+        <section>
+          <h2>The flat pieces</h2>
+          <FlatFoot id="try" spec={spec} hexesOf={hexesOf} />
+          <FlatCuff id="try" spec={spec} hexesOf={hexesOf} />
+        </section>
+        <section>
+          <h2>Measures and yarn</h2>
+          <DataTable
+            caption="Measures"
+            isCaptionHidden
+            columns={[
+              { name: 'Measure', kind: 'heading', cell: (row: (typeof facts)[number]) => row.name },
+              {
+                name: 'Value',
+                kind: 'number',
+                cell: (row) => <a href={addressOf(values, row.figure)}>{row.value}</a>,
+              },
+            ]}
+            rows={facts}
+          />
+          <DataTable
+            caption="Yarn to weigh out for the pair"
+            columns={[
+              {
+                name: 'For',
+                kind: 'heading',
+                cell: (row: TriedPair['grams'][number]) =>
+                  roles.find((role) => role.name === row.role)?.words ?? row.role,
+              },
+              { name: 'Grams', kind: 'number', cell: (row) => `${formatGrams(row.grams)}` },
+            ]}
+            rows={tried.grams}
+          />
+        </section>
+      </div>
+      <section class="making">
+        <h2>How to knit it</h2>
+        <MakingSteps spec={spec} body={tried.shape.style.body} />
+      </section>
+      <Caution title="Smooth knitted soles slip on hard floors">
+        Add grip soles or dots. Nothing small or tied on babies' pairs. These are estimates, not advice.
+      </Caution>
+    </>
+  );
+};
+
+/** *Try one pair*: size, yarn and stitches in; the card, the yarn and the hours out. */
+export const TryPage = (props: TryPageProps) => {
+  const { tried, values, problems = [], isEmpty } = props;
+  const title = tried ? `One pair for ${sizeWords(tried.size.choice)}` : 'Try one pair';
+  return (
+    <Page title={title} where={tried ? 'Try one pair' : 'Counts, yarn and hours'} problems={problems}>
+      {tried ? <Answer tried={tried} values={values} isEmpty={isEmpty} /> : null}
+      {tried ? <h2>Change something</h2> : null}
+      <TryForm {...props} />
+    </Page>
+  );
+};
