@@ -181,6 +181,7 @@ export function planInputFrom(rows: WorkshopRows, settings: Settings, today: Day
   const lineProblems: LineProblem[] = [];
   const lines: Line[] = [];
   const feet = new Map<string, LineFoot | Problem>();
+  const { started, stock, doneOfLine } = storedPairs(rows);
   const kinds = new Map<string, Kind>();
 
   for (const line of rows.lines) {
@@ -217,6 +218,9 @@ export function planInputFrom(rows: WorkshopRows, settings: Settings, today: Day
     }
     kindOfLine.set(line.id, kind);
     if (order.state !== 'agreed') continue;
+    // Pairs finished for the line, or gone out for it, need no making.
+    const quantity = line.quantity - (doneOfLine.get(line.id) ?? 0);
+    if (quantity <= 0) continue;
     lines.push({
       id: line.id,
       orderId: order.id,
@@ -224,13 +228,12 @@ export function planInputFrom(rows: WorkshopRows, settings: Settings, today: Day
       outletId: order.outletId,
       outletRank: outletRank.get(order.outletId) ?? 0,
       dueDay: order.dueDay ?? order.arriveByDay,
-      quantity: line.quantity,
+      quantity,
       kind,
     });
   }
 
   const { hands, knitters, referenceKnitterId } = handsOf(rows);
-  const { started, stock } = storedPairs(rows);
   return {
     kindOfLine,
     footOfLine,

@@ -4,8 +4,9 @@ import type { StartedPair } from '#core/batch/net-to-make.ts';
 import { type PieceStage, workLeft } from '#core/batch/work-left.ts';
 import type { Yarn } from '#core/gauge/hand.ts';
 import type { Fit, Foot } from '#core/sizing/foot.ts';
+import { readStyle } from '#core/styles/read-style.ts';
 import type { Spec } from '#core/styles/spec.ts';
-import type { Style, StyleBody } from '#core/styles/style.ts';
+import type { Style } from '#core/styles/style.ts';
 import type { PairColourRow, PairRow } from '#db/stores/batch.ts';
 import type { WorkshopRows } from '#db/stores/read-workshop.ts';
 
@@ -71,14 +72,11 @@ function groupBy<T>(rows: readonly T[], keyOf: (row: T) => number): ReadonlyMap<
 function readStyles(rows: PairRows): ReadonlyMap<number, Style> {
   const names = new Map(rows.styles.map((style) => [style.id, style.name]));
   return new Map(
-    rows.styleVersions.map((version) => [
-      version.id,
-      {
-        versionId: version.id,
-        name: names.get(version.styleId) ?? '',
-        body: JSON.parse(version.bodyJson) as StyleBody,
-      },
-    ]),
+    rows.styleVersions.flatMap((version) => {
+      const body = readStyle(version.bodyJson);
+      const name = names.get(version.styleId) ?? '';
+      return body.ok ? [[version.id, { versionId: version.id, name, body: body.value }] as const] : [];
+    }),
   );
 }
 
