@@ -1,10 +1,13 @@
+import highsModule, { type Highs } from 'highs';
 import { packMg } from '#core/buying/cover-need.ts';
 import type { ColourNeed, Offer, Supplier } from '#core/buying/offers.ts';
 
 // The purchase model as a mixed-integer program, solved by HiGHS: a second method that shares nothing with ours.
 // Traps met there: the default gap is 1e-4, so it is set to 0; a text that is no model ends without an error, so the
 // status is asserted; the objective may be a hair off, so the cost is recounted from the rounded integers.
-const loaded = await (await import('highs')).default();
+// Its types describe a CommonJS module, under node the default import is the loader itself.
+const loadHighs = highsModule as unknown as () => Promise<Highs>;
+const loaded = await loadHighs();
 
 /**
  * Least cost of a purchase, whole minor units: goods, postage, free-postage limits, minimum orders.

@@ -17,5 +17,5 @@ export function sparesFor(count: number, spareRatio: number): number {
   requireWhole('sparesFor: count', count);
   requireRange('sparesFor: spareRatio', spareRatio, 0, 0.9);
   // A hair off, so that 100 / 0.8 reached as 125.00000000000001 does not become 126.
-  return Math.ceil(count / (1 - spareRatio) - 1e-9) - count;
+  return Math.max(0, Math.ceil(count / (1 - spareRatio) - 1e-9) - count);
 }

@@ -7,6 +7,7 @@ import { type BuyOptions, type Market, makeCoverBook, openMarket } from '#core/b
 export type { BuyOptions } from '#core/buying/shops.ts';
 
 const mostNodes = 20_000;
+const mostCovers = 60_000;
 const mostCoupledSteps = 250_000;
 
 /**
@@ -73,7 +74,7 @@ export function bestSingleShop(
 }
 
 function searchShops(market: Market, options: BuyOptions): { best: Shopping | null; boundCents: number } {
-  const coverOf = makeCoverBook(options);
+  const { coverOf, coversMade } = makeCoverBook(options);
   const positions = new Map(market.shops.map((shop, position) => [shop.supplier.id, position]));
   const budget: StepBudget = { left: mostCoupledSteps };
   const closed = new Uint8Array(market.shops.length);
@@ -136,7 +137,7 @@ function searchShops(market: Market, options: BuyOptions): { best: Shopping | nu
     if (plain && isBetterShopping(plain, best)) best = plain;
     // A list that costs the bound and uses open shops only cannot be bettered here, nor with fewer shops.
     if (plain && plain.cents <= boundCents && plain.shops.every((position) => open[position] === 1)) return;
-    if (nodes > mostNodes) {
+    if (nodes > mostNodes || coversMade() > mostCovers) {
       unprovenCents = Math.min(unprovenCents, boundCents);
       return;
     }

@@ -143,10 +143,20 @@ function addPacks(basket: readonly PackCount[], extra: readonly PackCount[]): Pa
   return [...counts].map(([offer, packs]) => ({ offer, packs }));
 }
 
+/**
+ * What packs cost without postage, whole minor units.
+ *
+ * @example goodsOf([]) // => 0
+ */
 export function goodsOf(packs: readonly PackCount[]): number {
   return packs.reduce((total, entry) => total + entry.packs * entry.offer.priceCents, 0);
 }
 
+/**
+ * What packs weigh, milligrams.
+ *
+ * @example grossOf([]) // => 0
+ */
 export function grossOf(packs: readonly PackCount[]): number {
   return packs.reduce((total, entry) => total + entry.packs * packMg(entry.offer), 0);
 }

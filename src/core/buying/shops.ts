@@ -124,13 +124,19 @@ function canCover(colour: Colour, options: BuyOptions): boolean {
     : stocks.reduce((total, stock) => total + stock, 0) >= needMg;
 }
 
+export type CoverBook = {
+  /** A colour's cheapest cover from the shops not closed, null when they cannot cover it. */
+  readonly coverOf: (colour: Colour, closed: Uint8Array) => Cover | null;
+  /** How many covers from several shops were worked out so far. */
+  readonly coversMade: () => number;
+};
+
 /**
- * A function giving a colour's cheapest cover from the shops not closed; each cover is worked out once.
+ * Each colour's cheapest cover from the shops not closed, worked out once for each set of shops.
  * Ties between shops go to less left over, then to the better rank.
- *
- * @returns null when the shops left cannot cover the colour
  */
-export function makeCoverBook(options: BuyOptions): (colour: Colour, closed: Uint8Array) => Cover | null {
+export function makeCoverBook(options: BuyOptions): CoverBook {
+  let made = 0;
   const singles = new Map<Colour, readonly { readonly shop: number; readonly cover: Cover }[]>();
   const mixed = new Map<Colour, Map<number | string, Cover | null>>();
 
@@ -164,10 +170,11 @@ export function makeCoverBook(options: BuyOptions): (colour: Colour, closed: Uin
     if (cover === undefined) {
       const offers = open.flatMap((shop) => colour.offersByShop.get(shop)!);
       cover = coverNeed(colour.need.needMg, offers);
+      made += 1;
       known.set(key, cover);
     }
     return cover;
   }
 
-  return options.oneSupplierPerColour ? fromOneShop : fromAnyShops;
+  return { coverOf: options.oneSupplierPerColour ? fromOneShop : fromAnyShops, coversMade: () => made };
 }
