@@ -15,7 +15,22 @@ const limit = bodyLimit({
     }),
 });
 
-/** Reads no more than 2 MB of a form; measured on writes alone, because the check costs reading pages dearly. */
+/** A copy of a workshop is a whole database: years of work are some 10 MB. */
+const copyPath = '/settings/copy';
+const copyLimitBytes = 32 * 1024 * 1024;
+
+const limitCopy = bodyLimit({
+  maxSize: copyLimitBytes,
+  onError: (c) =>
+    answerRefusal(c, 413, {
+      title: 'That file is too large',
+      sentence:
+        'Nothing was changed. A copy opened here may hold up to 32 MB; a larger one is put back with the program stopped, by replacing its file.',
+    }),
+});
+
+/** Reads no more than 2 MB of a form (32 MB of a copy); measured on writes alone, because the check costs reading pages dearly. */
 export const limitBody = createMiddleware<AppEnv>(async function limitBody(c, next) {
-  return isReading(c) ? next() : limit(c, next);
+  if (isReading(c)) return next();
+  return c.req.path === copyPath ? limitCopy(c, next) : limit(c, next);
 });

@@ -1,0 +1,154 @@
+import type { Child } from 'hono/jsx';
+import type { Problem } from '#core/shared/problem.ts';
+import type { SettingName } from '#core/shared/settings.ts';
+import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
+import { Card } from '#views/components/card.tsx';
+import { ErrorSummary } from '#views/components/error-summary.tsx';
+import { type SelectOption, TextField } from '#views/components/field.tsx';
+import { Page } from '#views/layout.tsx';
+import { SeenSettings, SettingField } from '#views/pages/settings/setting-field.tsx';
+
+/** The settings of this page; wage and running costs stand with costs and prices. */
+export const settingGroups: readonly { readonly title: string; readonly names: readonly SettingName[] }[] = [
+  { title: 'The workshop', names: ['purpose', 'currency', 'unitSystem', 'timeZone'] },
+  {
+    title: 'Yarn',
+    names: ['confidence', 'buyAt', 'oneSupplierPerColour', 'orderByBufferDays', 'leastPartBallG', 'scaleStepG'],
+  },
+  { title: 'Sizes and pairs', names: ['usWomenOffset', 'spareRatio'] },
+  { title: 'Time and knitters', names: ['knittingMinutesPerHour', 'dailyCapMin', 'referenceKnitterId'] },
+];
+
+export const settingNamesHere: readonly SettingName[] = settingGroups.flatMap((group) => group.names);
+
+export type SettingsPageProps = {
+  readonly values: Readonly<Record<string, string>>;
+  readonly seen: string;
+  readonly currency: string;
+  readonly problems: readonly Problem[];
+  readonly knitters: readonly SelectOption[];
+  readonly isSample: boolean;
+  readonly isEmpty: boolean;
+  readonly clearingWord: string;
+  /** What was typed to clear. */
+  readonly typed: string;
+  /** What just happened, in a sentence. */
+  readonly notice: Child | null;
+};
+
+const Copies = ({ problems }: { readonly problems: readonly Problem[] }) => (
+  <Card title="Copies">
+    <p>
+      The whole workshop is one file. Save a copy now and then, somewhere else: on a stick, or with a friend. A copy can
+      be opened here or on another machine.
+    </p>
+    <Actions>
+      <LinkButton href="/settings/copy" kind="quiet">
+        Save a copy
+      </LinkButton>
+    </Actions>
+    <form method="post" action="/settings/copy" enctype="multipart/form-data">
+      <TextField
+        name="file"
+        type="file"
+        accept=".db"
+        label="Open a copy"
+        hint="Takes the place of what is here now. What is here is kept in a file beside it first."
+        problems={problems}
+      />
+      <Actions>
+        <Button kind="quiet">Open this copy</Button>
+      </Actions>
+    </form>
+  </Card>
+);
+
+const Clear = ({ isSample, isEmpty, clearingWord, typed, problems }: SettingsPageProps) => (
+  <section class="card" id="clear">
+    <h2>{isSample ? 'Clear the sample season' : 'Clear all'}</h2>
+    {isEmpty ? (
+      <p>There is nothing here to clear.</p>
+    ) : (
+      <form method="post" action="/settings/clear">
+        {isSample ? (
+          <p>Everything in the sample goes, with what you changed in it. You can have it again at any time.</p>
+        ) : (
+          <>
+            <p>
+              Takes away every order, yarn, knitter, price and setting, and the history. A copy of it all is kept in a
+              file beside the workshop first.
+            </p>
+            <TextField
+              name="typed"
+              label={`To be sure, type “${clearingWord}”`}
+              value={typed}
+              problems={problems}
+              width="medium"
+            />
+          </>
+        )}
+        <Actions>
+          <Button kind="remove">{isSample ? 'Clear the sample season' : 'Clear everything'}</Button>
+        </Actions>
+      </form>
+    )}
+  </section>
+);
+
+export const SettingsPage = (props: SettingsPageProps) => {
+  const { values, seen, currency, problems, knitters, notice } = props;
+  return (
+    <Page title="Settings" current="settings" problems={problems}>
+      <ErrorSummary problems={problems} />
+      {notice ? (
+        <p role="status" class="notice">
+          {notice}
+        </p>
+      ) : null}
+      <form method="post" action="/settings">
+        <SeenSettings seen={seen} />
+        {settingGroups.map((group) => (
+          <Card title={group.title}>
+            <div class="stack">
+              {group.names.map((name) => (
+                <SettingField
+                  name={name}
+                  values={values}
+                  problems={problems}
+                  currency={currency}
+                  rows={{ options: knitters, blank: 'the first knitter of the list' }}
+                />
+              ))}
+            </div>
+          </Card>
+        ))}
+        <Actions>
+          <Button>Save the settings</Button>
+        </Actions>
+      </form>
+      <section>
+        <h2>Elsewhere</h2>
+        <ul>
+          <li>
+            <a href="/pricing/hour">What an hour costs</a>: wage, running costs, a note on tax
+          </li>
+          <li>
+            <a href="/pricing#outlets">Outlets</a>: prices, fees and tax at each
+          </li>
+          <li>
+            <a href="/knitters">Knitters</a>: hours, days off, swatches
+          </li>
+          <li>
+            <a href="/settings/history">History</a>: what was changed, the last 200 times
+          </li>
+        </ul>
+      </section>
+      <Copies problems={problems} />
+      <Clear {...props} />
+      <p class="soft">
+        Tax, product safety and labelling rules are local: check yours, or ask someone licensed to advise. What stands
+        here are estimates, not advice.
+      </p>
+    </Page>
+  );
+};
