@@ -34,7 +34,7 @@ const atMarginRule: Rule<[number, number, number, number, number]> = rule(
 
 /** Price without tax at a markup: cost, fixed fee, markup, fee share, tax rate. */
 const atMarkupRule: Rule<[number, number, number, number, number]> = rule(
-  text('price without tax', '({cost} x (1 + {markup}) + {fixed fee}) / (1 - {fee share} x (1 + {tax rate}))'),
+  text('price without tax', '({cost} + {fixed fee} + {cost} x {markup}) / (1 - {fee share} x (1 + {tax rate}))'),
   (cost, fixedFee, markup, feeShare, taxRate) => (cost * (1 + markup) + fixedFee) / (1 - feeShare * (1 + taxRate)),
 );
 
