@@ -1,0 +1,197 @@
+import type { ListJson, PlanJson } from '#commands/plan-json.ts';
+import { countOf, formatCents, formatDay, formatGrams, formatMetres, formatMinutes } from '#core/shared/format.ts';
+
+type Cell = string;
+type Column = { readonly name: string; readonly isNumber?: boolean };
+
+/** Lines up a table: words at the left, numbers at the right, two blanks between columns. */
+function alignTable(columns: readonly Column[], rows: readonly (readonly Cell[])[]): string[] {
+  const widths = columns.map((column, index) =>
+    Math.max(column.name.length, ...rows.map((row) => (row[index] ?? '').length)),
+  );
+  const lineOf = (cells: readonly Cell[]) =>
+    cells
+      .map((cell, index) => (columns[index]?.isNumber ? cell.padStart(widths[index]!) : cell.padEnd(widths[index]!)))
+      .join('  ')
+      .trimEnd();
+  return [
+    lineOf(columns.map((column) => column.name)),
+    widths.map((width) => '-'.repeat(width)).join('  '),
+    ...rows.map(lineOf),
+  ];
+}
+
+/** A heading and what stands under it. */
+function part(title: string, lines: readonly string[]): string[] {
+  return ['', title.toUpperCase(), ...lines];
+}
+
+// Grouped by what is knitted: lines of like size, colours and counts stand together.
+function knitRows(plan: PlanJson): Cell[][] {
+  const finishOf = new Map<number, string>();
+  for (const pair of plan.pairs) {
+    if (pair.line === null || pair.finishDay === null) continue;
+    const known = finishOf.get(pair.line);
+    if (known === undefined || pair.finishDay > known) finishOf.set(pair.line, pair.finishDay);
+  }
+  return plan.lines.map((line) => [
+    `${line.order}`,
+    line.outlet,
+    line.size,
+    Object.values(line.colours)
+      .map((names) => names.join('+'))
+      .join('/'),
+    `${line.quantity}`,
+    `${line.counts.castOn}`,
+    `${line.counts.rows}`,
+    `${line.counts.toeStitches}`,
+    `${line.counts.markRow}`,
+    line.counts.cuffStitches === null ? '-' : `${line.counts.cuffStitches} x ${line.counts.cuffRows}`,
+    formatGrams(line.gramsAPair),
+    formatMinutes(line.minutesAPair),
+    line.dueDay ?? '-',
+    finishOf.get(line.line) ?? '-',
+  ]);
+}
+
+const knitColumns: readonly Column[] = [
+  { name: 'order', isNumber: true },
+  { name: 'outlet' },
+  { name: 'size' },
+  { name: 'foot/cuff' },
+  { name: 'pairs', isNumber: true },
+  { name: 'cast on', isNumber: true },
+  { name: 'rows', isNumber: true },
+  { name: 'toe', isNumber: true },
+  { name: 'mark', isNumber: true },
+  { name: 'cuff', isNumber: true },
+  { name: 'yarn', isNumber: true },
+  { name: 'time', isNumber: true },
+  { name: 'due' },
+  { name: 'done' },
+];
+
+function listLines(title: string, list: ListJson, currency: string): string[] {
+  const proof = list.isProvenCheapest
+    ? 'cannot be cheaper'
+    : `at most ${formatCents(list.totalCents - list.boundCents, currency)} could be saved`;
+  const lines = [`${title}: ${formatCents(list.totalCents, currency)}, ${proof}`];
+  for (const basket of list.baskets) {
+    const postage = `goods ${formatCents(basket.goodsCents, currency)}, postage ${formatCents(basket.postageCents, currency)}`;
+    lines.push(`  ${basket.shop}: ${postage}`);
+    for (const pack of basket.packs) {
+      const amount = `${countOf(pack.packs, 'pack', 'packs')}, ${formatGrams(pack.grams)}`;
+      lines.push(`    ${pack.colour.padEnd(14)} ${amount.padEnd(20)} ${formatCents(pack.cents, currency)}`);
+    }
+  }
+  for (const { colour, grams } of list.notSold) lines.push(`  ${colour}: ${formatGrams(grams)}, no shop sells it yet`);
+  return lines;
+}
+
+function priceRows(plan: PlanJson, money: (cents: number | null) => string): Cell[][] {
+  const seen = new Set<string>();
+  return plan.lines.flatMap((line) => {
+    const cost = line.costAPair;
+    const key = `${line.size}/${cost.totalCents}/${line.minutesAPair}`;
+    if (seen.has(key)) return [];
+    seen.add(key);
+    return line.prices.map((price, index) => [
+      index === 0 ? line.size : '',
+      index === 0 ? money(cost.yarnCents) : '',
+      index === 0 ? money(cost.materialsCents) : '',
+      index === 0 ? money(cost.labourCents) : '',
+      index === 0 ? money(cost.overheadCents) : '',
+      index === 0 ? money(cost.totalCents) : '',
+      price.outlet,
+      money(price.priceCents),
+      money(price.getsMoneyBackCents),
+      money(price.paysWageCents),
+      money(price.hourWorthCents),
+    ]);
+  });
+}
+
+const priceColumns: readonly Column[] = [
+  { name: 'a pair of' },
+  { name: 'yarn', isNumber: true },
+  { name: 'materials', isNumber: true },
+  { name: 'work', isNumber: true },
+  { name: 'running', isNumber: true },
+  { name: 'costs', isNumber: true },
+  { name: 'outlet' },
+  { name: 'price', isNumber: true },
+  { name: 'money back', isNumber: true },
+  { name: 'pays wage', isNumber: true },
+  { name: 'an hour', isNumber: true },
+];
+
+/** The plan as aligned text for a terminal: what to knit, yarn to buy, time, costs and prices. */
+export function planText(plan: PlanJson): string {
+  const { currency, totals } = plan;
+  const money = (cents: number | null) => (cents === null ? '-' : formatCents(cents, currency));
+  const lines = [
+    `Plan for ${formatDay(plan.today)}: ${countOf(totals.pairs, 'pair', 'pairs')} to knit, ${formatMinutes(totals.minutes)}, ${formatGrams(totals.grams)} of yarn`,
+    ...part('What to knit', alignTable(knitColumns, knitRows(plan))),
+  ];
+  if (plan.fromStock.length > 0)
+    lines.push('', `${countOf(plan.fromStock.length, 'pair comes', 'pairs come')} from finished stock.`);
+  for (const { line, why } of plan.notPlanned) lines.push(`Not planned, line ${line}: ${why}`);
+  const yarnRows = plan.yarn.map((yarn) => [
+    yarn.colour,
+    yarn.yarn,
+    formatGrams(yarn.likelyG),
+    formatGrams(yarn.safeG),
+    formatMetres(yarn.likelyM),
+    formatGrams(yarn.shelfG),
+    formatGrams(yarn.toBuyLikelyG),
+    formatGrams(yarn.toBuySafeG),
+  ]);
+  lines.push(
+    ...part('Yarn', [
+      ...alignTable(
+        [
+          { name: 'colour' },
+          { name: 'yarn' },
+          { name: 'likely', isNumber: true },
+          { name: 'safe', isNumber: true },
+          { name: 'metres', isNumber: true },
+          { name: 'on the shelf', isNumber: true },
+          { name: 'to buy', isNumber: true },
+          { name: 'to buy, safe', isNumber: true },
+        ],
+        yarnRows,
+      ),
+      '',
+      ...listLines('Most likely list', plan.lists.likely, currency),
+      ...listLines('Safe list', plan.lists.safe, currency),
+    ]),
+    ...part('Time', [
+      ...alignTable(
+        [
+          { name: 'knitter' },
+          { name: 'pairs', isNumber: true },
+          { name: 'time', isNumber: true },
+          { name: 'finishes' },
+        ],
+        plan.time.knitters.map((knitter) => [
+          knitter.name,
+          `${knitter.pairs}`,
+          formatMinutes(knitter.minutes),
+          knitter.finishDay === null ? '-' : formatDay(knitter.finishDay),
+        ]),
+      ),
+      ...plan.time.lateOrders.map(({ order, daysLate }) =>
+        daysLate === null
+          ? `Order ${order} cannot be finished.`
+          : `Order ${order} is ${countOf(daysLate, 'day', 'days')} late.`,
+      ),
+    ]),
+    ...part('Costs and prices', [
+      ...alignTable(priceColumns, priceRows(plan, money)),
+      '',
+      `All pairs to knit cost ${money(totals.cost.totalCents)}: yarn ${money(totals.cost.yarnCents)}, other materials ${money(totals.cost.materialsCents)}, work ${money(totals.cost.labourCents)}, running costs ${money(totals.cost.overheadCents)}.`,
+    ]),
+  );
+  // Numbers carry no-break spaces for the page; a terminal and its tools want plain ones.
+  return `${lines.join('\n').replace(/[\u00a0\u202f]/g, ' ')}\n`;
+}
