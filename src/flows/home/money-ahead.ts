@@ -1,0 +1,51 @@
+import type { Outlet } from '#core/pricing/outlet.ts';
+import { hourWorth, netOf } from '#core/pricing/price.ts';
+import type { WorkshopPlan } from '#flows/read-plan.ts';
+
+/** What the pairs still to make bring in and cost, gifts' costs included. */
+export type MoneyAhead = {
+  /** After tax and fees, at the prices agreed or else at the outlets'. */
+  readonly netCents: number;
+  /** Yarn, other materials and running costs: all but labour. */
+  readonly outlayCents: number;
+  /** What an hour earns over the pairs that are sold; null without any. */
+  readonly hourWorthCents: number | null;
+  /** Pairs to sell that have no price. */
+  readonly withoutPrice: number;
+};
+
+/** Money of the pairs still to make, from the plan's own costs: the same yarn, minutes and prices as everywhere. */
+export function moneyAhead({ plan, input, rows }: WorkshopPlan): MoneyAhead {
+  const outlets = new Map<number, Outlet>(input.outlets.map((outlet) => [outlet.id, outlet]));
+  const lines = new Map(rows.lines.map((line) => [line.id, line]));
+  const outletOfOrder = new Map(rows.orders.map((order) => [order.id, outlets.get(order.outletId)]));
+  const prices = new Map(plan.prices.map((price) => [price.kindKey, price]));
+  const costs = new Map(plan.costs.pairs.map((each) => [each.key, each.cost]));
+  const minutes = new Map(plan.weeks.map((each) => [each.pairKey, each.minutes]));
+  const sum = { netCents: 0, outlayCents: 0, soldOutlayCents: 0, soldMinutes: 0, withoutPrice: 0 };
+  for (const pair of plan.wanted.pairs) {
+    const cost = costs.get(pair.key);
+    const outlay = cost ? cost.totalCents - cost.labourCents : 0;
+    sum.outlayCents += outlay;
+    const outlet = pair.orderId === null ? undefined : outletOfOrder.get(pair.orderId);
+    if (!outlet || outlet.kind === 'gift') continue;
+    const agreed = pair.lineId === null ? null : (lines.get(pair.lineId)?.agreedCents ?? null);
+    const net =
+      agreed === null
+        ? (prices.get(pair.kind.key)?.prices.find((each) => each.outletId === outlet.id)?.row.netCents ?? null)
+        : netOf(agreed, outlet).netCents;
+    if (net === null) {
+      sum.withoutPrice += 1;
+      continue;
+    }
+    sum.netCents += net;
+    sum.soldOutlayCents += outlay;
+    sum.soldMinutes += minutes.get(pair.key) ?? 0;
+  }
+  return {
+    netCents: sum.netCents,
+    outlayCents: sum.outlayCents,
+    hourWorthCents: sum.soldMinutes > 0 ? hourWorth(sum.netCents, sum.soldOutlayCents, sum.soldMinutes) : null,
+    withoutPrice: sum.withoutPrice,
+  };
+}

@@ -1,0 +1,224 @@
+import { type DuePair, helpForLate } from '#core/schedule/late.ts';
+import { neededBy } from '#core/schedule/needed-by.ts';
+import { addDays, type Day } from '#core/shared/calendar.ts';
+import type { Workshop } from '#db/open.ts';
+import { isEmpty } from '#flows/begin/is-empty.ts';
+import { type MoneyAhead, moneyAhead } from '#flows/home/money-ahead.ts';
+import { hasGuessedHours } from '#flows/knitters/read-knitters.ts';
+import { type OrdersSource, type OrderView, readOrdersSource } from '#flows/orders/read-orders.ts';
+import type { WorkshopPlan } from '#flows/read-plan.ts';
+
+/** An order on this page: what it is, when it is due, and when its last pair is done as planned. */
+export type TodayOrder = {
+  readonly id: number;
+  readonly number: number;
+  readonly name: string;
+  readonly dueDay: Day | null;
+  readonly pairsLeft: number;
+  readonly doneDay: Day | null;
+  readonly daysLate: number | null;
+  readonly isLate: boolean;
+  /** What would bring it home in time; null when it is in time. */
+  readonly help: string | null;
+  readonly promiseDay: Day | null;
+};
+
+/** Yarn to order at one shop. */
+export type YarnToOrder = {
+  readonly supplierId: number;
+  readonly name: string;
+  readonly cents: number;
+  readonly grams: number;
+  /** The last day to order so that nothing gets late by it; null when nothing hurries. */
+  readonly orderByDay: Day | null;
+};
+
+export type Caution = {
+  readonly title: string;
+  readonly sentence: string;
+  readonly href: string;
+  readonly words: string;
+};
+export type NextAction = { readonly href: string; readonly words: string };
+
+export type TodayView = {
+  readonly today: Day;
+  readonly currency: string;
+  readonly purpose: 'sell' | 'order' | 'give';
+  readonly pairsToMake: number;
+  readonly pairsInHand: number;
+  /** The day the last pair of all is done; null when there is none or somebody is missing. */
+  readonly lastDay: Day | null;
+  readonly dueThisWeek: readonly TodayOrder[];
+  readonly late: readonly TodayOrder[];
+  readonly yarn: readonly YarnToOrder[];
+  /** Names of colours that no shop sells. */
+  readonly uncovered: readonly string[];
+  readonly money: MoneyAhead;
+  readonly cautions: readonly Caution[];
+  readonly next: NextAction;
+};
+
+const daysInWeek = 7;
+const horizonDays = 7305;
+/** Ordering yarn is the next thing to do when its last day is this near. Our own choice. */
+const soonDays = 3;
+
+/** What the first page says; null for a workshop in which nothing is yet. */
+export async function readToday(workshop: Workshop, now: Date): Promise<TodayView | null> {
+  const source = await readOrdersSource(workshop, now);
+  if (isEmpty(source.rows)) return null;
+  return todayOf(source);
+}
+
+function duePairsOf({ plan }: WorkshopPlan): DuePair[] {
+  const finish = new Map(plan.weeks.map((each) => [each.pairKey, each.finishDay]));
+  return plan.wanted.pairs.map(({ key, orderId, dueDay }) => ({
+    pairKey: key,
+    orderId,
+    dueDay,
+    finishDay: finish.get(key) ?? null,
+  }));
+}
+
+function orderName(order: OrderView): string {
+  return order.customerName ?? order.outletName;
+}
+
+function todayOrders(source: OrdersSource, duePairs: readonly DuePair[]): TodayOrder[] {
+  const { plan: workshopPlan, orders, today } = source;
+  const { plan, input, settings } = workshopPlan;
+  const lateOf = new Map(plan.late.lateOrders.map((late) => [late.orderId, late]));
+  const arrivalOf = (pairKey: string) => plan.placed.arrivalDay(pairKey, plan.lists.arrivals, today);
+  const options = { today, horizonDays, knittingMinutesPerHour: settings.knittingMinutesPerHour };
+  return orders
+    .filter((order) => order.state === 'agreed')
+    .map((order) => {
+      const own = duePairs.filter((pair) => pair.orderId === order.id);
+      const late = lateOf.get(order.id);
+      const help = late ? helpForLate(order.id, duePairs, plan.weeks, input.knitters, arrivalOf, options) : null;
+      const isDone = own.every((pair) => pair.finishDay !== null);
+      return {
+        id: order.id,
+        number: order.number,
+        name: orderName(order),
+        dueDay: order.dueDay,
+        pairsLeft: Math.max(0, order.progress.ordered - order.progress.handedOver - order.progress.done),
+        doneDay:
+          isDone && own.length > 0
+            ? own
+                .map((pair) => pair.finishDay!)
+                .sort()
+                .at(-1)!
+            : null,
+        isLate: late !== undefined,
+        daysLate: late?.daysLate ?? null,
+        help: help?.words ?? null,
+        promiseDay: help?.promiseDay ?? null,
+      };
+    });
+}
+
+/** What to order where, and by when: the day the yarn is needed less delivery and the days to spare. */
+export function yarnToOrder({ plan, rows, settings }: WorkshopPlan, duePairs: readonly DuePair[]): YarnToOrder[] {
+  const dueOf = new Map(duePairs.map((pair) => [pair.pairKey, pair.dueDay]));
+  const needed = plan.placed.neededByDay(neededBy(plan.weeks, (key) => dueOf.get(key) ?? null));
+  return plan.lists.chosen.baskets.map((basket) => {
+    const supplier = rows.suppliers.find((each) => each.id === basket.supplierId);
+    const lead = (supplier?.deliveryDays ?? 0) + settings.orderByBufferDays;
+    const days = basket.lines.flatMap((line) => needed.get(line.yarnColourId) ?? []).sort();
+    return {
+      supplierId: basket.supplierId,
+      name: supplier?.name ?? '',
+      cents: basket.goodsCents + basket.shippingCents,
+      grams: basket.lines.reduce((sum, line) => sum + line.grossMg, 0) / 1000,
+      orderByDay: days.length === 0 ? null : addDays(days[0]!, -lead),
+    };
+  });
+}
+
+function cautionsOf({ plan: { plan, rows, lineProblems, settings, input } }: OrdersSource): Caution[] {
+  const cautions: Caution[] = [];
+  if (lineProblems.length > 0) {
+    const line = rows.lines.find((each) => each.id === lineProblems[0]!.lineId);
+    cautions.push({
+      title: lineProblems.length === 1 ? 'One line is not planned' : `${lineProblems.length} lines are not planned`,
+      sentence: lineProblems[0]!.message,
+      href: `/orders/${line?.orderId ?? ''}`,
+      words: 'Open its order',
+    });
+  }
+  if (input.knitters.every((knitter) => knitter.id === 0)) {
+    cautions.push({
+      title: 'Nobody knits yet',
+      sentence: 'Dates need somebody with time to knit.',
+      href: '/knitters/new',
+      words: 'Add a knitter',
+    });
+  }
+  for (const knitter of input.knitters) {
+    const most = Math.max(...knitter.minutesByWeekday) * (settings.knittingMinutesPerHour / 60);
+    if (knitter.dailyCapMin > 240 && most > 240) {
+      cautions.push({
+        title: `${knitter.name} is planned for more than four hours a day`,
+        sentence: 'Long knitting strains the hands. Shorter days with pauses last longer.',
+        href: `/knitters/${knitter.id}`,
+        words: 'Look at the hours',
+      });
+    }
+  }
+  const guessing = rows.knitters.find((knitter) => knitter.isActive && hasGuessedHours(knitter, rows));
+  if (guessing) {
+    cautions.push({
+      title: 'Your hours are a guess',
+      sentence: 'Dates are reckoned with an hour on weekdays and two at weekends.',
+      href: `/knitters/${guessing.id}`,
+      words: 'Say when you knit',
+    });
+  }
+  const hasUnknownPrice = plan.prices.some((price) => price.isYarnPriceUnknown);
+  if (hasUnknownPrice && settings.purpose !== 'give') {
+    cautions.push({
+      title: 'Some yarn has no price yet',
+      sentence: 'What a pair costs is too low until a shop, or what you paid, is entered.',
+      href: '/buying',
+      words: 'Enter a price',
+    });
+  }
+  return cautions;
+}
+
+function nextOf(view: Omit<TodayView, 'next'>, source: OrdersSource): NextAction {
+  if (source.orders.length === 0) return { href: '/orders/new', words: 'Add an order' };
+  const first = view.yarn.find((each) => each.orderByDay !== null && each.orderByDay <= addDays(view.today, soonDays));
+  if (first) return { href: '/buying', words: `Order yarn at ${first.name}` };
+  if (view.pairsToMake > 0)
+    return { href: '/batch', words: view.pairsInHand > 0 ? 'Go on with the batch' : 'Start knitting' };
+  return { href: '/orders/new', words: 'Add an order' };
+}
+
+function todayOf(source: OrdersSource): TodayView {
+  const { plan: workshopPlan, today, settings, rows } = source;
+  const { plan } = workshopPlan;
+  const duePairs = duePairsOf(workshopPlan);
+  const orders = todayOrders(source, duePairs);
+  const weekEnd = addDays(today, daysInWeek);
+  const finishDays = plan.weeks.map((each) => each.finishDay);
+  const colourName = (id: number) => rows.yarnColours.find((colour) => colour.id === id)?.name ?? '';
+  const view = {
+    today,
+    currency: settings.currency,
+    purpose: settings.purpose,
+    pairsToMake: plan.wanted.pairs.length,
+    pairsInHand: plan.wanted.pairs.filter((pair) => pair.started !== null).length,
+    lastDay:
+      finishDays.length > 0 && finishDays.every((day) => day !== null) ? (finishDays as Day[]).sort().at(-1)! : null,
+    dueThisWeek: orders.filter((order) => order.dueDay !== null && order.dueDay <= weekEnd && order.pairsLeft > 0),
+    late: orders.filter((order) => order.isLate),
+    yarn: yarnToOrder(workshopPlan, duePairs),
+    uncovered: plan.lists.chosen.uncovered.map((need) => colourName(need.yarnColourId)),
+    money: moneyAhead(workshopPlan),
+    cautions: cautionsOf(source),
+  };
+  return { ...view, next: nextOf(view, source) };
+}

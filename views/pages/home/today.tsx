@@ -1,0 +1,220 @@
+import type { Day } from '#core/shared/calendar.ts';
+import { countOf, formatCents, formatDay, formatDayShort, formatGrams } from '#core/shared/format.ts';
+import { Actions, LinkButton } from '#views/components/actions.tsx';
+import { Caution } from '#views/components/caution.tsx';
+import { EmptyState } from '#views/components/empty-state.tsx';
+import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
+import { DataTable } from '#views/components/table.tsx';
+import { Page } from '#views/layout.tsx';
+
+export type TodayOrder = {
+  readonly id: number;
+  readonly number: number;
+  readonly name: string;
+  readonly dueDay: Day | null;
+  readonly pairsLeft: number;
+  readonly doneDay: Day | null;
+  readonly daysLate: number | null;
+  readonly isLate: boolean;
+  readonly help: string | null;
+  readonly promiseDay: Day | null;
+};
+
+export type TodayPageProps = {
+  readonly today: Day;
+  readonly currency: string;
+  readonly purpose: 'sell' | 'order' | 'give';
+  readonly pairsToMake: number;
+  readonly pairsInHand: number;
+  readonly lastDay: Day | null;
+  readonly dueThisWeek: readonly TodayOrder[];
+  readonly late: readonly TodayOrder[];
+  readonly yarn: readonly {
+    readonly supplierId: number;
+    readonly name: string;
+    readonly cents: number;
+    readonly grams: number;
+    readonly orderByDay: Day | null;
+  }[];
+  readonly uncovered: readonly string[];
+  readonly money: {
+    readonly netCents: number;
+    readonly outlayCents: number;
+    readonly hourWorthCents: number | null;
+    readonly withoutPrice: number;
+  };
+  readonly cautions: readonly {
+    readonly title: string;
+    readonly sentence: string;
+    readonly href: string;
+    readonly words: string;
+  }[];
+  readonly next: { readonly href: string; readonly words: string };
+};
+
+function titleOf({ late, dueThisWeek, pairsToMake }: TodayPageProps): string {
+  if (late.length > 0) return `${countOf(late.length, 'order', 'orders')} late as planned`;
+  const pairs = dueThisWeek.reduce((sum, order) => sum + order.pairsLeft, 0);
+  if (pairs > 0) return `${countOf(pairs, 'pair', 'pairs')} due within a week`;
+  return pairsToMake > 0 ? 'Nothing is due this week' : 'Nothing to knit just now';
+}
+
+function figuresOf(props: TodayPageProps): FigureEntry[] {
+  const { pairsToMake, pairsInHand, lastDay, late, money, currency, purpose, yarn } = props;
+  const figures: FigureEntry[] = [
+    { value: countOf(pairsToMake, 'pair', 'pairs'), words: `to make, ${pairsInHand} of them in hand`, href: '/batch' },
+    lastDay
+      ? { value: formatDayShort(lastDay), words: 'the last of them is done' }
+      : { value: '–', words: pairsToMake > 0 ? 'some have nobody to knit them' : 'no day to reach' },
+    late.length > 0
+      ? { value: countOf(late.length, 'order', 'orders'), words: 'late as planned', tone: 'late', href: '#late' }
+      : { value: 'None', words: 'late as planned', tone: 'done' },
+  ];
+  const yarnCents = yarn.reduce((sum, each) => sum + each.cents, 0);
+  if (purpose !== 'give') {
+    figures.push({
+      value: formatCents(yarnCents, currency),
+      words: 'of yarn to buy, postage with it',
+      href: '/buying',
+    });
+  } else {
+    const grams = yarn.reduce((sum, each) => sum + each.grams, 0);
+    figures.push({ value: formatGrams(grams), words: 'of yarn to find', href: '/buying' });
+  }
+  if (purpose !== 'give' && money.hourWorthCents !== null) {
+    const isEarning = money.hourWorthCents >= 0;
+    figures.push({
+      value: formatCents(money.hourWorthCents, currency),
+      words: isEarning ? 'earned in an hour at these prices' : 'an hour: the prices do not get the money back',
+      href: '/pricing',
+      ...(isEarning ? {} : { tone: 'late' as const }),
+    });
+  }
+  return figures.slice(0, 5);
+}
+
+const OrderLink = ({ order }: { readonly order: TodayOrder }) => (
+  <a href={`/orders/${order.id}`}>
+    {order.name} <small>order {order.number}</small>
+  </a>
+);
+
+function lateWords(order: TodayOrder): string {
+  if (order.daysLate === null) return 'has nobody to knit it';
+  return `${countOf(order.daysLate, 'day', 'days')} late`;
+}
+
+const Late = ({ orders }: { readonly orders: readonly TodayOrder[] }) => (
+  <section id="late">
+    <h2>Late, and what would help</h2>
+    <ul class="plain-list spaced">
+      {orders.map((order) => (
+        <li>
+          <strong class="late-words">{lateWords(order)}:</strong> <OrderLink order={order} />
+          {order.dueDay ? `, due ${formatDayShort(order.dueDay)}` : null}
+          {order.help ? <p class="soft">{order.help}</p> : null}
+          {order.promiseDay ? (
+            <p class="soft">Or promise {formatDayShort(order.promiseDay)}: by then it is done as planned.</p>
+          ) : null}
+        </li>
+      ))}
+    </ul>
+  </section>
+);
+
+const DueTable = ({ orders }: { readonly orders: readonly TodayOrder[] }) => (
+  <DataTable
+    caption="Due within a week"
+    columns={[
+      { name: 'Order', kind: 'heading', cell: (order) => <OrderLink order={order} /> },
+      { name: 'Due', cell: (order) => (order.dueDay ? formatDayShort(order.dueDay) : '–') },
+      { name: 'Pairs left', kind: 'number', cell: (order) => order.pairsLeft },
+      { name: 'Done as planned', cell: (order) => (order.doneDay ? formatDayShort(order.doneDay) : 'not planned') },
+      { name: 'So', cell: (order) => (order.isLate ? lateWords(order) : 'in time') },
+    ]}
+    rows={orders}
+    rowId={(order) => `order-${order.id}`}
+  />
+);
+
+const Yarn = ({ yarn, uncovered, today, currency, purpose }: TodayPageProps) => (
+  <section>
+    <h2>Yarn to order</h2>
+    {yarn.length === 0 && uncovered.length === 0 ? <p>Nothing to order: what is on the shelf is enough.</p> : null}
+    <ul class="plain-list spaced">
+      {yarn.map((each) => (
+        <li>
+          <a href="/buying">{each.name}</a>: {formatGrams(each.grams)}
+          {purpose === 'give' ? null : `, ${formatCents(each.cents, currency)}`}
+          {each.orderByDay === null ? null : each.orderByDay <= today ? (
+            <strong class="late-words">, order it now</strong>
+          ) : (
+            `, order by ${formatDayShort(each.orderByDay)}`
+          )}
+        </li>
+      ))}
+      {uncovered.length > 0 ? (
+        <li>
+          No shop is known for {uncovered.join(', ')}. <a href="/buying">Add where to buy it</a>
+        </li>
+      ) : null}
+    </ul>
+  </section>
+);
+
+const Money = ({ money, currency }: TodayPageProps) => (
+  <section>
+    <h2>Money ahead</h2>
+    <p>
+      The pairs to make bring in {formatCents(money.netCents, currency)} after tax and fees, and take{' '}
+      {formatCents(money.outlayCents, currency)} for yarn, materials and running costs.
+      {money.hourWorthCents === null
+        ? null
+        : money.hourWorthCents >= 0
+          ? ` An hour on the pairs to sell earns ${formatCents(money.hourWorthCents, currency)}.`
+          : ' At these prices the pairs to sell do not get their money back.'}
+      {money.withoutPrice > 0 ? ` ${countOf(money.withoutPrice, 'pair has', 'pairs have')} no price yet.` : null}
+    </p>
+    <p>
+      <a href="/pricing">Costs and prices</a>
+    </p>
+  </section>
+);
+
+/** The page of the day. */
+export const TodayPage = (props: TodayPageProps) => {
+  const { today, purpose, dueThisWeek, late, cautions, next, pairsToMake } = props;
+  return (
+    <Page title={titleOf(props)} where={`Today, ${formatDay(today)}`} current="home" purpose={purpose}>
+      <FigureRow figures={figuresOf(props)} />
+      <Actions>
+        <LinkButton href={next.href}>{next.words}</LinkButton>
+        {next.href === '/orders/new' ? null : (
+          <LinkButton href="/orders/new" kind="quiet">
+            Add an order
+          </LinkButton>
+        )}
+        <LinkButton href="/try" kind="quiet">
+          Try one pair
+        </LinkButton>
+      </Actions>
+      {cautions.map((caution) => (
+        <Caution title={caution.title}>
+          {caution.sentence} <a href={caution.href}>{caution.words}</a>
+        </Caution>
+      ))}
+      {late.length > 0 ? <Late orders={late} /> : null}
+      {dueThisWeek.length > 0 ? (
+        <DueTable orders={dueThisWeek} />
+      ) : pairsToMake === 0 ? (
+        <EmptyState>Everything ordered is done. A new order begins the next round.</EmptyState>
+      ) : (
+        <p>Nothing is due within a week.</p>
+      )}
+      <div class="columns">
+        <Yarn {...props} />
+        {purpose === 'give' ? null : <Money {...props} />}
+      </div>
+    </Page>
+  );
+};
