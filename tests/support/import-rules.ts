@@ -26,7 +26,7 @@ const rules: readonly ImportRule[] = [
   { of: /^src\/core\//, may: [under('#core/')] },
   { of: /^src\/solver\/worker\./, may: [under('#core/', '#solver/'), only('highs', 'tsx'), node] },
   { of: /^src\/solver\//, may: [under('#core/', '#solver/'), node] },
-  { of: /^src\/flows\//, may: [under('#core/', '#db/', '#flows/', '#solver/'), only('node:crypto')] },
+  { of: /^src\/flows\//, may: [under('#core/', '#db/', '#flows/', '#solver/'), only('node:crypto', 'csv-parse')] },
   { of: /^src\/commands\/setup\.mjs$/, may: [node, (from) => from === browserSetUp] },
   { of: /^src\/commands\//, may: [under('#core/', '#db/', '#flows/', '#commands/'), node] },
   {

@@ -1,0 +1,44 @@
+import type { Day } from '#core/shared/calendar.ts';
+import type { Fit, Person } from '#core/sizing/foot.ts';
+import type { SizeSystem } from '#core/sizing/labels.ts';
+import type { NewLineColour } from '#db/stores/orders.ts';
+
+/** How somebody said what size is wanted. A measured pair of feet has girths only where a tape was put round them. */
+export type SizeEntry =
+  | { readonly by: 'label'; readonly person: Person; readonly system: SizeSystem; readonly label: string }
+  | { readonly by: 'band'; readonly bandId: number }
+  | {
+      readonly by: 'foot';
+      readonly person: Person;
+      readonly leftLengthMm: number;
+      readonly rightLengthMm: number;
+      readonly ballGirthMm: number | null;
+      readonly heelAnkleGirthMm: number | null;
+    };
+
+/** One line as it was entered and found good; it can be stored as it stands. */
+export type LineEntry = {
+  readonly styleId: number;
+  readonly size: SizeEntry;
+  readonly fit: Fit;
+  /** Null for the style's own short cuff, 0 for none. */
+  readonly cuffHeightMm: number | null;
+  readonly quantity: number;
+  /** What was agreed for one pair; null for the price of the price sheet. */
+  readonly agreedCents: number | null;
+  readonly colours: readonly NewLineColour[];
+};
+
+export type OrderState = 'asked' | 'agreed' | 'cancelled';
+
+/** An order without its lines. */
+export type OrderDetails = {
+  /** Null for stock, or a customer whose name does not matter. */
+  readonly customerName: string | null;
+  readonly outletId: number;
+  readonly dueDay: Day | null;
+  readonly reference: string | null;
+  readonly state: 'asked' | 'agreed';
+};
+
+export type OrderEntry = OrderDetails & { readonly lines: readonly LineEntry[] };

@@ -1,0 +1,22 @@
+import { type Person, persons } from '#core/sizing/foot.ts';
+import { type SizeSystem, sizeSystems, systemsFor } from '#core/sizing/labels.ts';
+import type { WorkshopRows } from '#db/stores/read-workshop.ts';
+import type { LineEntry } from '#flows/orders/entries.ts';
+
+/** How a size was last given, so that the next form begins there. */
+export type LastUsed = {
+  readonly by: LineEntry['size']['by'];
+  readonly person: Person;
+  readonly system: SizeSystem;
+};
+
+/** What the line entered last used; a woman's EU size in a workshop without any. */
+export function lastUsedOf(rows: WorkshopRows): LastUsed {
+  const lines = [...rows.lines].sort((a, b) => b.id - a.id);
+  const last = lines[0];
+  const labelled = lines.find((line) => line.sizeSystem !== null);
+  const person = persons.find((each) => each === labelled?.person) ?? 'woman';
+  const system = sizeSystems.find((each) => each === labelled?.sizeSystem) ?? 'EU';
+  const by = last === undefined || last.sizeSystem !== null ? 'label' : last.bandId !== null ? 'band' : 'foot';
+  return { by, person, system: systemsFor(person).includes(system) ? system : 'EU' };
+}

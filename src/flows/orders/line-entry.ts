@@ -1,0 +1,97 @@
+import type { CuffWish } from '#core/batch/kinds.ts';
+import type { Problem, Result } from '#core/shared/problem.ts';
+import { refuse, succeed } from '#core/shared/problem.ts';
+import type { Fit, Person } from '#core/sizing/foot.ts';
+import { checkFoot } from '#core/sizing/girths.ts';
+import { footLengthFromLabel, type SizeSystem } from '#core/sizing/labels.ts';
+import type { NewLineColour } from '#db/stores/orders.ts';
+import type { LineEntry, SizeEntry } from '#flows/orders/entries.ts';
+import { type KnownColour, type KnownNames, type KnownStyle, turnedDownMm } from '#flows/orders/known-names.ts';
+
+/** A size and the foot it will be knitted for. */
+export type ReadSize = { readonly size: SizeEntry; readonly person: Person; readonly lengthMm: number };
+
+/** A shoe size; the label is kept as it was typed. */
+export function sizeByLabel(
+  wish: { readonly person: Person; readonly system: SizeSystem; readonly label: string },
+  known: KnownNames,
+  path: string,
+): Result<ReadSize> {
+  const { person, system } = wish;
+  const label = wish.label.trim();
+  const length = footLengthFromLabel({ person, system, label, usWomenOffset: known.settings.usWomenOffset }, path);
+  if (!length.ok) return length;
+  if (label.length > 20) {
+    const message = 'Enter the size as a number, like 38 or 38.5.';
+    return refuse({ code: 'sizeNotANumber', path, message });
+  }
+  return succeed({ size: { by: 'label', person, system, label }, person, lengthMm: length.value.value });
+}
+
+/** One of the workshop's own bands. */
+export function sizeByBand(bandId: number, known: KnownNames, path: string): Result<ReadSize> {
+  const band = known.bands.find((each) => each.id === bandId);
+  if (!band) return refuse({ code: 'bandUnknown', path, message: 'Choose one of your bands, like 38/39 or M.' });
+  return succeed({ size: { by: 'band', bandId }, person: band.person, lengthMm: band.lengthMm });
+}
+
+export type MeasuredFeet = {
+  readonly person: Person;
+  readonly leftLengthMm: number;
+  readonly rightLengthMm: number;
+  readonly ballGirthMm: number | null;
+  readonly heelAnkleGirthMm: number | null;
+};
+
+/** A measured pair of feet. The pair is knitted for the longer one. */
+export function sizeByFeet(
+  feet: MeasuredFeet,
+  paths: { readonly left: string; readonly right: string; readonly ballGirth: string; readonly heelAnkleGirth: string },
+): Result<ReadSize> {
+  const { person, ballGirthMm, heelAnkleGirthMm } = feet;
+  const of = (lengthMm: number, length: string): readonly Problem[] =>
+    checkFoot({ person, lengthMm, ballGirthMm, heelAnkleGirthMm }, { ...paths, length });
+  const left = of(feet.leftLengthMm, paths.left);
+  const right = of(feet.rightLengthMm, paths.right).filter((problem) => problem.path === paths.right);
+  if (left.length + right.length > 0) return refuse(...left, ...right);
+  const lengthMm = Math.max(feet.leftLengthMm, feet.rightLengthMm);
+  return succeed({ size: { by: 'foot', ...feet }, person, lengthMm });
+}
+
+/** Colours of a line by role, one yarn colour in every strand of its yarn. A role without a choice has the first one's. */
+export function coloursOf(
+  style: KnownStyle,
+  chosen: ReadonlyMap<string, KnownColour>,
+): { readonly colours: readonly NewLineColour[]; readonly missing: string | null } {
+  const first = style.roles[0];
+  const main = first && chosen.get(first.name);
+  if (!main) return { colours: [], missing: first?.name ?? '' };
+  const colours = style.roles.flatMap(({ name: role }) => {
+    const colour = chosen.get(role) ?? main;
+    return Array.from({ length: colour.strands }, (_, strand) => ({ role, strand, yarnColourId: colour.id }));
+  });
+  return { colours, missing: null };
+}
+
+export const cuffRangeMm = { least: 10, most: 300 } as const;
+
+/** The cuff as it is stored: null for the style's own short one, 0 for none, otherwise its height in mm. */
+export function cuffHeightMm(cuff: CuffWish | number, style: KnownStyle, foot: ReadSize): number | null {
+  if (!style.hasCuff || cuff === 'short') return null;
+  if (cuff === 'none') return 0;
+  return cuff === 'turned down' ? turnedDownMm(style, foot.person, foot.lengthMm) : cuff;
+}
+
+export type LineWish = {
+  readonly style: KnownStyle;
+  readonly foot: ReadSize;
+  readonly fit: Fit;
+  readonly cuff: CuffWish | number;
+  readonly quantity: number;
+  readonly agreedCents: number | null;
+  readonly colours: readonly NewLineColour[];
+};
+
+export function lineEntryOf({ style, foot, cuff, ...rest }: LineWish): LineEntry {
+  return { ...rest, styleId: style.id, size: foot.size, cuffHeightMm: cuffHeightMm(cuff, style, foot) };
+}

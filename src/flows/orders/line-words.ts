@@ -1,0 +1,161 @@
+import { formatMmAsCm } from '#core/shared/format.ts';
+import type { Fit, Person } from '#core/sizing/foot.ts';
+import { footLengthFromLabel, type SizeSystem } from '#core/sizing/labels.ts';
+import { sizeWords } from '#core/sizing/size-words.ts';
+import type { LineColourRow, OrderLineRow } from '#db/stores/orders.ts';
+import type { WorkshopRows } from '#db/stores/read-workshop.ts';
+import type { LineEntry } from '#flows/orders/entries.ts';
+import { type KnownNames, knownNamesOf, turnedDownMm } from '#flows/orders/known-names.ts';
+import { type Progress, progressByLine } from '#flows/orders/progress.ts';
+import { footEntryOf } from '#flows/orders/stored-line.ts';
+
+/** The colour of one role of a line, as it is shown. */
+export type ColourView = {
+  readonly role: string;
+  /** "Foot", "Cuff". */
+  readonly words: string;
+  readonly name: string;
+  readonly yarnName: string;
+  readonly hexes: readonly string[];
+};
+
+/** A line in words. */
+export type LineView = {
+  readonly id: number;
+  readonly orderId: number;
+  readonly version: number;
+  readonly quantity: number;
+  readonly size: string;
+  readonly fit: Fit;
+  readonly cuff: string;
+  readonly styleName: string;
+  readonly agreedCents: number | null;
+  /** Roles that are knitted; a colour for a cuff that is left out is not among them. */
+  readonly colours: readonly ColourView[];
+  readonly progress: Progress;
+};
+
+export type LineWords = {
+  readonly known: KnownNames;
+  readonly view: (line: OrderLineRow, colours: readonly LineColourRow[]) => LineView;
+  /** The line as a form would enter it; null when something it needs is gone. */
+  readonly entry: (line: OrderLineRow, colours: readonly LineColourRow[]) => LineEntry | null;
+  /** Whose foot and how long, mm; null when that is gone. */
+  readonly foot: (line: OrderLineRow) => { readonly person: Person; readonly lengthMm: number } | null;
+};
+
+/** Everything that turns the lines of a workshop into words. */
+export function lineWordsOf(rows: WorkshopRows): LineWords {
+  const known = knownNamesOf(rows);
+  const bands = new Map(rows.bands.map((band) => [band.id, band]));
+  const bandLengths = new Map(known.bands.map((band) => [band.id, band.lengthMm]));
+  const feet = new Map(rows.feet.map((foot) => [foot.id, foot]));
+  const styles = new Map(known.styles.map((style) => [style.id, style]));
+  const styleNames = new Map(rows.styles.map((style) => [style.id, style.name]));
+  const colours = new Map(known.colours.map((colour) => [colour.id, colour]));
+  const progressOf = progressByLine(rows);
+
+  function footOf(line: OrderLineRow): { person: Person; lengthMm: number } | null {
+    if (line.footId !== null) {
+      const foot = feet.get(line.footId);
+      return foot ? { person: foot.person, lengthMm: Math.max(foot.leftLengthMm, foot.rightLengthMm) } : null;
+    }
+    if (line.bandId !== null) {
+      const lengthMm = bandLengths.get(line.bandId);
+      return lengthMm === undefined ? null : { person: bands.get(line.bandId)?.person ?? 'unknown', lengthMm };
+    }
+    const person = line.person ?? 'unknown';
+    const length = footLengthFromLabel({
+      person,
+      system: line.sizeSystem as SizeSystem,
+      label: line.sizeLabel ?? '',
+      usWomenOffset: known.settings.usWomenOffset,
+    });
+    return length.ok ? { person, lengthMm: length.value.value } : null;
+  }
+
+  function sizeOf(line: OrderLineRow): string {
+    if (line.footId !== null) {
+      const foot = footOf(line);
+      const name = feet.get(line.footId)?.name;
+      const words = foot ? sizeWords({ by: 'foot', ...foot }) : 'a foot that is no longer here';
+      return name ? `${name}, ${words}` : words;
+    }
+    if (line.bandId !== null) {
+      const band = bands.get(line.bandId);
+      return band
+        ? sizeWords({ by: 'band', person: band.person ?? 'unknown', name: band.name })
+        : 'a band that is no longer here';
+    }
+    const { person, sizeSystem, sizeLabel } = line;
+    return sizeWords({
+      by: 'label',
+      person: person ?? 'unknown',
+      system: sizeSystem as SizeSystem,
+      label: sizeLabel ?? '',
+    });
+  }
+
+  function cuffOf(line: OrderLineRow): string {
+    const style = styles.get(line.styleId);
+    if (style && !style.hasCuff) return '';
+    if (line.cuffHeightMm === null) return 'short cuff';
+    if (line.cuffHeightMm === 0) return 'no cuff';
+    const foot = footOf(line);
+    const isTurnedDown = style && foot && turnedDownMm(style, foot.person, foot.lengthMm) === line.cuffHeightMm;
+    return isTurnedDown ? 'turned-down cuff' : `cuff of ${formatMmAsCm(line.cuffHeightMm)}`;
+  }
+
+  function coloursOf(line: OrderLineRow, lineColours: readonly LineColourRow[]): ColourView[] {
+    const style = styles.get(line.styleId);
+    const roles =
+      style?.roles ?? [...new Set(lineColours.map((each) => each.role))].map((name) => ({ name, words: name }));
+    return roles.flatMap(({ name: role, words }, index) => {
+      const isLeftOut = index > 0 && role === 'cuff' && line.cuffHeightMm === 0;
+      const ids = new Set(lineColours.filter((each) => each.role === role).map((each) => each.yarnColourId));
+      if (isLeftOut || ids.size === 0) return [];
+      const strands = [...ids].flatMap((id) => colours.get(id) ?? []);
+      const hexes = strands.flatMap((colour) => colour.hexes).slice(0, 4);
+      const name = strands.map((colour) => colour.name).join(' with ') || 'a colour that is no longer here';
+      const yarnName = [...new Set(strands.map((colour) => colour.yarnName))].join(' with ');
+      return [{ role, words, name, yarnName, hexes }];
+    });
+  }
+
+  function entryOf(line: OrderLineRow, lineColours: readonly LineColourRow[]): LineEntry | null {
+    const { styleId, fit, cuffHeightMm, quantity, agreedCents } = line;
+    const foot = line.footId === null ? undefined : feet.get(line.footId);
+    if (line.footId !== null && !foot) return null;
+    const size: LineEntry['size'] = foot
+      ? footEntryOf(foot)
+      : line.bandId !== null
+        ? { by: 'band', bandId: line.bandId }
+        : {
+            by: 'label',
+            person: line.person ?? 'unknown',
+            system: line.sizeSystem as SizeSystem,
+            label: line.sizeLabel ?? '',
+          };
+    const places = lineColours.map(({ role, strand, yarnColourId }) => ({ role, strand, yarnColourId }));
+    return { styleId, size, fit, cuffHeightMm, quantity, agreedCents, colours: places };
+  }
+
+  return {
+    known,
+    foot: footOf,
+    entry: entryOf,
+    view: (line, lineColours) => ({
+      id: line.id,
+      orderId: line.orderId,
+      version: line.version,
+      quantity: line.quantity,
+      size: sizeOf(line),
+      fit: line.fit,
+      cuff: cuffOf(line),
+      styleName: styleNames.get(line.styleId) ?? 'a style that is no longer here',
+      agreedCents: line.agreedCents,
+      colours: coloursOf(line, lineColours),
+      progress: progressOf(line),
+    }),
+  };
+}

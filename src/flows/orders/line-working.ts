@@ -1,0 +1,100 @@
+import type { Kind } from '#core/batch/lines.ts';
+import { costOfPair } from '#core/pricing/cost.ts';
+import { materialsOf } from '#core/pricing/cost-pairs.ts';
+import { priceFor } from '#core/pricing/price-sheet.ts';
+import type { Foot } from '#core/sizing/foot.ts';
+import type { FinishedMeasures, PieceCounts, Spec } from '#core/styles/spec.ts';
+import { specifyWithWorking } from '#core/styles/specify.ts';
+import { minutesOfPair } from '#core/timing/minutes.ts';
+import { yarnOfPair } from '#core/yardage/needs.ts';
+import type { OrdersSource } from '#flows/orders/read-orders.ts';
+
+/** A check that the foot gets in, in millimetres. */
+export type FitCheck = {
+  readonly what: 'opening' | 'cuff';
+  readonly edgeMm: number;
+  readonly stretchedMm: number;
+  readonly neededMm: number;
+  readonly passes: boolean;
+};
+
+/** What one line is in the reference knitter's hands. */
+export type LineWorking = {
+  readonly kind: Kind;
+  readonly foot: Foot;
+  readonly footWords: string;
+  readonly measures: FinishedMeasures;
+  readonly pieces: readonly PieceCounts[];
+  readonly checks: readonly FitCheck[];
+  readonly warnings: Spec['warnings'];
+  readonly isGaugeGuessed: boolean;
+  readonly yarn: readonly { readonly yarnColourId: number; readonly grams: number; readonly metres: number }[];
+  readonly minutes: number;
+  /** At the order's outlet; null where pairs are given or no price can be made. */
+  readonly price: {
+    readonly costCents: number;
+    readonly priceCents: number | null;
+    /** The price of its yarn is not known, so that the cost is too low. */
+    readonly isYarnPriceUnknown: boolean;
+  } | null;
+};
+
+function checksOf(kind: Kind, spec: Spec, neededMm: number): FitCheck[] {
+  return kind.shape.style.body.checks.flatMap((check): FitCheck[] => {
+    if (!('stretch' in check) || check.over !== 'heelAnkleGirth') return [];
+    const isCuff = check.edge.every((edge) => edge.startsWith('cuff.'));
+    const edgeMm = isCuff ? spec.measures.cuffFlatMm : spec.measures.openingMm;
+    if (edgeMm === null || edgeMm === 0) return [];
+    const stretchedMm = edgeMm * check.stretch;
+    return [
+      { what: isCuff ? 'cuff' : 'opening', edgeMm, stretchedMm, neededMm, passes: stretchedMm >= neededMm - 1e-9 },
+    ];
+  });
+}
+
+/** The counts, yarn, time and price of one pair of a line; null when the plan cannot say, with the reason in `problem`. */
+export function lineWorkingOf(
+  source: OrdersSource,
+  lineId: number,
+  outletId: number,
+): { readonly working: LineWorking | null; readonly problem: string | null } {
+  const { kindOfLine, footOfLine, lineProblems, input, plan, settings } = source.plan;
+  const problem = lineProblems.find((each) => each.lineId === lineId)?.message ?? null;
+  const kind = kindOfLine.get(lineId);
+  const foot = footOfLine.get(lineId);
+  const knitter = input.knitters.find((each) => each.id === input.referenceKnitterId) ?? input.knitters[0];
+  const hand = input.hands.find((each) => each.key === knitter?.handKey);
+  if (!kind || !foot || !knitter || !hand) return { working: null, problem };
+  const { spec, worked } = specifyWithWorking(kind.shape, hand);
+  const minutes = minutesOfPair(spec.operations, knitter.rates);
+  const yarn = yarnOfPair(kind, spec);
+  const outlet = input.outlets.find((each) => each.id === outletId);
+  const working = {
+    kind,
+    foot: foot.foot,
+    footWords: foot.words,
+    measures: spec.measures,
+    pieces: spec.pieces,
+    checks: checksOf(kind, spec, worked.needed.value),
+    warnings: spec.warnings,
+    isGaugeGuessed: spec.isGaugeGuessed,
+    yarn,
+    minutes,
+    price: null,
+  };
+  if (!outlet || outlet.kind === 'gift' || settings.purpose === 'give') return { working, problem };
+  const cents = (id: number) => plan.gramPrices.get(id)?.centsPerG;
+  const cost = costOfPair({
+    yarnCents: yarn.reduce((sum, each) => sum + each.grams * (cents(each.yarnColourId) ?? 0), 0),
+    materialsCents: materialsOf(input.materials.get(kind.shape.style.versionId) ?? []),
+    minutes,
+    wageCentsPerHour: input.settings.wageCentsPerHour,
+    overheadCentsPerHour: input.settings.overheadCentsPerHour,
+  });
+  const row = priceFor(cost, minutes, outlet, input.settings.wageCentsPerHour);
+  const isYarnPriceUnknown = yarn.some((each) => cents(each.yarnColourId) === undefined);
+  return {
+    working: { ...working, price: { costCents: cost.totalCents, priceCents: row.priceCents, isYarnPriceUnknown } },
+    problem,
+  };
+}

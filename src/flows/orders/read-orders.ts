@@ -1,0 +1,210 @@
+import { AppError } from '#core/shared/app-error.ts';
+import type { Day } from '#core/shared/calendar.ts';
+import type { Settings } from '#core/shared/settings.ts';
+import type { Workshop } from '#db/open.ts';
+import {
+  findLine,
+  findOrder,
+  type LineColourRow,
+  listLineColours,
+  listLines,
+  listOrders,
+  type OrderLineRow,
+  type OrderRow,
+} from '#db/stores/orders.ts';
+import type { WorkshopRows } from '#db/stores/read-workshop.ts';
+import { type LineView, type LineWords, lineWordsOf } from '#flows/orders/line-words.ts';
+import { addProgress, type Progress, type StateWords, stateWordsOf } from '#flows/orders/progress.ts';
+import { readPlan, type WorkshopPlan } from '#flows/read-plan.ts';
+
+/** An order with its lines, in words. */
+export type OrderView = {
+  readonly id: number;
+  readonly number: number;
+  readonly version: number;
+  readonly customerName: string | null;
+  readonly outletId: number;
+  readonly outletName: string;
+  readonly createdDay: Day;
+  readonly dueDay: Day | null;
+  readonly reference: string | null;
+  readonly state: OrderRow['state'];
+  readonly stateWords: StateWords;
+  readonly isOverdue: boolean;
+  readonly importId: number | null;
+  readonly lines: readonly LineView[];
+  readonly progress: Progress;
+};
+
+/** The workshop seen from its orders; made once for a plan and remembered with it. */
+export type OrdersSource = {
+  readonly plan: WorkshopPlan;
+  readonly today: Day;
+  readonly settings: Settings;
+  readonly rows: WorkshopRows;
+  readonly words: LineWords;
+  readonly viewOf: (order: OrderRow, lines: readonly OrderLineRow[], colours: readonly LineColourRow[]) => OrderView;
+  /** Orders that are not cancelled, by due day. */
+  readonly orders: readonly OrderView[];
+};
+
+function groupBy<T>(items: readonly T[], keyOf: (item: T) => number): ReadonlyMap<number, readonly T[]> {
+  const groups = new Map<number, T[]>();
+  for (const item of items) {
+    const group = groups.get(keyOf(item));
+    if (group) group.push(item);
+    else groups.set(keyOf(item), [item]);
+  }
+  return groups;
+}
+
+const remembered = new WeakMap<WorkshopPlan, OrdersSource>();
+
+function sourceOf(plan: WorkshopPlan): OrdersSource {
+  const known = remembered.get(plan);
+  if (known) return known;
+  const { rows, today, settings } = plan;
+  const words = lineWordsOf(rows);
+  const customers = new Map(rows.customers.map((customer) => [customer.id, customer.name]));
+  const outlets = new Map(rows.outlets.map((outlet) => [outlet.id, outlet.name]));
+  const viewOf: OrdersSource['viewOf'] = (order, lines, colours) => {
+    const coloursOfLine = groupBy(colours, (colour) => colour.lineId);
+    const views = lines.map((line) => words.view(line, coloursOfLine.get(line.id) ?? []));
+    const progress = addProgress(views.map((line) => line.progress));
+    const stateWords = stateWordsOf(order.state, progress);
+    const isOpen = stateWords !== 'cancelled' && stateWords !== 'handed over';
+    const { id, number, version, outletId, createdDay, dueDay, reference, state, importId } = order;
+    return {
+      ...{ id, number, version, outletId, createdDay, dueDay, reference, state, importId },
+      customerName: order.customerId === null ? null : (customers.get(order.customerId) ?? null),
+      outletName: outlets.get(outletId) ?? '',
+      stateWords,
+      isOverdue: isOpen && dueDay !== null && dueDay < today,
+      lines: views,
+      progress,
+    };
+  };
+  const linesOf = groupBy(rows.lines, (line) => line.orderId);
+  const coloursOf = groupBy(rows.lineColours, (colour) => colour.lineId);
+  const orders = rows.orders.map((order) => {
+    const lines = linesOf.get(order.id) ?? [];
+    return viewOf(
+      order,
+      lines,
+      lines.flatMap((line) => coloursOf.get(line.id) ?? []),
+    );
+  });
+  const source = { plan, today, settings, rows, words, viewOf, orders };
+  remembered.set(plan, source);
+  return source;
+}
+
+export async function readOrdersSource(workshop: Workshop, now: Date): Promise<OrdersSource> {
+  return sourceOf(await readPlan(workshop, now));
+}
+
+export type OrderFilter = 'open' | 'all' | { readonly importId: number };
+
+/** One page of the list of orders. */
+export type OrderBook = {
+  readonly source: OrdersSource;
+  readonly filter: OrderFilter;
+  readonly orders: readonly OrderView[];
+  readonly openCount: number;
+  readonly allCount: number;
+  /** Pairs of the open orders that are not handed over. */
+  readonly openPairs: number;
+  readonly overdueCount: number;
+  readonly nextDueDay: Day | null;
+  readonly page: number;
+  readonly pages: number;
+};
+
+const ordersOnPage = 50;
+
+/** The list of orders: open ones by due day; all with those handed over and cancelled; or those of one import. */
+export async function readOrderBook(
+  workshop: Workshop,
+  now: Date,
+  filter: OrderFilter,
+  page: number,
+): Promise<OrderBook> {
+  const source = await readOrdersSource(workshop, now);
+  const open = source.orders.filter((order) => order.stateWords !== 'handed over');
+  const all = await workshop.store.read((db) => listOrders(db));
+  const views = new Map(source.orders.map((order) => [order.id, order]));
+  const chosen: readonly (OrderView | OrderRow)[] =
+    filter === 'open'
+      ? open
+      : all
+          .filter((order) => filter === 'all' || order.importId === filter.importId)
+          .map((row) => views.get(row.id) ?? row);
+  const pages = Math.max(1, Math.ceil(chosen.length / ordersOnPage));
+  const shown = Math.min(Math.max(1, page), pages);
+  const onPage = chosen.slice((shown - 1) * ordersOnPage, shown * ordersOnPage);
+  const dueDays = open.flatMap((order) => order.dueDay ?? []);
+  return {
+    source,
+    filter,
+    orders: await viewAll(workshop, source, onPage),
+    openCount: open.length,
+    allCount: all.length,
+    openPairs: open.reduce((sum, { progress }) => sum + Math.max(0, progress.ordered - progress.handedOver), 0),
+    overdueCount: open.filter((order) => order.isOverdue).length,
+    nextDueDay: dueDays.find((day) => day >= source.today) ?? null,
+    page: shown,
+    pages,
+  };
+}
+
+// The lines of cancelled orders are no part of any plan: they are read for the orders on the page alone.
+async function viewAll(
+  workshop: Workshop,
+  source: OrdersSource,
+  orders: readonly (OrderView | OrderRow)[],
+): Promise<readonly OrderView[]> {
+  const views: OrderView[] = [];
+  for (const order of orders) {
+    if ('stateWords' in order) views.push(order);
+    else views.push(await viewStored(workshop, source, order));
+  }
+  return views;
+}
+
+async function viewStored(workshop: Workshop, source: OrdersSource, order: OrderRow): Promise<OrderView> {
+  const [lines, colours] = await workshop.store.read((db) =>
+    db.batch([listLines(db, order.id), listLineColours(db, order.id)]),
+  );
+  return source.viewOf(order, lines, colours);
+}
+
+const noOrder = () => new AppError('notFound', 'That order is not here; it may have been removed.');
+const noLine = () => new AppError('notFound', 'That line is not here; it may have been removed.');
+
+/** @throws {AppError} `notFound` */
+export async function readOrder(
+  workshop: Workshop,
+  now: Date,
+  orderId: number,
+): Promise<{ readonly source: OrdersSource; readonly order: OrderView }> {
+  const source = await readOrdersSource(workshop, now);
+  const known = source.orders.find((order) => order.id === orderId);
+  if (known) return { source, order: known };
+  const row = await workshop.store.read((db) => findOrder(db, orderId));
+  if (!row) throw noOrder();
+  const order = await viewStored(workshop, source, row);
+  return { source, order };
+}
+
+/** A line with its order and its rows, a cancelled order's too. @throws {AppError} `notFound` */
+export async function readLine(workshop: Workshop, now: Date, lineId: number) {
+  const row = await workshop.store.read((db) => findLine(db, lineId));
+  if (!row) throw noLine();
+  const { source, order } = await readOrder(workshop, now, row.orderId);
+  const colours = (await workshop.store.read((db) => listLineColours(db, row.orderId))).filter(
+    (colour) => colour.lineId === lineId,
+  );
+  const line = order.lines.find((each) => each.id === lineId);
+  if (!line) throw noLine();
+  return { source, order, line, row, colours, entry: source.words.entry(row, colours) };
+}

@@ -1,0 +1,313 @@
+import type { CuffWish } from '#core/batch/kinds.ts';
+import { type Result, refuse, succeed } from '#core/shared/problem.ts';
+import { type Fit, type Person, persons } from '#core/sizing/foot.ts';
+import { sizeSystems } from '#core/sizing/labels.ts';
+import type { LineEntry, OrderDetails } from '#flows/orders/entries.ts';
+import { type KnownColour, type KnownNames, type KnownStyle, turnedDownMm } from '#flows/orders/known-names.ts';
+import type { LastUsed } from '#flows/orders/last-used.ts';
+import { type LengthUnit, lengthMmFrom } from '#flows/orders/lengths.ts';
+import {
+  coloursOf,
+  cuffRangeMm,
+  lineEntryOf,
+  type ReadSize,
+  sizeByBand,
+  sizeByFeet,
+  sizeByLabel,
+} from '#flows/orders/line-entry.ts';
+import { type FieldReader, type FormBody, type FormValues, readFields } from '#server/forms/fields.ts';
+import { moneyForInput, numberForInput } from '#server/forms/numbers.ts';
+
+export const sizeWays = ['label', 'foot', 'band'] as const;
+export type SizeWay = (typeof sizeWays)[number];
+export const cuffChoices = ['short', 'turned down', 'none', 'height'] as const;
+export const fits: readonly Fit[] = ['snug', 'usual', 'roomy'];
+export const lengthUnits: readonly LengthUnit[] = ['cm', 'mm', 'in'];
+const states = ['asked', 'agreed'] as const;
+
+/** The unit that lengths are typed in unless another is chosen. */
+export function usualUnit(known: KnownNames): LengthUnit {
+  return known.settings.unitSystem === 'imperial' ? 'in' : 'cm';
+}
+
+/** The field of a role's colour. */
+export function colourField(role: string): string {
+  return `colour-${role}`;
+}
+
+/** The roles that forms ask a colour for: those of every style, each once, the main role of the first style leading. */
+export function rolesOf(known: KnownNames): readonly { readonly name: string; readonly words: string }[] {
+  const roles = known.styles.flatMap((style) => style.roles);
+  return roles.filter((role, index) => roles.findIndex((each) => each.name === role.name) === index);
+}
+
+function readLength(reader: FieldReader, name: string, unit: LengthUnit, sentence: string): number | null {
+  const text = reader.optionalText(name, 40);
+  if (text === null) return null;
+  const lengthMm = lengthMmFrom(text, unit);
+  if (lengthMm === null) reader.say(name, `${sentence} You typed “${text}”.`);
+  return lengthMm;
+}
+
+function readFeet(reader: FieldReader, person: Person): Result<ReadSize> | null {
+  const before = reader.problems.length;
+  const unit = reader.choice('unit', lengthUnits, { sentence: 'Choose cm, mm or inches' });
+  const like = unit === 'in' ? '9 1/2' : unit === 'mm' ? '245' : '24.5';
+  const leftLengthMm = readLength(
+    reader,
+    'leftLength',
+    unit,
+    `Enter the length of the foot as a number, like ${like}.`,
+  );
+  const rightLengthMm = readLength(reader, 'rightLength', unit, `Enter its length as a number, like ${like}.`);
+  const girth = 'Enter the girth as a number, or leave it empty.';
+  const ballGirthMm = readLength(reader, 'ballGirth', unit, girth);
+  const heelAnkleGirthMm = readLength(reader, 'heelAnkleGirth', unit, girth);
+  if (reader.problems.length > before) return null;
+  if (leftLengthMm === null) {
+    reader.say('leftLength', `Enter the length of the foot, from the heel to the longest toe, like ${like}.`);
+    return null;
+  }
+  return sizeByFeet(
+    { person, leftLengthMm, rightLengthMm: rightLengthMm ?? leftLengthMm, ballGirthMm, heelAnkleGirthMm },
+    { left: 'leftLength', right: 'rightLength', ballGirth: 'ballGirth', heelAnkleGirth: 'heelAnkleGirth' },
+  );
+}
+
+function readSize(reader: FieldReader, known: KnownNames): ReadSize | null {
+  const take = (result: Result<ReadSize> | null): ReadSize | null => {
+    if (result?.ok) return result.value;
+    for (const { path, message } of result?.problems ?? []) reader.say(path, message);
+    return null;
+  };
+  const by = reader.choice('by', sizeWays, { sentence: 'Choose how you know the size' });
+  if (by === 'band') {
+    const ids = known.bands.map((band) => band.id);
+    const bandId = reader.optionalId('band', ids, { sentence: 'Choose one of your bands' });
+    return take(sizeByBand(bandId ?? 0, known, 'band'));
+  }
+  const person = reader.choice('person', persons, { sentence: 'Choose whose foot it is' });
+  if (by === 'foot') return take(readFeet(reader, person));
+  const system = reader.choice('system', sizeSystems, { sentence: 'Choose the size system' });
+  const label = reader.optionalText('label', 20) ?? '';
+  return take(sizeByLabel({ person, system, label }, known, 'label'));
+}
+
+function readStyleChoice(reader: FieldReader, known: KnownNames): KnownStyle | null {
+  const ids = known.styles.map((style) => style.id);
+  const id = reader.optionalId('style', ids, { sentence: 'Choose one of your styles' });
+  const style = id === null ? known.styles[0] : known.styles.find((each) => each.id === id);
+  if (!style && known.styles.length === 0)
+    reader.say('style', 'There is no style yet. Add one under Styles and sizes.');
+  return style ?? null;
+}
+
+function readColours(reader: FieldReader, style: KnownStyle, known: KnownNames): LineEntry['colours'] {
+  const ids = known.colours.map((colour) => colour.id);
+  const chosen = new Map<string, KnownColour>();
+  for (const role of style.roles) {
+    const sentence = `Choose a colour for the ${role.words.toLowerCase()}`;
+    const id = reader.optionalId(colourField(role.name), ids, { sentence });
+    const colour = known.colours.find((each) => each.id === id);
+    if (colour) chosen.set(role.name, colour);
+  }
+  const { colours, missing } = coloursOf(style, chosen);
+  if (missing !== null && !reader.problems.some((problem) => problem.path === colourField(missing))) {
+    const words = style.roles.find((role) => role.name === missing)?.words.toLowerCase() ?? 'slipper';
+    reader.say(colourField(missing), `Choose a colour for the ${words}.`);
+  }
+  return colours;
+}
+
+/** The cuff of a line or of a whole grid. */
+export function readCuff(reader: FieldReader, known: KnownNames): CuffWish | number {
+  const cuff = reader.choice('cuff', cuffChoices, { sentence: 'Choose a cuff' });
+  if (cuff !== 'height') return cuff;
+  const unit = usualUnit(known);
+  const like = unit === 'in' ? '2 1/2 in' : '6 cm';
+  const text = reader.optionalText('cuffHeight', 20);
+  const heightMm = text === null ? null : lengthMmFrom(text, unit);
+  if (heightMm === null || heightMm < cuffRangeMm.least || heightMm > cuffRangeMm.most) {
+    const range = unit === 'in' ? '0.4 to 11.8 in' : '1 to 30 cm';
+    reader.say('cuffHeight', `Enter the height of the cuff from ${range}, like ${like}.`);
+    return 'short';
+  }
+  return heightMm;
+}
+
+export function readFit(reader: FieldReader): Fit {
+  return reader.choice('fit', fits, { sentence: 'Choose snug, usual or roomy' });
+}
+
+function readLineFields(reader: FieldReader, known: KnownNames): (() => LineEntry) | null {
+  const style = readStyleChoice(reader, known);
+  const foot = readSize(reader, known);
+  const colours = style ? readColours(reader, style, known) : [];
+  const quantity = reader.number('quantity', {
+    sentence: 'Enter how many pairs, like 1',
+    least: 1,
+    most: 999,
+    isWhole: true,
+  });
+  const cuff = style?.hasCuff === false ? 'none' : readCuff(reader, known);
+  const fit = readFit(reader);
+  const agreedCents = reader.optionalMoney('agreed', { sentence: 'Enter the price of one pair, like 32.50' });
+  if (!style || !foot) return null;
+  return () => lineEntryOf({ style, foot, fit, cuff, quantity, agreedCents, colours });
+}
+
+function readOrderFields(reader: FieldReader, known: KnownNames, ownOutletId: number | null): () => OrderDetails {
+  const customerName = reader.optionalText('customer');
+  const ids = [...known.outlets.map((outlet) => outlet.id), ...(ownOutletId === null ? [] : [ownOutletId])];
+  const outletId = reader.optionalId('outlet', ids, { sentence: 'Choose one of your outlets' });
+  if (outletId === null && !reader.problems.some((problem) => problem.path === 'outlet')) {
+    const message =
+      ids.length === 0
+        ? 'There is no outlet yet. Add one under Costs and prices: a fair, a shop, orders or gifts.'
+        : 'Choose where it goes.';
+    reader.say('outlet', message);
+  }
+  const dueDay = reader.optionalDay('due', { sentence: 'Enter the day it is due, like 2026-12-04, or leave it empty' });
+  if (dueDay !== null && dueDay < '2000' && !reader.problems.some((problem) => problem.path === 'due')) {
+    reader.say('due', 'Enter a day after the year 2000, or leave it empty.');
+  }
+  const reference = reader.optionalText('reference');
+  const state = reader.choice('state', states, { sentence: 'Choose asked or agreed' });
+  return () => ({ customerName, outletId: outletId!, dueDay, reference, state });
+}
+
+/** Reads the form of a new order: its details and its first line. */
+export function parseNewOrder(
+  body: FormBody,
+  known: KnownNames,
+): Result<OrderDetails & { lines: readonly LineEntry[] }> {
+  const reader = readFields(body, known.settings.currency);
+  const line = readLineFields(reader, known);
+  const details = readOrderFields(reader, known, null);
+  return finish(reader, () => ({ ...details(), lines: [line!()] }), line !== null);
+}
+
+/** @param ownOutletId the order's present outlet, which may have been closed since */
+export function parseOrderDetails(body: FormBody, known: KnownNames, ownOutletId: number | null): Result<OrderDetails> {
+  const reader = readFields(body, known.settings.currency);
+  return finish(reader, readOrderFields(reader, known, ownOutletId), true);
+}
+
+export function parseLine(body: FormBody, known: KnownNames): Result<LineEntry> {
+  const reader = readFields(body, known.settings.currency);
+  const line = readLineFields(reader, known);
+  return finish(reader, () => line!(), line !== null);
+}
+
+/** What was read, unless there are problems: in the order of the form, one for each field. */
+function finish<T>(reader: FieldReader, value: () => T, isWhole: boolean): Result<T> {
+  const problems = reader.problems.filter(
+    (problem, index) => reader.problems.findIndex((each) => each.path === problem.path) === index,
+  );
+  if (problems.length > 0) return refuse(...problems);
+  if (!isWhole) throw new Error('parseLine: a part is missing and nothing was said about it');
+  return succeed(value());
+}
+
+/** The version in a form's hidden field. */
+export function versionIn(body: FormBody): number | undefined {
+  return readFields(body).version();
+}
+
+/** What an empty form begins with, so that a size and a colour are all there is to say. */
+export function valuesForNewLine(known: KnownNames, last: LastUsed): FormValues {
+  const by = last.by === 'band' && known.bands.length === 0 ? 'label' : last.by;
+  return {
+    style: String(known.styles[0]?.id ?? ''),
+    by,
+    person: last.person,
+    system: last.system,
+    label: '',
+    unit: usualUnit(known),
+    quantity: '1',
+    cuff: 'short',
+    fit: 'usual',
+    ...(known.colours.length === 1
+      ? { [colourField(rolesOf(known)[0]?.name ?? '')]: String(known.colours[0]!.id) }
+      : {}),
+  };
+}
+
+export function valuesForNewOrder(known: KnownNames): FormValues {
+  return { outlet: String(known.outlets[0]?.id ?? ''), state: 'agreed', due: '', customer: '', reference: '' };
+}
+
+const perUnitMm: Readonly<Record<LengthUnit, number>> = { cm: 10, mm: 1, in: 25.4 };
+
+/** A line's fields as if they had just been typed. */
+export function valuesOfLine(entry: LineEntry, known: KnownNames, last: LastUsed): FormValues {
+  const unit = usualUnit(known);
+  const inUnit = (lengthMm: number | null) => (lengthMm === null ? '' : numberForInput(lengthMm / perUnitMm[unit]));
+  const style = known.styles.find((each) => each.id === entry.styleId);
+  const { size } = entry;
+  const values: Record<string, string> = {
+    ...valuesForNewLine(known, last),
+    style: String(entry.styleId),
+    by: size.by,
+    quantity: String(entry.quantity),
+    fit: entry.fit,
+    agreed: moneyForInput(entry.agreedCents, known.settings.currency),
+  };
+  if (size.by === 'label') {
+    Object.assign(values, { person: size.person, system: size.system, label: size.label });
+  } else if (size.by === 'band') {
+    values.band = String(size.bandId);
+  } else {
+    const isAlike = size.leftLengthMm === size.rightLengthMm;
+    Object.assign(values, {
+      person: size.person,
+      unit,
+      leftLength: inUnit(size.leftLengthMm),
+      rightLength: isAlike ? '' : inUnit(size.rightLengthMm),
+      ballGirth: inUnit(size.ballGirthMm),
+      heelAnkleGirth: inUnit(size.heelAnkleGirthMm),
+    });
+  }
+  for (const [index, role] of (style?.roles ?? []).entries()) {
+    const own = entry.colours.find((colour) => colour.role === role.name)?.yarnColourId;
+    const main = entry.colours.find((colour) => colour.role === style?.roles[0]?.name)?.yarnColourId;
+    values[colourField(role.name)] = own === undefined || (index > 0 && own === main) ? '' : String(own);
+  }
+  Object.assign(values, cuffValues(entry, style ?? null, known));
+  return values;
+}
+
+function footOf(size: LineEntry['size'], known: KnownNames): { person: Person; lengthMm: number } | null {
+  const found =
+    size.by === 'label'
+      ? sizeByLabel(size, known, 'label')
+      : size.by === 'band'
+        ? sizeByBand(size.bandId, known, 'band')
+        : succeed({ person: size.person, lengthMm: Math.max(size.leftLengthMm, size.rightLengthMm) });
+  return found.ok ? found.value : null;
+}
+
+function cuffValues(entry: LineEntry, style: KnownStyle | null, known: KnownNames): FormValues {
+  const { cuffHeightMm } = entry;
+  if (cuffHeightMm === null) return { cuff: 'short' };
+  if (cuffHeightMm === 0) return { cuff: 'none' };
+  const foot = footOf(entry.size, known);
+  if (style && foot && turnedDownMm(style, foot.person, foot.lengthMm) === cuffHeightMm) return { cuff: 'turned down' };
+  return { cuff: 'height', cuffHeight: numberForInput(cuffHeightMm / perUnitMm[usualUnit(known)]) };
+}
+
+export function valuesOfOrder(order: {
+  readonly customerName: string | null;
+  readonly outletId: number;
+  readonly dueDay: string | null;
+  readonly reference: string | null;
+  readonly state: string;
+}): FormValues {
+  return {
+    customer: order.customerName ?? '',
+    outlet: String(order.outletId),
+    due: order.dueDay ?? '',
+    reference: order.reference ?? '',
+    state: order.state === 'asked' ? 'asked' : 'agreed',
+  };
+}

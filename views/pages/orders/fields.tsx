@@ -1,0 +1,402 @@
+import { currencySign } from '#core/shared/format.ts';
+import type { Problem } from '#core/shared/problem.ts';
+import { Chip } from '#views/components/chip.tsx';
+import { ChoiceField, FieldRow, fieldId, SelectField, TextField } from '#views/components/field.tsx';
+import type { FormNames, FormValues } from '#views/pages/orders/types.ts';
+
+export type FieldsProps = {
+  readonly names: FormNames;
+  readonly values: FormValues;
+  readonly problems: readonly Problem[];
+};
+
+const personWords = [
+  { value: 'woman', words: 'woman' },
+  { value: 'man', words: 'man' },
+  { value: 'child', words: 'child' },
+  { value: 'unknown', words: 'not known' },
+];
+
+export function bandWords(band: { readonly name: string; readonly person: string }): string {
+  return band.person === 'unknown' ? band.name : `${band.person} ${band.name}`;
+}
+
+/** How the size is known, whose foot it is, and the fields of that way alone. */
+export const SizeFields = ({ names, values, problems }: FieldsProps) => {
+  const ways = [
+    { value: 'label', words: 'a shoe size' },
+    { value: 'foot', words: 'a measured foot' },
+    ...(names.bands.length > 0 ? [{ value: 'band', words: 'one of my sizes' }] : []),
+  ];
+  return (
+    <div class="ways">
+      <ChoiceField
+        name="by"
+        label="How do you know the size?"
+        options={ways}
+        value={values.by ?? 'label'}
+        layout="row"
+        problems={problems}
+      />
+      <div class="when when-label when-foot">
+        <ChoiceField
+          name="person"
+          label="Whose foot?"
+          options={personWords}
+          value={values.person}
+          layout="row"
+          problems={problems}
+        />
+      </div>
+      <div class="when when-label">
+        <FieldRow>
+          <SelectField
+            name="system"
+            label="System"
+            width="short"
+            options={names.systems.map((system) => ({ value: system, words: system }))}
+            value={values.system}
+            problems={problems}
+          />
+          <TextField
+            name="label"
+            label="Size"
+            width="short"
+            inputmode="decimal"
+            maxlength={20}
+            value={values.label}
+            problems={problems}
+          />
+        </FieldRow>
+      </div>
+      <div class="when when-foot">
+        <FieldRow>
+          <TextField
+            name="leftLength"
+            label="Length, heel to longest toe"
+            width="short"
+            inputmode="decimal"
+            maxlength={40}
+            value={values.leftLength}
+            problems={problems}
+          />
+          <SelectField
+            name="unit"
+            label="in"
+            width="short"
+            options={[
+              { value: 'cm', words: 'cm' },
+              { value: 'mm', words: 'mm' },
+              { value: 'in', words: 'inches' },
+            ]}
+            value={values.unit}
+            problems={problems}
+          />
+        </FieldRow>
+        <FieldRow>
+          <TextField
+            name="rightLength"
+            label="Other foot"
+            hint="if it differs"
+            width="short"
+            inputmode="decimal"
+            maxlength={40}
+            value={values.rightLength}
+            problems={problems}
+          />
+          <TextField
+            name="ballGirth"
+            label="Round the ball"
+            hint="if measured"
+            width="short"
+            inputmode="decimal"
+            maxlength={40}
+            value={values.ballGirth}
+            problems={problems}
+          />
+          <TextField
+            name="heelAnkleGirth"
+            label="Round heel and ankle"
+            hint="if measured"
+            width="short"
+            inputmode="decimal"
+            maxlength={40}
+            value={values.heelAnkleGirth}
+            problems={problems}
+          />
+        </FieldRow>
+      </div>
+      <div class="when when-band">
+        <SelectField
+          name="band"
+          label="Size"
+          blank="Choose"
+          options={names.bands.map((band) => ({ value: String(band.id), words: bandWords(band) }))}
+          value={values.band}
+          problems={problems}
+        />
+      </div>
+    </div>
+  );
+};
+
+type Yarn = { readonly name: string; readonly colours: FormNames['colours'] };
+
+/** Colours by yarn; yarns and colours stay in the order of last use. */
+export function byYarn(colours: FormNames['colours']): readonly Yarn[] {
+  const yarnIds = [...new Set(colours.map((colour) => colour.yarnId))];
+  return yarnIds.map((yarnId) => {
+    const ofYarn = colours.filter((colour) => colour.yarnId === yarnId);
+    return { name: ofYarn[0]!.yarnName, colours: ofYarn };
+  });
+}
+
+/** A list to choose a colour from, by yarn. */
+export const ColourSelect = (props: {
+  readonly name: string;
+  readonly label: string;
+  readonly hint?: string;
+  readonly blank: string;
+  readonly colours: FormNames['colours'];
+  readonly value: string | undefined;
+  readonly problems: readonly Problem[];
+}) => {
+  const { colours, ...rest } = props;
+  return (
+    <SelectField
+      {...rest}
+      width="medium"
+      options={byYarn(colours).map((yarn) => ({
+        group: yarn.name,
+        options: yarn.colours.map((colour) => ({ value: String(colour.id), words: colour.name })),
+      }))}
+    />
+  );
+};
+
+const mostChips = 16;
+
+/** Colours to tap, as they look knitted; a list where there are more than fit under a thumb. */
+const ColourChips = ({
+  name,
+  label,
+  colours,
+  value,
+  problems,
+}: {
+  readonly name: string;
+  readonly label: string;
+  readonly colours: FormNames['colours'];
+  readonly value: string | undefined;
+  readonly problems: readonly Problem[];
+}) => {
+  if (colours.length > mostChips) {
+    return <ColourSelect name={name} label={label} blank="Choose" {...{ colours, value, problems }} />;
+  }
+  const messages = problems.filter((problem) => problem.path === name).map((problem) => problem.message);
+  const id = fieldId(name);
+  let index = 0;
+  return (
+    <fieldset
+      class={messages.length > 0 ? 'field has-error' : 'field'}
+      aria-describedby={messages.length > 0 ? `${id}-error` : undefined}
+    >
+      <legend>{label}</legend>
+      {messages.length > 0 ? (
+        <p class="error" id={`${id}-error`}>
+          {messages.join(' ')}
+        </p>
+      ) : null}
+      {byYarn(colours).map((yarn) => (
+        <div class="yarn-choices">
+          <p class="hint">{yarn.name}</p>
+          <div class="chip-choices">
+            {yarn.colours.map((colour) => {
+              const isFirst = index === 0;
+              index += 1;
+              return (
+                <label class="choice">
+                  <input
+                    type="radio"
+                    name={name}
+                    value={String(colour.id)}
+                    checked={String(colour.id) === value}
+                    {...(isFirst ? { id } : {})}
+                  />
+                  <Chip colours={colour.hexes} name={colour.name} />
+                </label>
+              );
+            })}
+          </div>
+        </div>
+      ))}
+    </fieldset>
+  );
+};
+
+/** A colour for each role: the first is chosen, the others are the same unless another is named. */
+export const ColourFields = ({ names, values, problems }: FieldsProps) => (
+  <>
+    {names.roles.map((role, index) => {
+      const name = `colour-${role.name}`;
+      const label = `${role.words} colour`;
+      const shared = { name, label, colours: names.colours, value: values[name], problems };
+      return index === 0 ? (
+        <ColourChips {...shared} />
+      ) : (
+        <ColourSelect {...shared} blank={`same as the ${names.roles[0]!.words.toLowerCase()}`} />
+      );
+    })}
+  </>
+);
+
+/** How tall the cuff is, in words or as a height. */
+export const CuffField = ({ names, values, problems }: FieldsProps) => {
+  const isImperial = names.unitSystem === 'imperial';
+  return (
+    <div class="cuffs">
+      <ChoiceField
+        name="cuff"
+        label="Cuff"
+        layout="row"
+        options={[
+          { value: 'short', words: 'short' },
+          { value: 'turned down', words: 'turned down' },
+          { value: 'none', words: 'none' },
+          { value: 'height', words: 'a height of its own' },
+        ]}
+        value={values.cuff ?? 'short'}
+        problems={problems}
+      />
+      <div class="when when-height">
+        <TextField
+          name="cuffHeight"
+          label="Height of the cuff"
+          width="short"
+          unit={isImperial ? 'in' : 'cm'}
+          inputmode="decimal"
+          maxlength={20}
+          value={values.cuffHeight}
+          problems={problems}
+        />
+      </div>
+    </div>
+  );
+};
+
+export const FitField = ({ values, problems }: Pick<FieldsProps, 'values' | 'problems'>) => (
+  <ChoiceField
+    name="fit"
+    label="Fit"
+    layout="row"
+    options={[
+      { value: 'snug', words: 'snug' },
+      { value: 'usual', words: 'usual' },
+      { value: 'roomy', words: 'roomy' },
+    ]}
+    value={values.fit ?? 'usual'}
+    problems={problems}
+  />
+);
+
+const hidden = ['cuff', 'cuffHeight', 'fit', 'agreed', 'style'];
+
+function isUsual(values: FormValues, problems: readonly Problem[], names: FormNames): boolean {
+  return (
+    (values.cuff ?? 'short') === 'short' &&
+    (values.fit ?? 'usual') === 'usual' &&
+    (values.agreed ?? '') === '' &&
+    (values.style ?? '') === String(names.styles[0]?.id ?? '') &&
+    !problems.some((problem) => hidden.includes(problem.path))
+  );
+}
+
+/** What seldom differs: style, cuff, fit and a price agreed; closed while all of it is as usual. */
+export const MoreFields = ({ names, values, problems }: FieldsProps) => {
+  const hasCuff = names.styles.length === 0 || names.styles.some((style) => style.hasCuff);
+  return (
+    <details class="more" open={!isUsual(values, problems, names)}>
+      <summary>{hasCuff ? 'Cuff and fit' : 'Fit'}, if not as usual</summary>
+      <div class="more-fields">
+        {names.styles.length > 1 ? (
+          <SelectField
+            name="style"
+            label="Style"
+            options={names.styles.map((style) => ({ value: String(style.id), words: style.name }))}
+            value={values.style}
+            problems={problems}
+          />
+        ) : null}
+        {hasCuff ? <CuffField names={names} values={values} problems={problems} /> : null}
+        <FitField values={values} problems={problems} />
+        {names.purpose === 'give' ? null : (
+          <TextField
+            name="agreed"
+            label="Price agreed for a pair"
+            hint="Leave it empty to take the price of the price sheet."
+            width="short"
+            unit={currencySign(names.currency)}
+            inputmode="decimal"
+            maxlength={20}
+            value={values.agreed}
+            problems={problems}
+          />
+        )}
+      </div>
+    </details>
+  );
+};
+
+export const QuantityField = ({ values, problems }: Pick<FieldsProps, 'values' | 'problems'>) => (
+  <TextField
+    name="quantity"
+    label="How many pairs"
+    width="short"
+    inputmode="numeric"
+    maxlength={5}
+    value={values.quantity ?? '1'}
+    problems={problems}
+  />
+);
+
+/** Where it goes, when, and for whom. */
+export const OrderFields = ({ names, values, problems }: FieldsProps) => (
+  <>
+    <SelectField
+      name="outlet"
+      label="Where does it go?"
+      options={names.outlets.map((outlet) => ({ value: String(outlet.id), words: outlet.name }))}
+      value={values.outlet}
+      problems={problems}
+    />
+    <TextField
+      name="customer"
+      label="For whom"
+      hint="May stay empty."
+      maxlength={200}
+      suggestions={names.customers.map((customer) => customer.name)}
+      value={values.customer}
+      problems={problems}
+    />
+    <TextField name="due" label="Due day" hint="May stay empty." type="date" value={values.due} problems={problems} />
+    <TextField
+      name="reference"
+      label="Their reference"
+      hint="A number or word the customer gave it. May stay empty."
+      maxlength={200}
+      value={values.reference}
+      problems={problems}
+    />
+    <ChoiceField
+      name="state"
+      label="Is it agreed?"
+      layout="row"
+      options={[
+        { value: 'agreed', words: 'agreed' },
+        { value: 'asked', words: 'only asked' },
+      ]}
+      value={values.state ?? 'agreed'}
+      problems={problems}
+    />
+  </>
+);

@@ -1,0 +1,190 @@
+import { countOf, formatDayShort } from '#core/shared/format.ts';
+import { Actions, LinkButton } from '#views/components/actions.tsx';
+import { EmptyState } from '#views/components/empty-state.tsx';
+import { FigureRow } from '#views/components/figure-row.tsx';
+import { DataTable } from '#views/components/table.tsx';
+import { Page, type Purpose } from '#views/layout.tsx';
+import { LineColours } from '#views/pages/orders/line-colours.tsx';
+import { countInWords, progressWords } from '#views/pages/orders/order-words.ts';
+import type { LineView, OrderView } from '#views/pages/orders/types.ts';
+
+export type OrdersPageProps = {
+  readonly purpose: Purpose;
+  readonly shown: 'open' | 'all' | 'import';
+  /** The table they came from, when those of one import are shown. */
+  readonly importName?: string | undefined;
+  readonly orders: readonly OrderView[];
+  readonly openCount: number;
+  readonly allCount: number;
+  readonly openPairs: number;
+  readonly overdueCount: number;
+  readonly nextDueDay: string | null;
+  readonly page: number;
+  readonly pages: number;
+  /** The address of a page of this list. */
+  readonly pageHref: (page: number) => string;
+};
+
+const mostLines = 4;
+
+const LinesSummary = ({ lines }: { readonly lines: readonly LineView[] }) => {
+  if (lines.length === 0) return <span class="soft">no lines yet</span>;
+  const rest = lines.slice(mostLines);
+  const restPairs = rest.reduce((sum, line) => sum + line.quantity, 0);
+  return (
+    <ul class="plain-list lines-summary">
+      {lines.slice(0, mostLines).map((line) => (
+        <li>
+          <span class="line-size">
+            {line.quantity} × {line.size}
+          </span>{' '}
+          <LineColours colours={line.colours} />
+        </li>
+      ))}
+      {rest.length > 0 ? (
+        <li class="soft">
+          and {countOf(rest.length, 'more line', 'more lines')}, {countOf(restPairs, 'pair', 'pairs')}
+        </li>
+      ) : null}
+    </ul>
+  );
+};
+
+const Due = ({ order }: { readonly order: OrderView }) => {
+  if (order.dueDay === null) return <span class="soft">no day</span>;
+  return order.isOverdue ? (
+    <strong class="late-word">{formatDayShort(order.dueDay)}, past</strong>
+  ) : (
+    <>{formatDayShort(order.dueDay)}</>
+  );
+};
+
+const StateCell = ({ order }: { readonly order: OrderView }) => {
+  const progress = order.state === 'cancelled' ? '' : progressWords(order.progress);
+  return (
+    <>
+      {order.stateWords}
+      {progress !== '' && order.progress.ordered > 1 ? <small class="block">{progress}</small> : null}
+    </>
+  );
+};
+
+const OrdersTable = ({ orders, caption }: { readonly orders: readonly OrderView[]; readonly caption: string }) => (
+  <DataTable
+    caption={caption}
+    isCaptionHidden
+    rows={orders}
+    rowId={(order) => `order-${order.id}`}
+    columns={[
+      {
+        name: 'Order',
+        kind: 'heading',
+        cell: (order) => (
+          <>
+            <a href={`/orders/${order.id}`}>{order.customerName ?? order.outletName}</a>
+            <small class="block">
+              No {order.number}
+              {order.customerName === null ? null : `, ${order.outletName}`}
+              {order.reference === null ? null : `, ${order.reference}`}
+            </small>
+          </>
+        ),
+      },
+      { name: 'Lines', kind: 'wide', cell: (order) => <LinesSummary lines={order.lines} /> },
+      { name: 'Pairs', kind: 'number', cell: (order) => order.progress.ordered },
+      { name: 'Due', cell: (order) => <Due order={order} /> },
+      { name: 'State', cell: (order) => <StateCell order={order} /> },
+    ]}
+  />
+);
+
+const Filter = ({ shown, openCount, allCount }: Pick<OrdersPageProps, 'shown' | 'openCount' | 'allCount'>) => (
+  <nav class="filter" aria-label="Which orders">
+    <a href="/orders" aria-current={shown === 'open' ? 'true' : undefined}>
+      Open ({openCount})
+    </a>
+    <a href="/orders?show=all" aria-current={shown === 'all' ? 'true' : undefined}>
+      All ({allCount})
+    </a>
+  </nav>
+);
+
+const Pager = ({ page, pages, pageHref }: Pick<OrdersPageProps, 'page' | 'pages' | 'pageHref'>) =>
+  pages <= 1 ? null : (
+    <nav class="filter" aria-label="Pages of this list">
+      {page > 1 ? <a href={pageHref(page - 1)}>Before</a> : null}
+      <span>
+        Page {page} of {pages}
+      </span>
+      {page < pages ? <a href={pageHref(page + 1)}>Next</a> : null}
+    </nav>
+  );
+
+function titleOf({ shown, openCount, allCount, orders }: OrdersPageProps): string {
+  if (shown === 'import') return `${countInWords(orders.length, 'order', 'orders')} imported`;
+  if (shown === 'all') return `${countInWords(allCount, 'order', 'orders')}, old and new`;
+  return countInWords(openCount, 'open order', 'open orders');
+}
+
+const NewOrders = () => (
+  <Actions>
+    <LinkButton href="/orders/new">New order</LinkButton>
+    <LinkButton href="/orders/grid" kind="quiet">
+      Fill a grid for stock
+    </LinkButton>
+    <LinkButton href="/orders/import" kind="quiet">
+      Import a table
+    </LinkButton>
+  </Actions>
+);
+
+/** All orders, the open ones first. */
+export const OrdersPage = (props: OrdersPageProps) => {
+  const { purpose, shown, orders, openCount, allCount, openPairs, overdueCount, nextDueDay } = props;
+  if (allCount === 0) {
+    return (
+      <Page title="No orders yet" where="Orders" current="orders" purpose={purpose}>
+        <EmptyState action={{ href: '/orders/new', words: 'Write down the first order' }}>
+          An order is a size, a colour and a number of pairs: for somebody, for a fair, for a shop, or to give away.
+        </EmptyState>
+        <p>
+          For stock, <a href="/orders/grid">fill a grid</a> of sizes and colours. Orders kept in a table can be{' '}
+          <a href="/orders/import">imported</a>.
+        </p>
+      </Page>
+    );
+  }
+  return (
+    <Page
+      title={titleOf(props)}
+      where={props.importName ? `From ${props.importName}` : 'Orders'}
+      current="orders"
+      purpose={purpose}
+    >
+      <FigureRow
+        figures={[
+          { value: countOf(openPairs, 'pair', 'pairs'), words: 'still to hand over' },
+          {
+            value: nextDueDay === null ? 'none' : formatDayShort(nextDueDay),
+            words: 'next day something is due',
+          },
+          {
+            value: overdueCount,
+            words: overdueCount === 1 ? 'order past its day' : 'orders past their day',
+            tone: overdueCount > 0 ? 'late' : undefined,
+          },
+        ]}
+      />
+      <NewOrders />
+      <section>
+        <Filter shown={shown} openCount={openCount} allCount={allCount} />
+        {orders.length === 0 ? (
+          <p>Nothing is open: every order is handed over or cancelled.</p>
+        ) : (
+          <OrdersTable orders={orders} caption={shown === 'open' ? 'Open orders by due day' : 'Orders by due day'} />
+        )}
+        <Pager page={props.page} pages={props.pages} pageHref={props.pageHref} />
+      </section>
+    </Page>
+  );
+};

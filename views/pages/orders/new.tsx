@@ -1,0 +1,146 @@
+import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
+import { Card } from '#views/components/card.tsx';
+import { Caution } from '#views/components/caution.tsx';
+import { EmptyState } from '#views/components/empty-state.tsx';
+import { ErrorSummary } from '#views/components/error-summary.tsx';
+import { Page } from '#views/layout.tsx';
+import {
+  ColourFields,
+  type FieldsProps,
+  MoreFields,
+  OrderFields,
+  QuantityField,
+  SizeFields,
+} from '#views/pages/orders/fields.tsx';
+
+export type Difference = { readonly name: string; readonly theirs: string; readonly yours: string };
+
+/** What somebody else has saved since this form was opened. */
+export const OthersChange = ({ differences }: { readonly differences: readonly Difference[] | null }) =>
+  differences === null ? null : (
+    <Caution title="Somebody else changed this while you had it open">
+      {differences.length === 0 ? (
+        'What is stored now is just what you typed. Save again to keep it.'
+      ) : (
+        <>
+          This is stored now; what you typed is still below. Saving again puts yours in its place.
+          <dl class="differences">
+            {differences.map(({ name, theirs, yours }) => (
+              <div>
+                <dt>{name}</dt>
+                <dd>
+                  now “{theirs}”, yours “{yours}”
+                </dd>
+              </div>
+            ))}
+          </dl>
+        </>
+      )}
+    </Caution>
+  );
+
+const LineCards = (props: FieldsProps) => (
+  <div class="columns">
+    <Card title="Size">
+      <SizeFields {...props} />
+    </Card>
+    <Card title="Colours">
+      <ColourFields {...props} />
+      <QuantityField {...props} />
+      <MoreFields {...props} />
+    </Card>
+  </div>
+);
+
+/** A new order: its first line, then where it goes. */
+export const NewOrderPage = (props: FieldsProps) => {
+  const { names, problems } = props;
+  return (
+    <Page title="New order" where="Orders" current="orders" purpose={names.purpose} problems={problems}>
+      <ErrorSummary problems={problems} />
+      {names.colours.length === 0 ? (
+        <EmptyState action={{ href: '/shelf', words: 'Put a yarn on the shelf' }}>
+          An order names the colours of its yarn, and there is no yarn yet.
+        </EmptyState>
+      ) : (
+        <form method="post" action="/orders" class="order-form">
+          <LineCards {...props} />
+          <Card title="For whom and when">
+            <div class="order-details">
+              <OrderFields {...props} />
+            </div>
+          </Card>
+          <Actions>
+            <Button>Save the order</Button>
+            <LinkButton href="/orders" kind="quiet">
+              Leave it
+            </LinkButton>
+          </Actions>
+        </form>
+      )}
+    </Page>
+  );
+};
+
+export type LinePageProps = FieldsProps & {
+  readonly title: string;
+  readonly where: string;
+  readonly action: string;
+  readonly backHref: string;
+  readonly version?: number | undefined;
+  readonly saveWords: string;
+  readonly differences?: readonly Difference[] | null;
+};
+
+/** The form of one line, new or there already. */
+export const LineFormPage = (props: LinePageProps) => {
+  const { names, problems, title, where, action, backHref, version, saveWords, differences = null } = props;
+  return (
+    <Page title={title} where={where} current="orders" purpose={names.purpose} problems={problems}>
+      <ErrorSummary problems={problems} />
+      <OthersChange differences={differences} />
+      <form method="post" action={action} class="order-form">
+        {version === undefined ? null : <input type="hidden" name="version" value={version} />}
+        <LineCards {...props} />
+        <Actions>
+          <Button>{saveWords}</Button>
+          <LinkButton href={backHref} kind="quiet">
+            Leave it
+          </LinkButton>
+        </Actions>
+      </form>
+    </Page>
+  );
+};
+
+export type EditOrderPageProps = FieldsProps & {
+  readonly orderId: number;
+  readonly title: string;
+  readonly version: number;
+  readonly differences?: readonly Difference[] | null;
+};
+
+/** Customer, outlet, day, reference and state of an order. */
+export const EditOrderPage = (props: EditOrderPageProps) => {
+  const { names, problems, orderId, title, version, differences = null } = props;
+  return (
+    <Page title={`Change ${title}`} where="Orders" current="orders" purpose={names.purpose} problems={problems}>
+      <ErrorSummary problems={problems} />
+      <OthersChange differences={differences} />
+      <form method="post" action={`/orders/${orderId}`} class="order-form">
+        <input type="hidden" name="version" value={version} />
+        <Card>
+          <div class="order-details">
+            <OrderFields {...props} />
+          </div>
+        </Card>
+        <Actions>
+          <Button>Save the order</Button>
+          <LinkButton href={`/orders/${orderId}`} kind="quiet">
+            Leave it
+          </LinkButton>
+        </Actions>
+      </form>
+    </Page>
+  );
+};

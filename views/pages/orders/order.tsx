@@ -1,0 +1,205 @@
+import { countOf, formatCents, formatDay, formatDayShort, formatMinutes } from '#core/shared/format.ts';
+import type { Problem } from '#core/shared/problem.ts';
+import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
+import { Caution } from '#views/components/caution.tsx';
+import { EmptyState } from '#views/components/empty-state.tsx';
+import { ErrorSummary } from '#views/components/error-summary.tsx';
+import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
+import { DataTable } from '#views/components/table.tsx';
+import { Page, type Purpose } from '#views/layout.tsx';
+import { LineColours } from '#views/pages/orders/line-colours.tsx';
+import { orderTitle, progressWords } from '#views/pages/orders/order-words.ts';
+import { SizeColourTable, type SizeColourTableProps } from '#views/pages/orders/size-colour-table.tsx';
+import type { LineView, OrderView } from '#views/pages/orders/types.ts';
+
+export type OrderPageProps = {
+  readonly purpose: Purpose;
+  readonly currency: string;
+  readonly order: OrderView;
+  readonly forecast: {
+    readonly minutes: number;
+    readonly readyDay: string | null;
+    readonly isLate: boolean;
+    readonly knitters: readonly string[];
+    readonly fromStock: number;
+  };
+  /** Lines that cannot be planned, and why. */
+  readonly lineProblems: readonly { readonly lineId: number; readonly message: string }[];
+  /** Cast-on stitches and rows of a foot in the reference hand, by line. */
+  readonly counts: ReadonlyMap<number, { readonly stitches: number; readonly rows: number }>;
+  readonly table: Omit<SizeColourTableProps, 'caption'> | null;
+  readonly problems?: readonly Problem[];
+};
+
+function figuresOf({ order, forecast }: OrderPageProps): FigureEntry[] {
+  const words = progressWords(order.progress);
+  const isOver = order.state === 'cancelled' || order.stateWords === 'handed over';
+  const figures: FigureEntry[] = [
+    { value: countOf(order.progress.ordered, 'pair', 'pairs'), words: words === '' ? 'ordered' : `ordered: ${words}` },
+    order.dueDay === null
+      ? { value: 'no day', words: 'is set for it' }
+      : {
+          value: formatDayShort(order.dueDay),
+          words: order.isOverdue ? 'was the day it was due' : 'is the day it is due',
+          tone: order.isOverdue ? 'late' : undefined,
+        },
+  ];
+  if (isOver || order.progress.ordered === 0) return figures;
+  if (order.stateWords === 'done') return [...figures, { value: 'done', words: 'ready to hand over', tone: 'done' }];
+  if (order.state === 'asked')
+    return [...figures, { value: 'only asked', words: 'not in the plan until it is agreed' }];
+  if (forecast.fromStock === order.progress.ordered) {
+    return [...figures, { value: 'on the shelf', words: 'finished pairs fit all of it', tone: 'done' }];
+  }
+  return [
+    ...figures,
+    forecast.readyDay === null
+      ? { value: 'not known', words: 'when it will be done: somebody must have hours for it', tone: 'caution' }
+      : {
+          value: formatDayShort(forecast.readyDay),
+          words: forecast.isLate ? 'planned to be done: too late' : 'planned to be done',
+          tone: forecast.isLate ? 'late' : undefined,
+        },
+    {
+      value: formatMinutes(forecast.minutes),
+      words: forecast.knitters.length > 0 ? `still to knit, by ${forecast.knitters.join(' and ')}` : 'still to knit',
+    },
+  ];
+}
+
+const LinesTable = ({ order, currency, purpose, counts }: OrderPageProps) => {
+  const hasPrice = purpose !== 'give' && order.lines.some((line) => line.agreedCents !== null);
+  const isCancelled = order.state === 'cancelled';
+  return (
+    <DataTable<LineView>
+      caption="Lines"
+      rows={order.lines}
+      rowId={(line) => `line-${line.id}`}
+      columns={[
+        {
+          name: 'Size',
+          kind: 'heading',
+          cell: (line) => (
+            <>
+              <a href={`/orders/lines/${line.id}`}>{line.size}</a>
+              <small class="block">
+                {[line.cuff, line.fit === 'usual' ? '' : `${line.fit} fit`].filter(Boolean).join(', ')}
+              </small>
+            </>
+          ),
+        },
+        { name: 'Colours', kind: 'wide', cell: (line) => <LineColours colours={line.colours} /> },
+        { name: 'Pairs', kind: 'number', cell: (line) => line.quantity },
+        {
+          name: 'Cast on',
+          kind: 'number',
+          cell: (line) => {
+            const count = counts.get(line.id);
+            return count ? `${count.stitches} st` : '';
+          },
+        },
+        {
+          name: 'Rows',
+          kind: 'number',
+          cell: (line) => counts.get(line.id)?.rows ?? '',
+        },
+        ...(hasPrice
+          ? [
+              {
+                name: 'Agreed',
+                kind: 'number' as const,
+                cell: (line: LineView) => (line.agreedCents === null ? '' : formatCents(line.agreedCents, currency)),
+              },
+            ]
+          : []),
+        ...(isCancelled
+          ? []
+          : [
+              {
+                name: 'Change',
+                kind: 'wide' as const,
+                cell: (line: LineView) => (
+                  <span class="line-links">
+                    <a href={`/orders/lines/${line.id}/edit`}>
+                      Change<span class="visually-hidden"> {line.size}</span>
+                    </a>
+                    <a href={`/orders/new?like=${line.id}`}>
+                      Like this but<span class="visually-hidden"> not quite {line.size}</span>
+                    </a>
+                  </span>
+                ),
+              },
+            ]),
+      ]}
+    />
+  );
+};
+
+const OrderActions = ({ order }: { readonly order: OrderView }) =>
+  order.state === 'cancelled' ? (
+    <form method="post" action={`/orders/${order.id}/take-back`}>
+      <input type="hidden" name="version" value={order.version} />
+      <Actions>
+        <Button>Take the cancelling back</Button>
+      </Actions>
+    </form>
+  ) : (
+    <form method="post" action={`/orders/${order.id}/again`}>
+      <input type="hidden" name="version" value={order.version} />
+      <Actions>
+        <LinkButton href={`/orders/${order.id}/lines/new`}>Add another line</LinkButton>
+        <Button kind="quiet">Same again</Button>
+        <LinkButton kind="quiet" href={`/orders/${order.id}/edit`}>
+          Change customer or day
+        </LinkButton>
+        <Button kind="remove" formaction={`/orders/${order.id}/cancel`}>
+          Cancel the order
+        </Button>
+      </Actions>
+    </form>
+  );
+
+function whereOf(order: OrderView): string {
+  return [
+    order.outletName,
+    `written down ${formatDay(order.createdDay)}`,
+    order.reference === null ? '' : `their reference ${order.reference}`,
+    order.stateWords,
+  ]
+    .filter(Boolean)
+    .join(' · ');
+}
+
+/** One order: what it is, how far it is, and what one can do with it. */
+export const OrderPage = (props: OrderPageProps) => {
+  const { order, lineProblems, table, problems = [] } = props;
+  return (
+    <Page title={orderTitle(order)} where={whereOf(order)} current="orders" purpose={props.purpose} problems={problems}>
+      <ErrorSummary problems={problems} />
+      {order.state === 'cancelled' ? (
+        <Caution title="Cancelled">
+          This order is kept as it was, and nothing is planned for it. Pairs already begun for it become stock.
+        </Caution>
+      ) : null}
+      <FigureRow figures={figuresOf(props)} />
+      <OrderActions order={order} />
+      {lineProblems.map(({ lineId, message }) => (
+        <Caution title="This line is not planned">
+          {message} <a href={`/orders/lines/${lineId}/edit`}>Change the line</a>
+        </Caution>
+      ))}
+      <section>
+        {order.lines.length === 0 ? (
+          <EmptyState>This order has no lines. Add one, or cancel it.</EmptyState>
+        ) : (
+          <LinesTable {...props} />
+        )}
+      </section>
+      {table ? (
+        <section>
+          <SizeColourTable caption="Pairs by size and colour" {...table} />
+        </section>
+      ) : null}
+    </Page>
+  );
+};
