@@ -12,6 +12,7 @@ import { assetsRoutes } from '#server/routes/assets.ts';
 import { homeRoutes } from '#server/routes/home.tsx';
 import { settingsRoutes } from '#server/routes/settings.tsx';
 import { shelfRoutes } from '#server/routes/shelf.tsx';
+import { sizingRoutes } from '#server/routes/sizing.tsx';
 import { tryRoutes } from '#server/routes/try.tsx';
 import type { WorkshopState } from '#views/layout.tsx';
 
@@ -38,6 +39,7 @@ export type AreaRoutes = (deps: AppDeps) => Hono<AppEnv>;
 const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/assets', assetsRoutes],
   ['/try', tryRoutes],
+  ['/sizing', sizingRoutes],
   ['/shelf', shelfRoutes],
   ['/settings', settingsRoutes],
   ['/', homeRoutes],

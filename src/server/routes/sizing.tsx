@@ -1,0 +1,123 @@
+import { type Context, Hono } from 'hono';
+import type { Hand } from '#core/gauge/hand.ts';
+import { AppError } from '#core/shared/app-error.ts';
+import { type Person, persons } from '#core/sizing/foot.ts';
+import { stylesFrom } from '#flows/plan-input.ts';
+import { readPlan, type WorkshopPlan } from '#flows/read-plan.ts';
+import { dropBand, saveBand } from '#flows/sizing/save-band.ts';
+import { sizeChart } from '#flows/sizing/size-chart.ts';
+import { styleSettings } from '#flows/sizing/style-settings.ts';
+import { yarnChoices } from '#flows/try/try-pair.ts';
+import type { AppDeps, AppEnv } from '#server/app.ts';
+import { readFields, valuesOf } from '#server/forms/fields.ts';
+import { numberForInput } from '#server/forms/numbers.ts';
+import { parseBand } from '#server/forms/sizing.ts';
+import { renderPage } from '#server/render.tsx';
+import { BandPage } from '#views/pages/sizing/band-page.tsx';
+import { SizingPage, type SizingPageProps } from '#views/pages/sizing/sizing-page.tsx';
+
+function handOf(current: WorkshopPlan, knitterId: number): Hand | undefined {
+  const knitter = current.input.knitters.find((each) => each.id === knitterId) ?? current.input.knitters[0];
+  return current.input.hands.find((hand) => hand.key === knitter?.handKey);
+}
+
+function chartProps(c: Context<AppEnv>, current: WorkshopPlan): SizingPageProps {
+  const { rows, settings, input } = current;
+  const styleRow = rows.styles[0];
+  const style = styleRow ? stylesFrom(rows).current.get(styleRow.id) : undefined;
+  const person: Person = persons.find((each) => each === c.req.query('person')) ?? 'woman';
+  const yarns = yarnChoices(current);
+  const yarn = yarns.find((each) => each.value === c.req.query('yarn')) ?? yarns[0]!;
+  const knitterId = Number(c.req.query('knitter') ?? input.referenceKnitterId);
+  const hand = handOf(current, knitterId);
+  const bands = rows.bands.map((band) => ({ ...band, person: band.person ?? 'unknown' }));
+  const chart =
+    style && hand
+      ? sizeChart({
+          person,
+          style,
+          yarn,
+          hand,
+          usWomenOffset: settings.usWomenOffset,
+          bands: bands.map((band) => ({ ...band, lengthMm: (band.fromMm + band.toMm) / 2 })),
+        })
+      : { sizes: [], bands: [] };
+  return {
+    purpose: settings.purpose,
+    style: styleRow && style ? { name: styleRow.name, isShipped: styleRow.isShipped } : null,
+    settings: style ? styleSettings(style.body) : [],
+    asked: { person, yarn: yarn.value, knitter: String(knitterId) },
+    yarns,
+    knitters: input.knitters.map((knitter) => ({ value: String(knitter.id), words: knitter.name })),
+    sizes: chart.sizes,
+    bandRows: chart.bands,
+    bands,
+    hexes: yarn.hexes,
+  };
+}
+
+/** Styles and sizes. */
+export function sizingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
+  const routes = new Hono<AppEnv>();
+
+  async function findBand(id: number) {
+    const { rows, settings } = await readPlan(workshop, now());
+    const band = rows.bands.find((each) => each.id === id);
+    if (!band) throw new AppError('notFound', 'This band is not here; it may have been removed.');
+    return { band, settings };
+  }
+
+  routes.get('/', async function showSizing(c) {
+    const current = await readPlan(workshop, now());
+    return renderPage(c, <SizingPage {...chartProps(c, current)} />);
+  });
+
+  routes.get('/bands/new', async function showNewBand(c) {
+    const { settings } = await readPlan(workshop, now());
+    return renderPage(c, <BandPage purpose={settings.purpose} id={null} values={{ person: 'unknown' }} />);
+  });
+
+  routes.post('/bands', async function addBand(c) {
+    const body = await c.req.parseBody({ all: true });
+    const parsed = parseBand(body);
+    const saved = parsed.ok ? await saveBand(workshop, parsed.value, null) : parsed;
+    if (saved.ok) return c.redirect('/sizing', 303);
+    const { settings } = await readPlan(workshop, now());
+    const page = <BandPage purpose={settings.purpose} id={null} values={valuesOf(body)} problems={saved.problems} />;
+    return renderPage(c, page, 422);
+  });
+
+  routes.get('/bands/:id', async function showBand(c) {
+    const { band, settings } = await findBand(Number(c.req.param('id')));
+    const values = {
+      name: band.name,
+      person: band.person ?? 'unknown',
+      from: numberForInput(band.fromMm / 10),
+      to: numberForInput(band.toMm / 10),
+      version: String(band.version),
+    };
+    return renderPage(c, <BandPage purpose={settings.purpose} id={band.id} values={values} />);
+  });
+
+  routes.post('/bands/:id', async function changeBand(c) {
+    const id = Number(c.req.param('id'));
+    const body = await c.req.parseBody({ all: true });
+    const { settings } = await findBand(id);
+    const parsed = parseBand(body);
+    const version = readFields(body).version() ?? 0;
+    const saved = parsed.ok ? await saveBand(workshop, parsed.value, { id, version }) : parsed;
+    if (saved.ok) return c.redirect('/sizing', 303);
+    const page = <BandPage purpose={settings.purpose} id={id} values={valuesOf(body)} problems={saved.problems} />;
+    return renderPage(c, page, 422);
+  });
+
+  routes.post('/bands/:id/remove', async function removeBand(c) {
+    const id = Number(c.req.param('id'));
+    const { band } = await findBand(id);
+    const body = await c.req.parseBody({ all: true });
+    await dropBand(workshop, id, readFields(body).version() ?? band.version);
+    return c.redirect('/sizing', 303);
+  });
+
+  return routes;
+}

@@ -1,0 +1,191 @@
+import { formatGrams, formatMmAsCm } from '#core/shared/format.ts';
+import type { Spec } from '#core/styles/spec.ts';
+import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
+import { Caution } from '#views/components/caution.tsx';
+import { EmptyState } from '#views/components/empty-state.tsx';
+import { FieldRow, SelectField } from '#views/components/field.tsx';
+import { DataTable } from '#views/components/table.tsx';
+import { FlatCuff, FlatFoot } from '#views/drawings/flat-pieces.tsx';
+import { Page, type Purpose } from '#views/layout.tsx';
+
+export type SizingRow = {
+  readonly size: string;
+  readonly labels: readonly { readonly system: string; readonly label: string }[];
+  readonly lengthMm: number;
+  readonly spec: Spec;
+  readonly grams: number;
+};
+
+export type SizingPageProps = {
+  readonly purpose: Purpose;
+  readonly style: { readonly name: string; readonly isShipped: boolean } | null;
+  readonly settings: readonly { readonly words: string; readonly value: string }[];
+  readonly asked: { readonly person: string; readonly yarn: string; readonly knitter: string };
+  readonly yarns: readonly { readonly value: string; readonly words: string }[];
+  readonly knitters: readonly { readonly value: string; readonly words: string }[];
+  readonly sizes: readonly SizingRow[];
+  readonly bandRows: readonly SizingRow[];
+  readonly bands: readonly {
+    readonly id: number;
+    readonly name: string;
+    readonly person: string;
+    readonly fromMm: number;
+    readonly toMm: number;
+  }[];
+  readonly hexes: readonly string[];
+};
+
+const people = [
+  { value: 'woman', words: 'Women' },
+  { value: 'man', words: 'Men' },
+  { value: 'child', words: 'Children' },
+  { value: 'unknown', words: 'Anybody grown up' },
+];
+
+const labelOf = (row: SizingRow, system: string) => row.labels.find((each) => each.system === system)?.label ?? '–';
+
+type ChartProps = {
+  readonly caption: string;
+  readonly rows: readonly SizingRow[];
+  readonly asked: SizingPageProps['asked'];
+  readonly hasLabels: boolean;
+};
+
+/** A size opens as one pair, with its card, drawing and working. */
+function pairAddress({ person, yarn }: SizingPageProps['asked'], row: SizingRow): string {
+  return `/try?${new URLSearchParams({ person, size: `${Math.round(row.lengthMm * 10) / 100} cm`, yarn })}`;
+}
+
+const ChartTable = ({ caption, rows, asked, hasLabels }: ChartProps) => (
+  <DataTable
+    caption={caption}
+    columns={[
+      {
+        name: 'Size',
+        kind: 'heading',
+        cell: (row: SizingRow) => <a href={pairAddress(asked, row)}>{row.size}</a>,
+      },
+      ...(hasLabels
+        ? [
+            { name: 'UK', kind: 'number' as const, cell: (row: SizingRow) => labelOf(row, 'UK') },
+            { name: 'US', kind: 'number' as const, cell: (row: SizingRow) => labelOf(row, 'US') },
+          ]
+        : []),
+      { name: 'Foot', kind: 'number', cell: (row) => formatMmAsCm(row.lengthMm) },
+      { name: 'Cast on', kind: 'number', cell: (row) => row.spec.pieces[0]!.castOnStitches },
+      { name: 'Rows', kind: 'number', cell: (row) => row.spec.pieces[0]!.totalRows },
+      { name: 'Toe', kind: 'number', cell: (row) => row.spec.pieces[0]!.lastStitches },
+      { name: 'Mark at row', kind: 'number', cell: (row) => row.spec.measures.markRows },
+      { name: 'Cuff', kind: 'number', cell: (row) => row.spec.pieces[1]?.castOnStitches ?? '–' },
+      { name: 'Width', kind: 'number', cell: (row) => formatMmAsCm(row.spec.measures.widthMm) },
+      { name: 'Yarn a pair', kind: 'number', cell: (row) => formatGrams(row.grams) },
+    ]}
+    rows={rows}
+  />
+);
+
+/** *Styles and sizes*: the style, its counts over a run of sizes in a yarn and hand, and the workshop's own bands. */
+export const SizingPage = (props: SizingPageProps) => {
+  const { purpose, style, asked, sizes, bandRows, bands, hexes } = props;
+  const sample = sizes[Math.floor(sizes.length / 2)];
+  return (
+    <Page
+      title={style ? `${style.name}: counts for every foot` : 'No style yet'}
+      where="Styles and sizes"
+      current="sizing"
+      purpose={purpose}
+    >
+      {style === null || sizes.length === 0 ? (
+        <EmptyState action={{ href: '/', words: 'Begin on the first page' }}>
+          The slipper that ships comes with your own beginning or the sample season.
+        </EmptyState>
+      ) : (
+        <>
+          <form method="get" action="/sizing" class="no-print">
+            <FieldRow>
+              <SelectField name="person" label="Sizes for" options={people} value={asked.person} width="medium" />
+              <SelectField name="yarn" label="Yarn" options={props.yarns} value={asked.yarn} width="medium" />
+              <SelectField
+                name="knitter"
+                label="Knitted by"
+                options={props.knitters}
+                value={asked.knitter}
+                width="medium"
+              />
+            </FieldRow>
+            <Actions>
+              <Button>Show these sizes</Button>
+            </Actions>
+          </form>
+          {sizes[0]!.spec.isGaugeGuessed ? (
+            <Caution title="A guess for now">
+              Nobody has knitted a swatch in this yarn: counts are reckoned from the yarn alone. Enter one under
+              Knitters.
+            </Caution>
+          ) : null}
+          <section>
+            <h2>Size chart</h2>
+            <ChartTable caption="Counts by shoe size, short cuff, usual fit" rows={sizes} asked={asked} hasLabels />
+            <p class="soft">
+              The length of the foot decides. Labels differ between shoemakers by up to two sizes: measure where you
+              can.
+            </p>
+          </section>
+          {bandRows.length > 0 ? (
+            <section>
+              <ChartTable
+                caption="Counts by your own bands, knitted for the foot in the middle"
+                rows={bandRows}
+                asked={asked}
+                hasLabels={false}
+              />
+            </section>
+          ) : null}
+          {sample ? (
+            <section>
+              <h2>{`The flat pieces, ${sample.size}`}</h2>
+              <div class="columns">
+                <FlatFoot id="size" spec={sample.spec} hexesOf={() => hexes} />
+                <FlatCuff id="size" spec={sample.spec} hexesOf={() => hexes} />
+              </div>
+            </section>
+          ) : null}
+          <section>
+            <h2>What the style fixes</h2>
+            <DataTable
+              caption="Settings of the style"
+              isCaptionHidden
+              columns={[
+                { name: 'Setting', kind: 'heading', cell: (row: SizingPageProps['settings'][number]) => row.words },
+                { name: 'Value', kind: 'number', cell: (row) => row.value },
+              ]}
+              rows={props.settings}
+            />
+          </section>
+        </>
+      )}
+      {style ? (
+        <section>
+          <h2>Your own bands</h2>
+          <DataTable
+            caption="Bands"
+            isCaptionHidden
+            columns={[
+              { name: 'Band', kind: 'heading', cell: (band: SizingPageProps['bands'][number]) => band.name },
+              { name: 'For', cell: (band) => people.find((each) => each.value === band.person)?.words ?? band.person },
+              { name: 'Foot from', kind: 'number', cell: (band) => formatMmAsCm(band.fromMm) },
+              { name: 'to', kind: 'number', cell: (band) => formatMmAsCm(band.toMm) },
+              { name: 'Change', cell: (band) => <a href={`/sizing/bands/${band.id}`}>{`Change ${band.name}`}</a> },
+            ]}
+            rows={bands}
+          />
+          <Actions>
+            <LinkButton href="/sizing/bands/new" kind="quiet">
+              Add a band
+            </LinkButton>
+          </Actions>
+        </section>
+      ) : null}
+    </Page>
+  );
+};
