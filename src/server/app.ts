@@ -10,6 +10,7 @@ import { setSecureHeaders } from '#server/middleware/secure-headers.ts';
 import { noteWorkshopState } from '#server/middleware/workshop-state.ts';
 import { assetsRoutes } from '#server/routes/assets.ts';
 import { homeRoutes } from '#server/routes/home.tsx';
+import { knittersRoutes } from '#server/routes/knitters.tsx';
 import { settingsRoutes } from '#server/routes/settings.tsx';
 import { shelfRoutes } from '#server/routes/shelf.tsx';
 import { sizingRoutes } from '#server/routes/sizing.tsx';
@@ -41,6 +42,7 @@ const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/try', tryRoutes],
   ['/sizing', sizingRoutes],
   ['/shelf', shelfRoutes],
+  ['/knitters', knittersRoutes],
   ['/settings', settingsRoutes],
   ['/', homeRoutes],
 ];

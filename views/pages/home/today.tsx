@@ -62,7 +62,11 @@ function titleOf({ late, dueThisWeek, pairsToMake }: TodayPageProps): string {
 function figuresOf(props: TodayPageProps): FigureEntry[] {
   const { pairsToMake, pairsInHand, lastDay, late, money, currency, purpose, yarn } = props;
   const figures: FigureEntry[] = [
-    { value: countOf(pairsToMake, 'pair', 'pairs'), words: `to make, ${pairsInHand} of them in hand`, href: '/batch' },
+    {
+      value: countOf(pairsToMake, 'pair', 'pairs'),
+      words: pairsInHand > 0 ? `to make, ${pairsInHand} of them in hand` : 'to make, none in hand yet',
+      href: '/batch',
+    },
     lastDay
       ? { value: formatDayShort(lastDay), words: 'the last of them is done' }
       : { value: '–', words: pairsToMake > 0 ? 'some have nobody to knit them' : 'no day to reach' },

@@ -1,0 +1,245 @@
+import { type Context, Hono } from 'hono';
+import { AppError } from '#core/shared/app-error.ts';
+import type { Problem } from '#core/shared/problem.ts';
+import { fabrics } from '#core/styles/fabrics.ts';
+import type { Rates } from '#core/timing/knitter.ts';
+import { weekdays } from '#core/timing/knitter.ts';
+import { usualRates } from '#core/timing/minutes.ts';
+import type { WorkshopRows } from '#db/stores/read-workshop.ts';
+import { addDaysOff, dropDaysOff } from '#flows/knitters/days-off.ts';
+import { gaugesOfKnitter, type KnittersView, minutesOfKnitter, readKnitters } from '#flows/knitters/read-knitters.ts';
+import { addKnitter, saveKnitter } from '#flows/knitters/save-knitter.ts';
+import { addSwatch, saveSwatch } from '#flows/knitters/save-swatch.ts';
+import type { AppDeps, AppEnv } from '#server/app.ts';
+import { type FormBody, type FormValues, readFields, textOf, valuesOf } from '#server/forms/fields.ts';
+import {
+  knitterValues,
+  rateFields,
+  readDaysOffForm,
+  readKnitterForm,
+  readSwatchForm,
+  swatchValues,
+} from '#server/forms/knitters.ts';
+import { numberForInput } from '#server/forms/numbers.ts';
+import { renderPage } from '#server/render.tsx';
+import { KnitterPage, NewKnitterPage } from '#views/pages/knitters/knitter.tsx';
+import { KnittersPage } from '#views/pages/knitters/knitters.tsx';
+import { SwatchPage } from '#views/pages/knitters/swatch.tsx';
+
+const rates = rateFields.map(({ name, words }) => ({ name, words, usual: numberForInput(usualRates[name]) }));
+
+function newKnitterValues(dailyCapMin: number): FormValues {
+  return { hand: 'usual', words: 'british', dailyCapMin: String(dailyCapMin), isActive: 'yes' };
+}
+
+const newSwatchValues: FormValues = { strands: '1', fabric: 'stocking', width: '10', height: '10', isWashed: 'yes' };
+
+function optionsOf(rows: readonly { readonly id: number; readonly name: string }[]) {
+  return rows.map(({ id, name }) => ({ value: String(id), words: name }));
+}
+
+function ratesOf(rows: WorkshopRows, knitterId: number): Partial<Rates> {
+  const own = rows.knitterRates.filter((rate) => rate.knitterId === knitterId);
+  return Object.fromEntries(own.map((rate) => [rate.operation, rate.value]));
+}
+
+function idOf(text: string): number {
+  return /^\d{1,15}$/.test(text) ? Number(text) : 0;
+}
+
+const noKnitter = () => new AppError('notFound', 'That knitter is not here.');
+
+/** The next pairs of a knitter in words, first done first. */
+function nextPairsOf({ plan: { plan, footOfLine, rows } }: KnittersView, knitterId: number) {
+  const wanted = new Map(plan.wanted.pairs.map((pair) => [pair.key, pair]));
+  return plan.weeks
+    .filter((each) => each.knitterId === knitterId)
+    .sort((a, b) => ((a.finishDay ?? '9') < (b.finishDay ?? '9') ? -1 : 1))
+    .map((each) => {
+      const pair = wanted.get(each.pairKey);
+      const size = pair?.lineId ? footOfLine.get(pair.lineId)?.words : undefined;
+      const order = rows.orders.find((row) => row.id === pair?.orderId);
+      const words = [size ?? 'a pair', order ? `order ${order.number}` : 'for stock'].join(', ');
+      return { words, href: order ? `/orders/${order.id}` : null, finishDay: each.finishDay };
+    });
+}
+
+/** Knitters, their hours, days off and swatches. */
+export function knittersRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
+  const routes = new Hono<AppEnv>();
+  const read = () => readKnitters(workshop, now());
+  const bodyOf = async (c: Context<AppEnv>) => (await c.req.parseBody({ all: true })) as FormBody;
+  const statusOf = (problems: readonly Problem[]) => (problems.length > 0 ? 422 : 200);
+
+  async function showList(c: Context<AppEnv>, problems: readonly Problem[] = [], values: FormValues = {}) {
+    const view = await read();
+    return renderPage(
+      c,
+      <KnittersPage
+        {...view}
+        knitterOptions={optionsOf(view.knitters.filter((knitter) => knitter.isActive))}
+        problems={problems}
+        values={values}
+      />,
+      statusOf(problems),
+    );
+  }
+
+  async function showNew(c: Context<AppEnv>, problems: readonly Problem[] = [], values?: FormValues) {
+    const { plan } = await read();
+    const page = (
+      <NewKnitterPage
+        values={values ?? newKnitterValues(plan.settings.dailyCapMin)}
+        problems={problems}
+        weekdays={weekdays}
+        rates={rates}
+      />
+    );
+    return renderPage(c, page, statusOf(problems));
+  }
+
+  type Shown = { problems?: readonly Problem[]; values?: FormValues; dayValues?: FormValues };
+  async function showOne(c: Context<AppEnv>, id: number, { problems = [], values, dayValues = {} }: Shown = {}) {
+    const view = await read();
+    const { rows } = view.plan;
+    const row = rows.knitters.find((each) => each.id === id);
+    const knitter = view.knitters.find((each) => each.id === id);
+    if (!row || !knitter) throw noKnitter();
+    return renderPage(
+      c,
+      <KnitterPage
+        knitter={knitter}
+        values={values ?? knitterValues(row, minutesOfKnitter(rows, id), ratesOf(rows, id))}
+        problems={problems}
+        weekdays={weekdays}
+        rates={rates}
+        gauges={gaugesOfKnitter(view.plan, id)}
+        swatches={view.swatches.filter((swatch) => swatch.knitterName === row.name)}
+        daysOff={view.daysOff.filter((off) => off.knitterId === id || off.knitterId === null)}
+        dayValues={dayValues}
+        nextPairs={nextPairsOf(view, id)}
+      />,
+      statusOf(problems),
+    );
+  }
+
+  async function showSwatch(
+    c: Context<AppEnv>,
+    id: number | null,
+    { values, problems = [] }: { values: FormValues; problems?: readonly Problem[] },
+  ) {
+    const { plan } = await read();
+    const page = (
+      <SwatchPage
+        id={id}
+        values={values}
+        problems={problems}
+        knitters={optionsOf(plan.rows.knitters)}
+        yarns={optionsOf(plan.rows.yarns)}
+        fabrics={fabrics.map((fabric) => fabric.name)}
+      />
+    );
+    return renderPage(c, page, statusOf(problems));
+  }
+
+  async function swatchChoices() {
+    const { rows } = (await read()).plan;
+    return { knitterIds: rows.knitters.map((each) => each.id), yarnIds: rows.yarns.map((each) => each.id) };
+  }
+
+  routes.get('/', function showKnitters(c) {
+    return showList(c);
+  });
+  routes.get('/new', function showNewKnitter(c) {
+    return showNew(c);
+  });
+
+  routes.post('/', async function addOne(c) {
+    const body = await bodyOf(c);
+    const form = readKnitterForm(body);
+    if (!form.ok) return showNew(c, form.problems, valuesOf(body));
+    const added = await addKnitter(workshop, form.value);
+    if (!added.ok) return showNew(c, added.problems, valuesOf(body));
+    return c.redirect(`/knitters/${added.value}`, 303);
+  });
+
+  routes.get('/swatches/new', async function showNewSwatch(c) {
+    const { rows } = (await read()).plan;
+    const yarn = rows.yarns.find((each) => each.id === idOf(c.req.query('yarn') ?? ''));
+    const active = rows.knitters.filter((knitter) => knitter.isActive);
+    const knitter = c.req.query('knitter') ?? (active.length === 1 ? String(active[0]!.id) : '');
+    const values = {
+      ...newSwatchValues,
+      knitterId: knitter,
+      ...(yarn ? { yarnId: String(yarn.id), strands: String(yarn.usualStrands) } : {}),
+    };
+    return showSwatch(c, null, { values });
+  });
+
+  routes.post('/swatches', async function addOneSwatch(c) {
+    const body = await bodyOf(c);
+    const form = readSwatchForm(body, await swatchChoices());
+    if (!form.ok) return showSwatch(c, null, { values: valuesOf(body), problems: form.problems });
+    await addSwatch(workshop, form.value);
+    return c.redirect(form.value.knitterId === null ? '/knitters#swatches' : `/knitters/${form.value.knitterId}`, 303);
+  });
+
+  routes.get('/swatches/:id{[0-9]+}', async function showOneSwatch(c) {
+    const id = idOf(c.req.param('id'));
+    const row = (await read()).plan.rows.swatches.find((each) => each.id === id);
+    if (!row) throw new AppError('notFound', 'That swatch is not here.');
+    return showSwatch(c, id, { values: swatchValues(row) });
+  });
+
+  routes.post('/swatches/:id{[0-9]+}', async function saveOneSwatch(c) {
+    const id = idOf(c.req.param('id'));
+    const body = await bodyOf(c);
+    const form = readSwatchForm(body, await swatchChoices());
+    if (!form.ok) return showSwatch(c, id, { values: valuesOf(body), problems: form.problems });
+    await saveSwatch(workshop, id, form.value, readFields(body).version());
+    return c.redirect('/knitters#swatches', 303);
+  });
+
+  routes.post('/days-off', async function addForAnybody(c) {
+    const body = await bodyOf(c);
+    const ids = (await read()).knitters.map((knitter) => knitter.id);
+    const form = readDaysOffForm(body, ids);
+    if (!form.ok) return showList(c, form.problems, valuesOf(body));
+    await addDaysOff(workshop, form.value);
+    return c.redirect('/knitters', 303);
+  });
+
+  routes.post('/days-off/:id{[0-9]+}/remove', async function removeDaysOff(c) {
+    const body = await bodyOf(c);
+    await dropDaysOff(workshop, idOf(c.req.param('id')), readFields(body).version());
+    const from = /^\/knitters\/(\d+)\/days-off$/.exec(textOf(body, 'from'));
+    return c.redirect(from ? `/knitters/${from[1]}` : '/knitters', 303);
+  });
+
+  routes.get('/:id{[0-9]+}', function showKnitter(c) {
+    return showOne(c, idOf(c.req.param('id')));
+  });
+
+  routes.post('/:id{[0-9]+}', async function saveOne(c) {
+    const id = idOf(c.req.param('id'));
+    const body = await bodyOf(c);
+    const form = readKnitterForm(body);
+    if (!form.ok) return showOne(c, id, { problems: form.problems, values: valuesOf(body) });
+    const saved = await saveKnitter(workshop, id, form.value, readFields(body).version());
+    if (!saved.ok) return showOne(c, id, { problems: saved.problems, values: valuesOf(body) });
+    return c.redirect(`/knitters/${id}`, 303);
+  });
+
+  routes.post('/:id{[0-9]+}/days-off', async function addForOne(c) {
+    const id = idOf(c.req.param('id'));
+    const body = await bodyOf(c);
+    const view = await read();
+    if (!view.knitters.some((knitter) => knitter.id === id)) throw noKnitter();
+    const form = readDaysOffForm({ ...body, offKnitterId: String(id) }, [id]);
+    if (!form.ok) return showOne(c, id, { problems: form.problems, dayValues: valuesOf(body) });
+    await addDaysOff(workshop, form.value);
+    return c.redirect(`/knitters/${id}`, 303);
+  });
+
+  return routes;
+}

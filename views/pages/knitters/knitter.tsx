@@ -1,0 +1,264 @@
+import type { Day } from '#core/shared/calendar.ts';
+import { countOf, formatDayShort, formatMinutes, formatNumber } from '#core/shared/format.ts';
+import type { Problem } from '#core/shared/problem.ts';
+import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
+import { Card } from '#views/components/card.tsx';
+import { Caution } from '#views/components/caution.tsx';
+import { ErrorSummary } from '#views/components/error-summary.tsx';
+import { CheckField, ChoiceField, FieldRow, TextField } from '#views/components/field.tsx';
+import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
+import { DataTable } from '#views/components/table.tsx';
+import { Page } from '#views/layout.tsx';
+import {
+  DaysOffCard,
+  type DaysOffView,
+  type KnitterRowView,
+  type SwatchRowView,
+  SwatchTable,
+} from '#views/pages/knitters/knitters.tsx';
+
+export type RateField = { readonly name: string; readonly words: string; readonly usual: string };
+
+export type KnitterFormProps = {
+  readonly values: Readonly<Record<string, string>>;
+  readonly problems: readonly Problem[];
+  readonly weekdays: readonly { readonly weekday: number; readonly name: string }[];
+  readonly rates: readonly RateField[];
+};
+
+const KnitterFields = ({ values, problems, weekdays, rates }: KnitterFormProps) => {
+  const [first, ...rest] = rates;
+  const isRatesOpen = rest.some((rate) => values[rate.name] || problems.some((problem) => problem.path === rate.name));
+  const rateField = (rate: RateField) => (
+    <TextField
+      name={rate.name}
+      label={rate.words}
+      hint={`Usual: ${rate.usual}.`}
+      value={values[rate.name]}
+      problems={problems}
+      inputmode="decimal"
+      width="short"
+    />
+  );
+  return (
+    <>
+      <Card title="Who and how">
+        <div class="stack">
+          <TextField name="name" label="Name" value={values.name} problems={problems} required maxlength={80} />
+          <ChoiceField
+            name="hand"
+            label="Knits"
+            hint="Counts until there is a swatch: loose gives 0.92 of the usual stitches, tight 1.08."
+            options={[
+              { value: 'loose', words: 'loosely' },
+              { value: 'usual', words: 'as most do' },
+              { value: 'tight', words: 'tightly' },
+            ]}
+            value={values.hand}
+            layout="row"
+            problems={problems}
+          />
+          <ChoiceField
+            name="words"
+            label="Cards in"
+            options={[
+              { value: 'british', words: 'British words', hint: 'cast off, tension' },
+              { value: 'american', words: 'American words', hint: 'bind off, gauge' },
+            ]}
+            value={values.words}
+            layout="row"
+            problems={problems}
+          />
+        </div>
+      </Card>
+      <Card title="When">
+        <div class="stack">
+          <fieldset class="field">
+            <legend>Minutes for knitting on a usual</legend>
+            <p class="hint">By the clock, pauses with them. Empty means none.</p>
+            <FieldRow>
+              {weekdays.map(({ weekday, name }) => (
+                <TextField
+                  name={`minutes-${weekday}`}
+                  label={name}
+                  value={values[`minutes-${weekday}`]}
+                  problems={problems}
+                  inputmode="numeric"
+                  width="short"
+                />
+              ))}
+            </FieldRow>
+          </fieldset>
+          <TextField
+            name="pairsAMonth"
+            label="Or simply pairs in a month"
+            hint="When this is filled in, the minutes above are not used."
+            value={values.pairsAMonth}
+            problems={problems}
+            inputmode="decimal"
+            width="short"
+            unit="pairs"
+          />
+          <TextField
+            name="dailyCapMin"
+            label="Most minutes of knitting in a day"
+            hint="Above 240, four hours, hands may suffer."
+            value={values.dailyCapMin}
+            problems={problems}
+            inputmode="numeric"
+            width="short"
+            unit="minutes"
+          />
+          <TextField
+            name="lastDay"
+            type="date"
+            label="Knits until"
+            hint="Empty: for good."
+            value={values.lastDay}
+            problems={problems}
+          />
+          <CheckField
+            name="isActive"
+            label="Knits at present"
+            hint="Without it the history stays, and no new pairs come."
+            isChecked={values.isActive === 'yes'}
+            problems={problems}
+          />
+        </div>
+      </Card>
+      <Card title="How fast">
+        <div class="stack">
+          {first ? rateField(first) : null}
+          <details open={isRatesOpen}>
+            <summary>More about speed</summary>
+            <FieldRow>{rest.map(rateField)}</FieldRow>
+          </details>
+        </div>
+      </Card>
+    </>
+  );
+};
+
+/** The form for somebody new. */
+export const NewKnitterPage = (props: KnitterFormProps) => (
+  <Page title="Add a knitter" where={<a href="/knitters">Knitters</a>} current="knitters" problems={props.problems}>
+    <ErrorSummary problems={props.problems} />
+    <form method="post" action="/knitters">
+      <KnitterFields {...props} />
+      <Actions>
+        <Button>Add the knitter</Button>
+      </Actions>
+    </form>
+  </Page>
+);
+
+export type KnitterPageProps = KnitterFormProps & {
+  readonly knitter: KnitterRowView;
+  readonly gauges: readonly {
+    readonly yarnWords: string;
+    readonly stitches: number;
+    readonly rows: number;
+    readonly loopCm: number | null;
+  }[];
+  readonly swatches: readonly SwatchRowView[];
+  readonly daysOff: readonly DaysOffView[];
+  readonly dayValues: Readonly<Record<string, string>>;
+  readonly nextPairs: readonly {
+    readonly words: string;
+    readonly href: string | null;
+    readonly finishDay: Day | null;
+  }[];
+};
+
+function figuresOf({ pairs, minutesPlanned, nextFinishDay, lastFinishDay }: KnitterRowView): FigureEntry[] {
+  return [
+    { value: countOf(pairs, 'pair', 'pairs'), words: 'planned' },
+    { value: formatMinutes(minutesPlanned), words: 'of knitting' },
+    { value: nextFinishDay ? formatDayShort(nextFinishDay) : '–', words: 'the next is done' },
+    { value: lastFinishDay ? formatDayShort(lastFinishDay) : '–', words: 'the last is done' },
+  ];
+}
+
+const shownPairs = 8;
+
+/** One knitter: what is planned, what is measured, and her form. */
+export const KnitterPage = (props: KnitterPageProps) => {
+  const { knitter, gauges, swatches, daysOff, dayValues, problems, values, nextPairs } = props;
+  return (
+    <Page title={knitter.name} where={<a href="/knitters">Knitters</a>} current="knitters" problems={problems}>
+      <ErrorSummary problems={problems} />
+      <FigureRow figures={figuresOf(knitter)} />
+      {knitter.isOverFourHours ? (
+        <Caution title="More than four hours a day">
+          Long knitting strains the hands. Shorter days with pauses last longer.
+        </Caution>
+      ) : null}
+      <section>
+        <h2>Next on the needles</h2>
+        {nextPairs.length === 0 ? (
+          <p>Nothing is planned for {knitter.name}.</p>
+        ) : (
+          <ol>
+            {nextPairs.slice(0, shownPairs).map((pair) => (
+              <li>
+                {pair.href ? <a href={pair.href}>{pair.words}</a> : pair.words}
+                {pair.finishDay ? `, done ${formatDayShort(pair.finishDay)}` : ''}
+              </li>
+            ))}
+          </ol>
+        )}
+        {nextPairs.length > shownPairs ? (
+          <p class="soft">
+            And {nextPairs.length - shownPairs} more: see the <a href="/batch">batch</a>.
+          </p>
+        ) : null}
+      </section>
+      <section>
+        <h2>How {knitter.name} knits</h2>
+        {gauges.length === 0 ? (
+          <p>Not measured: the stitches are guessed from the yarn.</p>
+        ) : (
+          <DataTable
+            caption="What is measured"
+            isCaptionHidden
+            columns={[
+              { name: 'Yarn', kind: 'heading', cell: (row) => row.yarnWords },
+              { name: 'Stitches in 10 cm', kind: 'number', cell: (row) => formatNumber(row.stitches, 1) },
+              { name: 'Rows in 10 cm', kind: 'number', cell: (row) => formatNumber(row.rows, 1) },
+              {
+                name: 'Yarn in one stitch',
+                kind: 'number',
+                cell: (row) => (row.loopCm === null ? 'not weighed' : `${formatNumber(row.loopCm, 2)} cm`),
+              },
+            ]}
+            rows={gauges}
+          />
+        )}
+        {swatches.length > 0 ? (
+          <>
+            <h3>Swatches by {knitter.name}</h3>
+            <SwatchTable swatches={swatches} isOfOne />
+          </>
+        ) : null}
+        <Actions>
+          <LinkButton href={`/knitters/swatches/new?knitter=${knitter.id}`} kind="quiet">
+            Add a swatch by {knitter.name}
+          </LinkButton>
+        </Actions>
+      </section>
+      <form method="post" action={`/knitters/${knitter.id}`}>
+        <input type="hidden" name="version" value={values.version ?? ''} />
+        <KnitterFields {...props} />
+        <Actions>
+          <Button>Save {knitter.name}</Button>
+        </Actions>
+      </form>
+      <DaysOffCard
+        daysOff={daysOff}
+        action={`/knitters/${knitter.id}/days-off`}
+        values={dayValues}
+        problems={problems}
+      />
+    </Page>
+  );
+};
