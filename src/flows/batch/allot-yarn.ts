@@ -1,0 +1,143 @@
+import { placementKey, placeOnLots } from '#core/buying/lots.ts';
+import { usableMg } from '#core/buying/shelf.ts';
+import type { Day } from '#core/shared/calendar.ts';
+import { readSettings } from '#core/shared/settings.ts';
+import type { Reader, Tx } from '#db/store.ts';
+import {
+  changePairColour,
+  listCurrentPairColours,
+  listCurrentPairPieces,
+  listCurrentPairs,
+  type PairColourRow,
+  type PairRow,
+} from '#db/stores/batch.ts';
+import {
+  changeReservation,
+  createReservation,
+  listBallMoves,
+  listBalls,
+  listFullBalls,
+  listLots,
+  listReservations,
+  moveBall,
+  removeReservation,
+  undoMove,
+} from '#db/stores/shelf.ts';
+import { listSettings } from '#db/stores/workshop.ts';
+import { readFrozen } from '#flows/batch/started-pairs.ts';
+
+/** What every lot can still give: its balls without the ends, less what is put aside. */
+export async function freeLots(from: Reader) {
+  const balls = await listFullBalls(from);
+  const reservations = await listReservations(from);
+  const { leastPartBallG } = readSettings(await listSettings(from));
+  return (await listLots(from)).map(({ id, yarnColourId }) => {
+    const massesMg = balls.filter((ball) => ball.lotId === id).map((ball) => ball.massMg);
+    const promisedMg = reservations.filter((each) => each.lotId === id).reduce((sum, each) => sum + each.massMg, 0);
+    return { id, yarnColourId, freeMg: usableMg(massesMg, promisedMg, leastPartBallG * 1000) };
+  });
+}
+
+/** Puts more (or less, when negative) of a lot aside for a batch; nothing is left of it at 0. */
+export async function putAside(tx: Tx, batchId: number, lotId: number, changeMg: number): Promise<void> {
+  if (changeMg === 0) return;
+  const row = (await listReservations(tx)).find((each) => each.batchId === batchId && each.lotId === lotId);
+  const massMg = Math.max(0, (row?.massMg ?? 0) + changeMg);
+  if (!row) {
+    if (massMg > 0) await createReservation(tx, { batchId, lotId, massMg });
+  } else if (massMg === 0) {
+    await removeReservation(tx, row.id);
+  } else {
+    await changeReservation(tx, row.id, { massMg });
+  }
+}
+
+/** Milligrams of each lot that some colours of a pair were allotted. */
+function allottedByLot(colours: readonly PairColourRow[]): ReadonlyMap<number, number> {
+  const byLot = new Map<number, number>();
+  for (const { lotId, allottedMg } of colours) {
+    if (lotId !== null) byLot.set(lotId, (byLot.get(lotId) ?? 0) + allottedMg);
+  }
+  return byLot;
+}
+
+/** Gives what was put aside for a pair free again. */
+export async function releaseYarn(tx: Tx, pair: PairRow, colours: readonly PairColourRow[]): Promise<void> {
+  if (pair.batchId === null) return;
+  for (const [lotId, mg] of allottedByLot(colours)) await putAside(tx, pair.batchId, lotId, -mg);
+}
+
+/** Puts it aside once more, when a pair that was finished by mistake goes on. */
+export async function holdYarn(tx: Tx, pair: PairRow, colours: readonly PairColourRow[]): Promise<void> {
+  if (pair.batchId === null) return;
+  for (const [lotId, mg] of allottedByLot(colours)) await putAside(tx, pair.batchId, lotId, mg);
+}
+
+/** Takes what a pair likely used off its lots, smallest balls first, and never more than there is. */
+export async function useYarn(tx: Tx, pair: PairRow, colours: readonly PairColourRow[], day: Day): Promise<void> {
+  const { estimate } = readFrozen(pair.specJson);
+  const lotOfColour = new Map(colours.map((colour) => [colour.yarnColourId, colour.lotId]));
+  for (const { yarnColourId, grams } of estimate.yarn) {
+    const lotId = lotOfColour.get(yarnColourId) ?? null;
+    if (lotId === null) continue;
+    let leftMg = Math.round(grams * 1000);
+    const balls = (await listFullBalls(tx)).filter((ball) => ball.lotId === lotId);
+    balls.sort((a, b) => a.massMg - b.massMg || a.id - b.id);
+    for (const ball of balls) {
+      const changeMg = -Math.min(leftMg, ball.massMg);
+      if (changeMg === 0) continue;
+      await moveBall(tx, { ballId: ball.id, changeMg, reason: 'used', day, pairId: pair.id });
+      leftMg += changeMg;
+    }
+  }
+}
+
+/** Puts back on its lots what a pair was booked to have used. */
+export async function unuseYarn(tx: Tx, pair: PairRow, colours: readonly PairColourRow[], day: Day): Promise<void> {
+  const lotIds = new Set(allottedByLot(colours).keys());
+  for (const ball of (await listBalls(tx)).filter((each) => lotIds.has(each.lotId))) {
+    const moves = await listBallMoves(tx, ball.id);
+    const undone = new Set(moves.map((move) => move.reversesId));
+    for (const move of moves) {
+      if (move.pairId === pair.id && move.reversesId === null && !undone.has(move.id)) await undoMove(tx, move.id, day);
+    }
+  }
+}
+
+/**
+ * Gives yarn that is free to pairs that are begun and still wait for it, first pair first, each colour of a pair from
+ * one lot.
+ *
+ * @returns how many pairs got yarn
+ */
+export async function allotWaiting(tx: Tx): Promise<number> {
+  const pieces = await listCurrentPairPieces(tx);
+  const isUnfinished = (pair: PairRow) => pieces.some((piece) => piece.pairId === pair.id && piece.stage !== 'done');
+  const waiting = (await listCurrentPairs(tx)).filter(
+    (pair) => pair.left === null && pair.batchId !== null && !pair.isOwnYarn && isUnfinished(pair),
+  );
+  const colours = await listCurrentPairColours(tx);
+  const groups = waiting.flatMap((pair) => {
+    const byColour = new Map<number, PairColourRow[]>();
+    for (const colour of colours.filter((each) => each.pairId === pair.id && each.lotId === null)) {
+      byColour.set(colour.yarnColourId, [...(byColour.get(colour.yarnColourId) ?? []), colour]);
+    }
+    return [...byColour].map(([yarnColourId, rows]) => ({ pair, yarnColourId, rows }));
+  });
+  if (groups.length === 0) return 0;
+  const wants = groups.map(({ pair, yarnColourId, rows }) => ({
+    pairKey: String(pair.id),
+    yarnColourId,
+    mg: rows.reduce((sum, row) => sum + row.allottedMg, 0),
+  }));
+  const { placed } = placeOnLots(wants, await freeLots(tx));
+  const helped = new Set<number>();
+  for (const [index, { pair, yarnColourId, rows }] of groups.entries()) {
+    const lotId = placed.get(placementKey(String(pair.id), yarnColourId));
+    if (lotId === undefined) continue;
+    for (const row of rows) await changePairColour(tx, row.id, { lotId });
+    await putAside(tx, pair.batchId!, lotId, wants[index]!.mg);
+    helped.add(pair.id);
+  }
+  return helped.size;
+}

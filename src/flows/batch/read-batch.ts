@@ -1,0 +1,356 @@
+import type { Kind } from '#core/batch/lines.ts';
+import type { WantedPair } from '#core/batch/net-to-make.ts';
+import type { Assignment } from '#core/schedule/assign.ts';
+import { helpForLate } from '#core/schedule/late.ts';
+import type { Day } from '#core/shared/calendar.ts';
+import { addShared, sdOf } from '#core/shared/estimate.ts';
+import type { Spec } from '#core/styles/spec.ts';
+import { sizeWordsOf } from '#flows/batch/start-batch.ts';
+import { readPairs, type StoredPair } from '#flows/batch/started-pairs.ts';
+import type { WorkshopPlan } from '#flows/read-plan.ts';
+import { coloursOf, type NamedColour } from '#flows/shelf/colours-of.ts';
+
+/** Colours of one role, in words of the style: the foot, the cuff. */
+export type RoleColours = { readonly role: string; readonly words: string; readonly colours: readonly NamedColour[] };
+
+/** An order as pages name it. */
+export type OrderName = {
+  readonly id: number;
+  readonly number: number;
+  readonly customer: string | null;
+  readonly outlet: { readonly name: string; readonly kind: string };
+};
+
+/** Like pairs in due order: what a row of the batch shows. Several knitters may have several counts. */
+export type KindRow = {
+  readonly kind: Kind;
+  readonly sizeWords: string;
+  readonly colours: readonly RoleColours[];
+  readonly pairCount: number;
+  readonly startedCount: number;
+  /** A line to follow the working of; null for spares. */
+  readonly lineId: number | null;
+  readonly castOn: readonly number[];
+  readonly rows: readonly number[];
+  readonly cuffStitches: readonly number[];
+  readonly cuffHeightMm: number;
+  readonly gramsEach: readonly number[];
+  readonly minutesEach: readonly number[];
+  readonly dueDay: Day | null;
+  /** When the last of them is finished; null when one never is. */
+  readonly finishDay: Day | null;
+  readonly isLate: boolean;
+};
+
+export type KnitterRow = {
+  readonly id: number;
+  readonly name: string;
+  readonly minutes: number;
+  readonly firstDay: Day;
+  readonly lastDay: Day;
+  readonly pairs: readonly {
+    readonly key: string;
+    readonly sizeWords: string;
+    readonly colours: readonly RoleColours[];
+    readonly lineId: number | null;
+    readonly minutes: number;
+    readonly finishDay: Day;
+    readonly dueDay: Day | null;
+  }[];
+};
+
+export type Batch = {
+  readonly today: Day;
+  readonly revision: number;
+  readonly pairCount: number;
+  readonly startedCount: number;
+  readonly spareCount: number;
+  readonly orders: readonly (OrderName & {
+    readonly pairCount: number;
+    readonly toStart: number;
+    readonly dueDay: Day | null;
+  })[];
+  readonly grams: number;
+  readonly gramsSd: number;
+  readonly minutes: number;
+  readonly lastFinishDay: Day | null;
+  readonly yarnCents: number;
+  readonly rows: readonly KindRow[];
+  readonly spares: readonly KindRow[];
+  readonly fromStock: readonly {
+    readonly order: OrderName;
+    readonly lineId: number;
+    readonly wanted: string;
+    readonly pairId: number;
+    readonly pairWords: string;
+    readonly colours: readonly RoleColours[];
+  }[];
+  readonly lineProblems: readonly { readonly order: OrderName; readonly message: string }[];
+  /** Pairs nobody can knit, by reason. */
+  readonly idle: readonly { readonly reason: string; readonly pairCount: number }[];
+  readonly knitters: readonly KnitterRow[];
+  readonly late: readonly {
+    readonly order: OrderName;
+    readonly pairCount: number;
+    readonly daysLate: number | null;
+    readonly help: string;
+    readonly promiseDay: Day | null;
+  }[];
+  readonly started: readonly {
+    readonly id: number;
+    readonly name: string;
+    readonly isFinished: boolean;
+    readonly pairCount: number;
+    readonly doneCount: number;
+  }[];
+};
+
+export function orderNames({ rows }: WorkshopPlan): ReadonlyMap<number, OrderName> {
+  const customers = new Map(rows.customers.map((customer) => [customer.id, customer.name]));
+  const outlets = new Map(rows.outlets.map((outlet) => [outlet.id, outlet]));
+  return new Map(
+    rows.orders.map(({ id, number, customerId, outletId }) => [
+      id,
+      {
+        id,
+        number,
+        customer: customerId === null ? null : (customers.get(customerId) ?? null),
+        outlet: { name: outlets.get(outletId)?.name ?? '', kind: outlets.get(outletId)?.kind ?? '' },
+      },
+    ]),
+  );
+}
+
+/** The colours of a kind by role; roles that have the same colours are named together. */
+export function roleColours(kind: Kind, colours: ReadonlyMap<number, NamedColour>): RoleColours[] {
+  const entries = kind.shape.style.body.roles
+    .filter(({ name }) => (kind.colours[name] ?? []).length > 0)
+    .filter(({ name }) => name !== 'cuff' || kind.shape.cuffHeightMm > 0)
+    .map(({ name, words }) => ({
+      role: name,
+      words,
+      colours: (kind.colours[name] ?? []).flatMap((id) => colours.get(id) ?? []),
+    }));
+  const keyOf = (entry: RoleColours) => entry.colours.map(({ id }) => id).join('+');
+  const isOneColour = new Set(entries.map(keyOf)).size === 1;
+  return isOneColour ? [{ ...entries[0]!, words: 'all' }] : entries;
+}
+
+const distinct = (values: readonly number[]) => [...new Set(values)].sort((a, b) => a - b);
+
+function cuffStitchesOf(spec: Spec): number | null {
+  return spec.pieces.length > 1 ? spec.pieces.at(-1)!.castOnStitches : null;
+}
+
+type Entry = { readonly pair: WantedPair; readonly assignment: Assignment; readonly stored: StoredPair | null };
+
+function lastOf(days: readonly (Day | null)[]): Day | null {
+  return days.some((day) => day === null) ? null : ([...(days as Day[])].sort().at(-1) ?? null);
+}
+
+function kindRow(
+  entries: readonly Entry[],
+  workshopPlan: WorkshopPlan,
+  colours: ReadonlyMap<number, NamedColour>,
+): KindRow {
+  const { plan } = workshopPlan;
+  const first = entries[0]!;
+  const { kind, dueDay } = first.pair;
+  // A pair that is begun keeps its frozen counts; what is thought of its yarn and time is as known today.
+  const specs = entries.map(
+    ({ stored, assignment }) => stored?.frozen.spec ?? plan.handwork.specOf(kind, assignment.knitterId),
+  );
+  const finishDay = lastOf(entries.map(({ assignment }) => assignment.finishDay));
+  return {
+    kind,
+    sizeWords: first.stored?.frozen.sizeWords ?? sizeWordsOf(first.pair, workshopPlan),
+    colours: roleColours(kind, colours),
+    pairCount: entries.length,
+    startedCount: entries.filter(({ pair }) => pair.started !== null).length,
+    lineId: first.pair.lineId,
+    castOn: distinct(specs.map((spec) => spec.pieces[0]!.castOnStitches)),
+    rows: distinct(specs.map((spec) => spec.pieces[0]!.totalRows)),
+    cuffStitches: distinct(specs.flatMap((spec) => cuffStitchesOf(spec) ?? [])),
+    cuffHeightMm: kind.shape.cuffHeightMm,
+    gramsEach: distinct(
+      entries.map(({ assignment }) =>
+        Math.round(plan.handwork.yarnOf(kind, assignment.knitterId).reduce((sum, yarn) => sum + yarn.grams, 0)),
+      ),
+    ),
+    minutesEach: distinct(
+      entries.map(({ assignment }) => Math.round(plan.handwork.minutesOf(kind, assignment.knitterId))),
+    ),
+    dueDay,
+    finishDay,
+    isLate: dueDay !== null && (finishDay === null || finishDay > dueDay),
+  };
+}
+
+function groupRows(entries: readonly Entry[], workshopPlan: WorkshopPlan, colours: ReadonlyMap<number, NamedColour>) {
+  const groups = new Map<string, Entry[]>();
+  for (const entry of entries) {
+    const key = `${entry.pair.dueDay ?? 'never'} ${entry.pair.kind.key}`;
+    const group = groups.get(key);
+    if (group) group.push(entry);
+    else groups.set(key, [entry]);
+  }
+  return [...groups.values()]
+    .map((group) => kindRow(group, workshopPlan, colours))
+    .sort((a, b) =>
+      (a.dueDay ?? '9999') < (b.dueDay ?? '9999') ? -1 : (a.dueDay ?? '9999') > (b.dueDay ?? '9999') ? 1 : 0,
+    );
+}
+
+function knitterRows(
+  entries: readonly Entry[],
+  workshopPlan: WorkshopPlan,
+  colours: ReadonlyMap<number, NamedColour>,
+): KnitterRow[] {
+  return workshopPlan.input.knitters.flatMap(({ id, name }): KnitterRow[] => {
+    const own = entries.filter(({ assignment }) => assignment.knitterId === id && assignment.finishDay !== null);
+    if (own.length === 0) return [];
+    const pairs = own
+      .map(({ pair, assignment, stored }) => ({
+        key: pair.key,
+        sizeWords: stored?.frozen.sizeWords ?? sizeWordsOf(pair, workshopPlan),
+        colours: roleColours(pair.kind, colours),
+        lineId: pair.lineId,
+        minutes: assignment.minutes,
+        finishDay: assignment.finishDay!,
+        dueDay: pair.dueDay,
+      }))
+      .sort((a, b) => (a.finishDay < b.finishDay ? -1 : a.finishDay > b.finishDay ? 1 : 0));
+    return [
+      {
+        id,
+        name,
+        minutes: own.reduce((sum, { assignment }) => sum + assignment.minutes, 0),
+        firstDay: own.map(({ assignment }) => assignment.startDay!).sort()[0]!,
+        lastDay: pairs.at(-1)!.finishDay,
+        pairs,
+      },
+    ];
+  });
+}
+
+function lateOrders(workshopPlan: WorkshopPlan, names: ReadonlyMap<number, OrderName>): Batch['late'] {
+  const { plan, input, today } = workshopPlan;
+  const finishOf = new Map(plan.weeks.map((assignment) => [assignment.pairKey, assignment.finishDay]));
+  const duePairs = plan.wanted.pairs.map(({ key, orderId, dueDay }) => ({
+    pairKey: key,
+    orderId,
+    dueDay,
+    finishDay: finishOf.get(key) ?? null,
+  }));
+  const arrivalOf = (pairKey: string) => plan.placed.arrivalDay(pairKey, plan.lists.arrivals, today);
+  const options = { today, horizonDays: 7305, knittingMinutesPerHour: input.settings.knittingMinutesPerHour };
+  return plan.late.lateOrders.flatMap(({ orderId, daysLate, pairs }) => {
+    const help = helpForLate(orderId, duePairs, plan.weeks, input.knitters, arrivalOf, options);
+    const order = names.get(orderId);
+    return order
+      ? [{ order, pairCount: pairs, daysLate, help: help?.words ?? '', promiseDay: help?.promiseDay ?? null }]
+      : [];
+  });
+}
+
+function startedBatches({ rows }: WorkshopPlan, pairs: readonly StoredPair[]): Batch['started'] {
+  return rows.batches
+    .filter((batch) => batch.state !== 'gathering')
+    .map((batch) => {
+      const own = pairs.filter(({ row }) => row.batchId === batch.id && row.left !== 'ripped out');
+      const done = own.filter((pair) => pair.row.left !== null || pair.isFinished);
+      return {
+        id: batch.id,
+        name: batch.name,
+        isFinished: batch.state === 'finished',
+        pairCount: own.length,
+        doneCount: done.length,
+      };
+    })
+    .sort((a, b) => b.id - a.id);
+}
+
+/** The batch as it stands: what is to make, by whom and when, out of the plan and the pairs that are begun. */
+export function readBatch(workshopPlan: WorkshopPlan): Batch {
+  const { plan, rows, today, footOfLine, kindOfLine, lineProblems } = workshopPlan;
+  const colours = coloursOf(rows);
+  const names = orderNames(workshopPlan);
+  const stored = readPairs(rows);
+  const storedById = new Map(stored.map((pair) => [pair.row.id, pair]));
+  const entries: Entry[] = plan.wanted.pairs.map((pair, index) => ({
+    pair,
+    assignment: plan.weeks[index]!,
+    stored: pair.started === null ? null : (storedById.get(pair.started.id) ?? null),
+  }));
+  const orderOfLine = new Map(rows.lines.map((line) => [line.id, names.get(line.orderId)!]));
+  const total = addShared(plan.needs.map((need) => need.grams));
+  const orderPairs = new Map<number, { pairs: number; toStart: number; dueDay: Day | null }>();
+  for (const { pair } of entries) {
+    if (pair.orderId === null) continue;
+    const known = orderPairs.get(pair.orderId) ?? { pairs: 0, toStart: 0, dueDay: pair.dueDay };
+    orderPairs.set(pair.orderId, {
+      ...known,
+      pairs: known.pairs + 1,
+      toStart: known.toStart + (pair.started === null ? 1 : 0),
+    });
+  }
+  const idle = new Map<string, number>();
+  for (const { assignment } of entries) {
+    if (assignment.finishDay !== null) continue;
+    const reason = assignment.reason ?? 'Nobody can knit it as things are.';
+    idle.set(reason, (idle.get(reason) ?? 0) + 1);
+  }
+  const finishDays = entries.flatMap(({ assignment }) => assignment.finishDay ?? []).sort();
+  return {
+    today,
+    revision: rows.revision,
+    pairCount: entries.length,
+    startedCount: entries.filter(({ pair }) => pair.started !== null).length,
+    spareCount: entries.filter(({ pair }) => pair.isSpare && pair.started === null).length,
+    orders: [...orderPairs].map(([id, { pairs, toStart, dueDay }]) => ({
+      ...names.get(id)!,
+      pairCount: pairs,
+      toStart,
+      dueDay,
+    })),
+    grams: total.mean,
+    gramsSd: sdOf(total),
+    minutes: plan.weeks.reduce((sum, { minutes }) => sum + minutes, 0),
+    lastFinishDay: finishDays.at(-1) ?? null,
+    yarnCents: plan.lists.chosen.totalCents,
+    rows: groupRows(
+      entries.filter(({ pair }) => !pair.isSpare || pair.started !== null),
+      workshopPlan,
+      colours,
+    ),
+    spares: groupRows(
+      entries.filter(({ pair }) => pair.isSpare && pair.started === null),
+      workshopPlan,
+      colours,
+    ),
+    fromStock: plan.wanted.fromStock.flatMap(({ lineId, stockPairId }) => {
+      const pair = storedById.get(stockPairId);
+      const kind = kindOfLine.get(lineId);
+      const order = orderOfLine.get(lineId);
+      if (!pair || !kind || !order) return [];
+      return [
+        {
+          order,
+          lineId,
+          wanted: footOfLine.get(lineId)?.words ?? '',
+          pairId: stockPairId,
+          pairWords: pair.frozen.sizeWords,
+          colours: roleColours(kind, colours),
+        },
+      ];
+    }),
+    lineProblems: lineProblems.flatMap(({ lineId, message }) => {
+      const order = orderOfLine.get(lineId);
+      return order ? [{ order, message }] : [];
+    }),
+    idle: [...idle].map(([reason, pairCount]) => ({ reason, pairCount })),
+    knitters: knitterRows(entries, workshopPlan, colours),
+    late: lateOrders(workshopPlan, names),
+    started: startedBatches(workshopPlan, stored),
+  };
+}

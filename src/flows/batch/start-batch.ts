@@ -1,0 +1,188 @@
+import { strandsOfKind } from '#core/batch/kinds.ts';
+import type { Kind } from '#core/batch/lines.ts';
+import type { WantedPair } from '#core/batch/net-to-make.ts';
+import { sewingUp } from '#core/batch/work-left.ts';
+import { placementKey } from '#core/buying/lots.ts';
+import { AppError } from '#core/shared/app-error.ts';
+import { enoughAt } from '#core/shared/estimate.ts';
+import { splitCents } from '#core/shared/money.ts';
+import { type Result, refuse, succeed } from '#core/shared/problem.ts';
+import type { Spec } from '#core/styles/spec.ts';
+import type { Workshop } from '#db/open.ts';
+import type { Tx } from '#db/store.ts';
+import {
+  createBatch,
+  createBatchLine,
+  createPair,
+  createPairColour,
+  createPairEvent,
+  createPairPiece,
+  listCurrentPairs,
+} from '#db/stores/batch.ts';
+import { readState } from '#db/stores/workshop.ts';
+import { freeLots, putAside } from '#flows/batch/allot-yarn.ts';
+import type { FrozenPair } from '#flows/batch/started-pairs.ts';
+import type { WorkshopPlan } from '#flows/read-plan.ts';
+
+/** Yarn of one strand to weigh out, and the lot it comes from; no lot while it is still to buy. */
+export type Allotment = {
+  readonly role: string;
+  readonly strand: number;
+  readonly yarnColourId: number;
+  readonly lotId: number | null;
+  readonly allottedMg: number;
+};
+
+/** A pair as it will be frozen. */
+export type PairToStart = {
+  readonly pair: WantedPair;
+  readonly knitterId: number;
+  readonly frozen: FrozenPair;
+  readonly colours: readonly Allotment[];
+};
+
+/** Grams of each strand of a pair, in the order of the kind's strands. */
+function strandGrams(kind: Kind, spec: Spec) {
+  return strandsOfKind(kind).map(({ role, strand, yarn, yarnColourId }) => {
+    const metres = spec.metres
+      .filter((each) => each.role === role && each.strand === strand)
+      .reduce((sum, each) => sum + each.metres.mean, 0);
+    return { role, strand, yarnColourId, grams: (metres * yarn.tex) / 1000 };
+  });
+}
+
+function allot(pair: WantedPair, spec: Spec, workshopPlan: WorkshopPlan): Allotment[] {
+  const { plan, settings } = workshopPlan;
+  const strands = strandGrams(pair.kind, spec);
+  return [...new Set(strands.map((strand) => strand.yarnColourId))].flatMap((yarnColourId) => {
+    const own = strands.filter((strand) => strand.yarnColourId === yarnColourId);
+    const grams = own.reduce((sum, strand) => sum + strand.grams, 0);
+    const need = plan.needs.find((each) => each.yarnColourId === yarnColourId);
+    const safety = need && need.grams.mean > 0 ? enoughAt(need.grams, settings.confidence) / need.grams.mean : 1;
+    const mg = Math.ceil(grams * safety * 1000 - 1e-6);
+    // Whole milligrams are shared out as cents are: the parts make the whole.
+    const parts = splitCents(
+      mg,
+      own.map((strand) => strand.grams),
+    );
+    const lotId = plan.placed.lotOf.get(placementKey(pair.key, yarnColourId)) ?? null;
+    return own.map(({ role, strand }, index) => ({ role, strand, yarnColourId, lotId, allottedMg: parts[index]! }));
+  });
+}
+
+/** The size of a pair in words: its line's, or for a spare that of a line of its kind. */
+export function sizeWordsOf(pair: WantedPair, { kindOfLine, footOfLine }: WorkshopPlan): string {
+  const own = pair.lineId === null ? undefined : footOfLine.get(pair.lineId)?.words;
+  if (own) return own;
+  for (const [lineId, kind] of kindOfLine) {
+    if (kind.key === pair.kind.key) return footOfLine.get(lineId)?.words ?? '';
+  }
+  return `foot ${(pair.kind.shape.foot.lengthMm / 10).toFixed(1)} cm`;
+}
+
+/**
+ * What starting would freeze: of the orders chosen, every pair that somebody can knit, with her counts and her yarn.
+ *
+ * @param orderIds orders to start
+ * @param withSpares whether the spare pairs of the plan are started too
+ */
+export function pairsToStart(
+  workshopPlan: WorkshopPlan,
+  orderIds: ReadonlySet<number>,
+  withSpares: boolean,
+): readonly PairToStart[] {
+  const { plan, rows } = workshopPlan;
+  const known = new Set(rows.knitters.map((knitter) => knitter.id));
+  const assignmentOf = new Map(plan.weeks.map((assignment) => [assignment.pairKey, assignment]));
+  return plan.wanted.pairs.flatMap((pair): PairToStart[] => {
+    if (pair.started !== null) return [];
+    if (pair.orderId === null ? !withSpares : !orderIds.has(pair.orderId)) return [];
+    const knitterId = assignmentOf.get(pair.key)?.knitterId ?? null;
+    if (knitterId === null || !known.has(knitterId)) return [];
+    const spec = plan.handwork.specOf(pair.kind, knitterId);
+    const { foot, fit, cuffHeightMm } = pair.kind.shape;
+    const frozen: FrozenPair = {
+      format: 1,
+      sizeWords: sizeWordsOf(pair, workshopPlan),
+      foot,
+      fit,
+      cuffHeightMm,
+      spec,
+      estimate: {
+        minutes: plan.handwork.minutesOf(pair.kind, knitterId),
+        yarn: plan.handwork.yarnOf(pair.kind, knitterId),
+      },
+    };
+    return [{ pair, knitterId, frozen, colours: allot(pair, spec, workshopPlan) }];
+  });
+}
+
+async function storePair(tx: Tx, batchId: number, rank: number, { pair, knitterId, frozen, colours }: PairToStart) {
+  const row = await createPair(tx, {
+    batchId,
+    lineId: pair.lineId,
+    styleVersionId: pair.kind.shape.style.versionId,
+    kind: pair.kind.key,
+    specJson: JSON.stringify(frozen),
+    rank,
+  });
+  for (const piece of [...frozen.spec.pieces.map(({ name }) => name), sewingUp]) {
+    await createPairPiece(tx, { pairId: row.id, piece, knitterId });
+  }
+  for (const colour of colours) await createPairColour(tx, { ...colour, pairId: row.id });
+  await createPairEvent(tx, { pairId: row.id, event: 'started' });
+}
+
+export type StartWish = {
+  readonly name: string;
+  readonly orderIds: readonly number[];
+  readonly withSpares: boolean;
+  /** The workshop as it stood when this was shown; when it moved on, nothing is frozen unseen. */
+  readonly revision: number;
+};
+
+/**
+ * Starts knitting: freezes counts, colours, knitter and lots of the pairs chosen, and puts their yarn aside, all in one
+ * write.
+ *
+ * @returns the batch's id, or what keeps it from starting
+ * @throws {AppError} `conflict` when the workshop changed since it was shown
+ */
+export async function startBatch(
+  { store }: Workshop,
+  workshopPlan: WorkshopPlan,
+  wish: StartWish,
+): Promise<Result<number>> {
+  const chosen = pairsToStart(workshopPlan, new Set(wish.orderIds), wish.withSpares);
+  if (chosen.length === 0) {
+    return refuse({ code: 'nothingChosen', path: 'order', message: 'Choose at least one order with pairs to knit.' });
+  }
+  return await store.write('batch: start knitting', async (tx) => {
+    const { born, revision } = await readState(tx);
+    const { rows } = workshopPlan;
+    if (revision !== rows.revision || born !== rows.born || wish.revision !== rows.revision) {
+      throw new AppError(
+        'conflict',
+        'Something in the workshop changed since you looked, so the plan may be another. Nothing was started; look at it again.',
+      );
+    }
+    const batch = await createBatch(tx, { name: wish.name, state: 'started', startedMs: tx.atMs });
+    const perLine = new Map<number, number>();
+    for (const { pair } of chosen) {
+      if (pair.lineId !== null) perLine.set(pair.lineId, (perLine.get(pair.lineId) ?? 0) + 1);
+    }
+    for (const [lineId, quantity] of perLine) await createBatchLine(tx, { batchId: batch.id, lineId, quantity });
+    const firstRank = (await listCurrentPairs(tx)).reduce((next, pair) => Math.max(next, pair.rank + 1), 0);
+    for (const [index, pair] of chosen.entries()) await storePair(tx, batch.id, firstRank + index, pair);
+    const byLot = new Map<number, number>();
+    for (const { lotId, allottedMg } of chosen.flatMap((each) => each.colours)) {
+      if (lotId !== null) byLot.set(lotId, (byLot.get(lotId) ?? 0) + allottedMg);
+    }
+    const freeMg = new Map((await freeLots(tx)).map((lot) => [lot.id, lot.freeMg]));
+    for (const [lotId, mg] of byLot) {
+      if (mg > (freeMg.get(lotId) ?? 0)) throw new RangeError(`startBatch: lot ${lotId} must hold ${mg} mg`);
+      await putAside(tx, batch.id, lotId, mg);
+    }
+    return succeed(batch.id);
+  });
+}

@@ -1,0 +1,79 @@
+import { AppError } from '#core/shared/app-error.ts';
+import type { Day } from '#core/shared/calendar.ts';
+import { splitCents } from '#core/shared/money.ts';
+import type { Workshop } from '#db/open.ts';
+import { createPurchase, createPurchaseLine, findOffer, findSupplier } from '#db/stores/buying.ts';
+import { createBall, createLot } from '#db/stores/shelf.ts';
+import { allotWaiting } from '#flows/batch/allot-yarn.ts';
+
+/** Packs of one offer in one dye lot. */
+export type ArrivedPacks = {
+  readonly offerId: number;
+  /** Whole packs, at least 1. */
+  readonly packs: number;
+  readonly dyeLot: string | null;
+  /** What one pack cost. */
+  readonly priceCents: number;
+};
+
+export type Arrival = {
+  readonly supplierId: number;
+  readonly day: Day;
+  /** Postage of all of it. */
+  readonly shippingCents: number;
+  /** At least one. */
+  readonly packs: readonly ArrivedPacks[];
+};
+
+export type BroughtHome = { readonly lotIds: readonly number[]; readonly helpedPairs: number };
+
+/**
+ * A basket is here: a purchase, and for each dye lot its balls with what was paid, the postage shared out by the value of
+ * the goods so that the lots add up to the bill. Pairs that wait for such yarn get theirs. One write.
+ *
+ * @throws {AppError} `notFound` when the shop or a price is gone
+ */
+export async function bringHome({ store }: Workshop, arrival: Arrival): Promise<BroughtHome> {
+  const { supplierId, day, shippingCents, packs: arrived } = arrival;
+  return await store.write('buying: a basket is here', async (tx) => {
+    if (!(await findSupplier(tx, supplierId))) {
+      throw new AppError('notFound', 'This shop is not here; it may have been removed.');
+    }
+    const purchase = await createPurchase(tx, {
+      supplierId,
+      state: 'arrived',
+      orderedDay: day,
+      expectedDay: day,
+      shippingCents,
+    });
+    const goods = arrived.map(({ packs, priceCents }) => packs * priceCents);
+    const postage = splitCents(shippingCents, goods);
+    const lotIds: number[] = [];
+    for (const [index, { offerId, packs, dyeLot, priceCents }] of arrived.entries()) {
+      const offer = await findOffer(tx, offerId);
+      if (offer?.supplierId !== supplierId) {
+        throw new AppError('notFound', 'A price of this basket is not here; it may have been removed.');
+      }
+      const line = await createPurchaseLine(tx, {
+        purchaseId: purchase.id,
+        offerId,
+        packs,
+        arrivedPacks: packs,
+        priceCents,
+      });
+      const balls = packs * offer.ballsPerPack;
+      const lot = await createLot(tx, {
+        yarnColourId: offer.yarnColourId,
+        dyeLot,
+        gotDay: day,
+        paidCents: goods[index]! + postage[index]!,
+        boughtMg: balls * offer.ballMg,
+      });
+      for (let ball = 0; ball < balls; ball += 1) {
+        await createBall(tx, { lotId: lot.id, massMg: offer.ballMg, reason: 'bought', day, purchaseLineId: line.id });
+      }
+      lotIds.push(lot.id);
+    }
+    return { lotIds, helpedPairs: await allotWaiting(tx) };
+  });
+}

@@ -1,0 +1,217 @@
+import { bestSingleShop } from '#core/buying/buy-yarn.ts';
+import type { Basket, PurchaseList } from '#core/buying/offers.ts';
+import { needsAt } from '#core/buying/shopping-lists.ts';
+import { neededBy } from '#core/schedule/needed-by.ts';
+import { addDays, type Day } from '#core/shared/calendar.ts';
+import { enoughAt, sdOf } from '#core/shared/estimate.ts';
+import type { ColourAmount } from '#core/yardage/needs.ts';
+import type { OfferRow, SupplierRow } from '#db/stores/buying.ts';
+import type { WorkshopPlan } from '#flows/read-plan.ts';
+import { coloursOf, type NamedColour } from '#flows/shelf/colours-of.ts';
+
+type Amount = { readonly grams: number; readonly metres: number; readonly balls: number };
+
+export type NeedOfColour = {
+  readonly colour: NamedColour;
+  readonly likely: Amount;
+  readonly safe: Amount;
+  readonly sdG: number;
+  /** On the shelf: all of it, and what of it is put aside for pairs that are begun. */
+  readonly shelfG: number;
+  readonly heldG: number;
+  readonly toBuyLikelyG: number;
+  readonly toBuySafeG: number;
+};
+
+export type ListLine = {
+  readonly offer: OfferRow;
+  readonly colour: NamedColour;
+  readonly packs: number;
+  readonly goodsCents: number;
+  /** How much of it is bought only to be safe, g. */
+  readonly forSafetyG: number;
+};
+
+export type ListBasket = {
+  readonly shop: SupplierRow;
+  readonly lines: readonly ListLine[];
+  readonly goodsCents: number;
+  readonly shippingCents: number;
+  readonly arrivesDay: Day;
+  /** The last good day to order; null when nothing waits for it. */
+  readonly orderByDay: Day | null;
+};
+
+export type ListView = {
+  readonly name: 'likely' | 'safe';
+  readonly isChosen: boolean;
+  readonly baskets: readonly ListBasket[];
+  readonly totalCents: number;
+  /** At most so much could be saved; 0 when the list cannot be cheaper. */
+  readonly savingCents: number;
+};
+
+export type Buying = {
+  readonly today: Day;
+  readonly needs: readonly NeedOfColour[];
+  readonly lists: readonly ListView[];
+  readonly hasShops: boolean;
+  /** Colours the lists leave out, and why. */
+  readonly missing: readonly {
+    readonly colour: NamedColour;
+    readonly needG: number;
+    readonly balls: number;
+    readonly isSold: boolean;
+  }[];
+  /** What will likely be left of what is bought by the chosen list. */
+  readonly left: readonly { readonly colour: NamedColour; readonly boughtG: number; readonly usedG: number }[];
+  /** Everything of the chosen list from one shop, when another number of shops is chosen. */
+  readonly oneShop: { readonly shop: SupplierRow; readonly totalCents: number; readonly moreCents: number } | null;
+  readonly cheaperButLate: {
+    readonly totalCents: number;
+    readonly savesCents: number;
+    readonly shops: readonly string[];
+  } | null;
+};
+
+function needOf(amount: ColourAmount, workshopPlan: WorkshopPlan, colour: NamedColour): NeedOfColour {
+  const { plan, rows, settings, input } = workshopPlan;
+  const { yarnColourId, grams, metres } = amount;
+  const ballG = colour.yarn.ballMg / 1000;
+  const amountAt = (confidence: number): Amount => {
+    const massG = enoughAt(grams, confidence);
+    return { grams: massG, metres: enoughAt(metres, confidence), balls: massG / ballG };
+  };
+  const toBuy = plan.placed.toBuy.find((each) => each.yarnColourId === yarnColourId);
+  const freeMg = input.shelf
+    .filter((lot) => lot.yarnColourId === yarnColourId)
+    .reduce((sum, lot) => sum + lot.freeMg, 0);
+  const lotIds = new Set(rows.lots.filter((lot) => lot.yarnColourId === yarnColourId).map((lot) => lot.id));
+  const heldMg = rows.reservations.filter(({ lotId }) => lotIds.has(lotId)).reduce((sum, each) => sum + each.massMg, 0);
+  return {
+    colour,
+    likely: amountAt(0.5),
+    safe: amountAt(settings.confidence),
+    sdG: sdOf(grams),
+    shelfG: (freeMg + heldMg) / 1000,
+    heldG: heldMg / 1000,
+    toBuyLikelyG: toBuy ? enoughAt(toBuy.grams, 0.5) : 0,
+    toBuySafeG: toBuy ? enoughAt(toBuy.grams, settings.confidence) : 0,
+  };
+}
+
+/** Grams of each colour that a list buys. */
+function grossOf(list: PurchaseList): ReadonlyMap<number, number> {
+  const gross = new Map<number, number>();
+  for (const { yarnColourId, grossMg } of list.baskets.flatMap((basket) => basket.lines)) {
+    gross.set(yarnColourId, (gross.get(yarnColourId) ?? 0) + grossMg / 1000);
+  }
+  return gross;
+}
+
+/** The last good day for each colour still to buy, as the weeks are laid out. */
+export function lastGoodDays({ plan }: WorkshopPlan): ReadonlyMap<number, Day> {
+  const dueDay = new Map(plan.wanted.pairs.map((pair) => [pair.key, pair.dueDay]));
+  return plan.placed.neededByDay(neededBy(plan.weeks, (pairKey) => dueDay.get(pairKey) ?? null));
+}
+
+/** What to buy, where and when, out of the plan: everything the page *Yarn to buy* shows. */
+export function readBuying(workshopPlan: WorkshopPlan): Buying {
+  const { plan, rows, settings, today } = workshopPlan;
+  const colours = coloursOf(rows);
+  const shopById = new Map(rows.suppliers.map((shop) => [shop.id, shop]));
+  const offerById = new Map(rows.offers.map((offer) => [offer.id, offer]));
+  const needs = plan.needs.map((amount) => needOf(amount, workshopPlan, colours.get(amount.yarnColourId)!));
+  const needByColour = new Map(needs.map((need) => [need.colour.id, need]));
+  const likelyGross = grossOf(plan.lists.likely);
+  const lastDay = lastGoodDays(workshopPlan);
+
+  function basketView(basket: Basket): ListBasket {
+    const shop = shopById.get(basket.supplierId)!;
+    const lastDays = basket.lines.flatMap(({ yarnColourId }) => lastDay.get(yarnColourId) ?? []).sort();
+    const needed = lastDays[0];
+    return {
+      shop,
+      lines: basket.lines.map(({ offerId, yarnColourId, packs, goodsCents }) => ({
+        offer: offerById.get(offerId)!,
+        colour: colours.get(yarnColourId)!,
+        packs,
+        goodsCents,
+        forSafetyG: 0,
+      })),
+      goodsCents: basket.goodsCents,
+      shippingCents: basket.shippingCents,
+      arrivesDay: addDays(today, shop.deliveryDays),
+      orderByDay: needed === undefined ? null : addDays(needed, -(shop.deliveryDays + settings.orderByBufferDays)),
+    };
+  }
+
+  function listView(list: PurchaseList, name: ListView['name']): ListView {
+    const extra = new Map(
+      name === 'likely'
+        ? []
+        : [...grossOf(list)].map(([id, grams]) => [id, Math.max(0, grams - (likelyGross.get(id) ?? 0))] as const),
+    );
+    // The extra of a colour stands at its last lines, as far as they reach.
+    const baskets = list.baskets.map((basket) => basketView(basket));
+    const marked = baskets.map((basket) => ({
+      ...basket,
+      lines: basket.lines.map((line) => {
+        const wanted = extra.get(line.colour.id) ?? 0;
+        const lineG = (line.packs * line.offer.ballsPerPack * line.offer.ballMg) / 1000;
+        const forSafetyG = Math.min(wanted, lineG);
+        extra.set(line.colour.id, wanted - forSafetyG);
+        return { ...line, forSafetyG };
+      }),
+    }));
+    return {
+      name,
+      isChosen: plan.lists.chosenName === name,
+      baskets: marked,
+      totalCents: list.totalCents,
+      savingCents: list.isProvenCheapest ? 0 : list.totalCents - list.boundCents,
+    };
+  }
+
+  const { chosen, cheaperButLate, safe } = plan.lists;
+  const sold = new Set(rows.offers.map((offer) => offer.yarnColourId));
+  const confidence = plan.lists.chosenName === 'safe' ? settings.confidence : 0.5;
+  const single = bestSingleShop(needsAt(plan.placed.toBuy, confidence), rows.suppliers, rows.offers);
+  const usesOneShop = chosen.baskets.length < 2;
+  const left = [...grossOf(chosen)].map(([id, boughtG]) => {
+    const usedG = Math.min(boughtG, needByColour.get(id)?.toBuyLikelyG ?? 0);
+    return { colour: colours.get(id)!, boughtG, usedG };
+  });
+  return {
+    today,
+    needs,
+    lists: [listView(plan.lists.likely, 'likely'), listView(plan.lists.safe, 'safe')],
+    hasShops: rows.suppliers.length > 0,
+    missing: chosen.uncovered.map(({ yarnColourId, needMg }) => {
+      const colour = colours.get(yarnColourId)!;
+      return {
+        colour,
+        needG: needMg / 1000,
+        balls: Math.ceil(needMg / colour.yarn.ballMg),
+        isSold: sold.has(yarnColourId),
+      };
+    }),
+    left,
+    oneShop:
+      single === null || usesOneShop || single.uncovered.length > 0
+        ? null
+        : {
+            shop: shopById.get(single.baskets[0]!.supplierId)!,
+            totalCents: single.totalCents,
+            moreCents: single.totalCents - chosen.totalCents,
+          },
+    cheaperButLate:
+      cheaperButLate === null
+        ? null
+        : {
+            totalCents: cheaperButLate.totalCents,
+            savesCents: safe.totalCents - cheaperButLate.totalCents,
+            shops: cheaperButLate.baskets.map((basket) => shopById.get(basket.supplierId)!.name),
+          },
+  };
+}

@@ -1,0 +1,140 @@
+import type { Result } from '#core/shared/problem.ts';
+import { roundHalfUp } from '#core/shared/rounding.ts';
+import type { Arrival, ArrivedPacks } from '#flows/buying/bring-home.ts';
+import type { PackEntry } from '#flows/buying/save-prices.ts';
+import type { ShopEntry } from '#flows/buying/save-shop.ts';
+import { type FieldReader, type FormBody, readFields, textOf } from '#server/forms/fields.ts';
+
+export function parseShop(body: FormBody, currency: string): Result<ShopEntry> {
+  const fields = readFields(body, currency);
+  const entry = {
+    name: fields.text('name', { sentence: 'Enter the name of the shop' }),
+    shippingCents:
+      fields.optionalMoney('shipping', { sentence: 'Enter the postage of one order, like 4.50; 0 if you fetch it' }) ??
+      0,
+    freeFromCents: fields.optionalMoney('freeFrom', {
+      sentence: 'Enter from which amount postage is free, like 50, or leave it empty',
+    }),
+    minimumCents:
+      fields.optionalMoney('minimum', {
+        sentence: 'Enter the least order the shop takes, like 20, or leave it empty',
+      }) ?? 0,
+    deliveryDays: fields.number('deliveryDays', {
+      sentence: 'Enter how many days it takes to come, like 4; 0 if you fetch it',
+      least: 0,
+      most: 365,
+      isWhole: true,
+    }),
+  };
+  return fields.result(() => entry);
+}
+
+function readPack(fields: FieldReader): Omit<PackEntry, 'ballMg'> & { readonly ballG: number | null } {
+  return {
+    ballG: fields.optionalNumber('ballG', {
+      sentence: 'Enter how many grams a ball has, like 100, or leave it empty for the usual size',
+      least: 0.5,
+      most: 100_000,
+    }),
+    ballsPerPack:
+      fields.optionalNumber('ballsPerPack', {
+        sentence: 'Enter how many balls are in a pack, like 1 or 10',
+        least: 1,
+        most: 1000,
+        isWhole: true,
+      }) ?? 1,
+    priceCents: fields.money('price', { sentence: 'Enter what a pack costs, like 8.90' }),
+    stockPacks: fields.optionalNumber('stock', {
+      sentence: 'Enter how many packs the shop has, like 6, or leave it empty',
+      least: 0,
+      most: 1_000_000,
+      isWhole: true,
+    }),
+  };
+}
+
+const mgOf = (grams: number) => roundHalfUp(grams * 1000);
+
+type YarnToSell = { readonly id: number; readonly ballMg: number };
+type ColourToSell = { readonly id: number; readonly yarnId: number };
+
+/** What the form's one choice means: `yarn-3` all colours of a yarn, `colour-7` one colour. */
+function coloursOfChoice(choice: string, colours: readonly ColourToSell[]): readonly ColourToSell[] {
+  const match = /^(yarn|colour)-(\d{1,15})$/.exec(choice.trim());
+  const id = Number(match?.[2]);
+  return match?.[1] === 'yarn'
+    ? colours.filter(({ yarnId }) => yarnId === id)
+    : colours.filter((each) => each.id === id);
+}
+
+/** A price for one colour, or for all colours of a yarn at once. */
+export function parsePrices(
+  body: FormBody,
+  context: {
+    readonly currency: string;
+    readonly supplierIds: readonly number[];
+    readonly yarns: readonly YarnToSell[];
+    readonly colours: readonly ColourToSell[];
+  },
+): Result<{ supplierId: number; entries: readonly (PackEntry & { readonly yarnColourId: number })[] }> {
+  const fields = readFields(body, context.currency);
+  const supplierId = fields.optionalId('shop', context.supplierIds, { sentence: 'Choose the shop' });
+  if (supplierId === null && !fields.problems.some(({ path }) => path === 'shop'))
+    fields.say('shop', 'Choose the shop.');
+  const chosen = coloursOfChoice(textOf(body, 'what'), context.colours);
+  if (chosen.length === 0) fields.say('what', 'Choose a yarn or one of its colours.');
+  const { ballG, ...pack } = readPack(fields);
+  const ballMgOf = new Map(context.yarns.map((yarn) => [yarn.id, yarn.ballMg]));
+  return fields.result(() => ({
+    supplierId: supplierId!,
+    entries: chosen.map(({ id, yarnId }) => ({
+      ...pack,
+      yarnColourId: id,
+      ballMg: ballG === null ? ballMgOf.get(yarnId)! : mgOf(ballG),
+    })),
+  }));
+}
+
+/** One pack of one colour, changed. @param usualBallMg taken when the ball size is left empty */
+export function parsePack(body: FormBody, currency: string, usualBallMg: number): Result<PackEntry> {
+  const fields = readFields(body, currency);
+  const { ballG, ...pack } = readPack(fields);
+  return fields.result(() => ({ ...pack, ballMg: ballG === null ? usualBallMg : mgOf(ballG) }));
+}
+
+/** A basket that is here. @param offerIds the prices of the shop, one row of the form each */
+export function parseArrival(
+  body: FormBody,
+  context: { readonly currency: string; readonly supplierId: number; readonly offerIds: readonly number[] },
+): Result<Arrival> {
+  const fields = readFields(body, context.currency);
+  const packs: ArrivedPacks[] = [];
+  for (const offerId of context.offerIds) {
+    if (textOf(body, `packs-${offerId}`) === '' && textOf(body, `more-${offerId}`) === '') continue;
+    const wish = {
+      sentence: 'Enter how many packs came, like 2; 0 when none did',
+      least: 0,
+      most: 1000,
+      isWhole: true,
+    };
+    const first = fields.optionalNumber(`packs-${offerId}`, wish) ?? 0;
+    const second = fields.optionalNumber(`more-${offerId}`, wish) ?? 0;
+    if (first === 0 && second === 0) continue;
+    const priceCents = fields.money(`price-${offerId}`, { sentence: 'Enter what a pack cost, like 8.90' });
+    const dyeLot = fields.optionalText(`lot-${offerId}`);
+    const otherLot = fields.optionalText(`lot2-${offerId}`);
+    if (second > 0 && first > 0 && dyeLot === otherLot) {
+      fields.say(`lot2-${offerId}`, 'Enter the other dye lot, or count all packs in one place.');
+    }
+    if (first > 0) packs.push({ offerId, packs: first, dyeLot, priceCents });
+    if (second > 0) packs.push({ offerId, packs: second, dyeLot: otherLot, priceCents });
+  }
+  if (packs.length === 0 && fields.problems.length === 0) {
+    fields.say(`packs-${context.offerIds[0] ?? ''}`, 'Enter how many packs came, like 2.');
+  }
+  const shippingCents =
+    fields.optionalMoney('shipping', { sentence: 'Enter the postage that was paid, like 4.50; 0 if there was none' }) ??
+    0;
+  const day = fields.day('day', { sentence: 'Enter the day it came, like 2026-11-25' });
+  return fields.result(() => ({ supplierId: context.supplierId, day, shippingCents, packs }));
+}
