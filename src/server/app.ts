@@ -11,6 +11,7 @@ import { noteWorkshopState } from '#server/middleware/workshop-state.ts';
 import { assetsRoutes } from '#server/routes/assets.ts';
 import { homeRoutes } from '#server/routes/home.tsx';
 import { knittersRoutes } from '#server/routes/knitters.tsx';
+import { ordersRoutes } from '#server/routes/orders.tsx';
 import { settingsRoutes } from '#server/routes/settings.tsx';
 import { shelfRoutes } from '#server/routes/shelf.tsx';
 import { sizingRoutes } from '#server/routes/sizing.tsx';
@@ -44,6 +45,7 @@ const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/shelf', shelfRoutes],
   ['/knitters', knittersRoutes],
   ['/settings', settingsRoutes],
+  ['/orders', ordersRoutes],
   ['/', homeRoutes],
 ];
 

@@ -1,10 +1,12 @@
 import type { Kind } from '#core/batch/lines.ts';
+import type { Hand } from '#core/gauge/hand.ts';
 import { costOfPair } from '#core/pricing/cost.ts';
 import { materialsOf } from '#core/pricing/cost-pairs.ts';
 import { priceFor } from '#core/pricing/price-sheet.ts';
 import type { Foot } from '#core/sizing/foot.ts';
-import type { FinishedMeasures, PieceCounts, Spec } from '#core/styles/spec.ts';
-import { specifyWithWorking } from '#core/styles/specify.ts';
+import type { Spec } from '#core/styles/spec.ts';
+import { specifyWithWorking, specKey } from '#core/styles/specify.ts';
+import type { Knitter } from '#core/timing/knitter.ts';
 import { minutesOfPair } from '#core/timing/minutes.ts';
 import { yarnOfPair } from '#core/yardage/needs.ts';
 import type { OrdersSource } from '#flows/orders/read-orders.ts';
@@ -23,11 +25,8 @@ export type LineWorking = {
   readonly kind: Kind;
   readonly foot: Foot;
   readonly footWords: string;
-  readonly measures: FinishedMeasures;
-  readonly pieces: readonly PieceCounts[];
+  readonly spec: Spec;
   readonly checks: readonly FitCheck[];
-  readonly warnings: Spec['warnings'];
-  readonly isGaugeGuessed: boolean;
   readonly yarn: readonly { readonly yarnColourId: number; readonly grams: number; readonly metres: number }[];
   readonly minutes: number;
   /** At the order's outlet; null where pairs are given or no price can be made. */
@@ -52,6 +51,12 @@ function checksOf(kind: Kind, spec: Spec, neededMm: number): FitCheck[] {
   });
 }
 
+function referenceHandOf({ plan: { input } }: OrdersSource): { knitter: Knitter; hand: Hand } | null {
+  const knitter = input.knitters.find((each) => each.id === input.referenceKnitterId) ?? input.knitters[0];
+  const hand = input.hands.find((each) => each.key === knitter?.handKey);
+  return knitter && hand ? { knitter, hand } : null;
+}
+
 /** The counts, yarn, time and price of one pair of a line; null when the plan cannot say, with the reason in `problem`. */
 export function lineWorkingOf(
   source: OrdersSource,
@@ -62,9 +67,9 @@ export function lineWorkingOf(
   const problem = lineProblems.find((each) => each.lineId === lineId)?.message ?? null;
   const kind = kindOfLine.get(lineId);
   const foot = footOfLine.get(lineId);
-  const knitter = input.knitters.find((each) => each.id === input.referenceKnitterId) ?? input.knitters[0];
-  const hand = input.hands.find((each) => each.key === knitter?.handKey);
-  if (!kind || !foot || !knitter || !hand) return { working: null, problem };
+  const reference = referenceHandOf(source);
+  if (!kind || !foot || !reference) return { working: null, problem };
+  const { knitter, hand } = reference;
   const { spec, worked } = specifyWithWorking(kind.shape, hand);
   const minutes = minutesOfPair(spec.operations, knitter.rates);
   const yarn = yarnOfPair(kind, spec);
@@ -73,11 +78,8 @@ export function lineWorkingOf(
     kind,
     foot: foot.foot,
     footWords: foot.words,
-    measures: spec.measures,
-    pieces: spec.pieces,
+    spec,
     checks: checksOf(kind, spec, worked.needed.value),
-    warnings: spec.warnings,
-    isGaugeGuessed: spec.isGaugeGuessed,
     yarn,
     minutes,
     price: null,
@@ -97,4 +99,24 @@ export function lineWorkingOf(
     working: { ...working, price: { costCents: cost.totalCents, priceCents: row.priceCents, isYarnPriceUnknown } },
     problem,
   };
+}
+
+/** Stitches to cast on and rows of a foot, by line, in the reference hand; lines that cannot be planned are left out. */
+export function footCountsOf(
+  source: OrdersSource,
+  lineIds: readonly number[],
+): ReadonlyMap<number, { readonly stitches: number; readonly rows: number }> {
+  const { kindOfLine, plan } = source.plan;
+  const hand = referenceHandOf(source)?.hand;
+  const counts = new Map<number, { stitches: number; rows: number }>();
+  if (!hand) return counts;
+  for (const lineId of lineIds) {
+    const shape = kindOfLine.get(lineId)?.shape;
+    if (!shape) continue;
+    // An order that is only asked is in no plan: its counts are worked out here.
+    const spec = plan.specs.get(specKey(shape, hand)) ?? specifyWithWorking(shape, hand).spec;
+    const foot = spec.pieces[0];
+    if (foot) counts.set(lineId, { stitches: foot.castOnStitches, rows: foot.totalRows });
+  }
+  return counts;
 }

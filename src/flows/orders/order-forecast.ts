@@ -14,7 +14,7 @@ export type Forecast = {
 
 function latest(days: readonly (Day | null)[]): Day | null {
   if (days.length === 0 || days.includes(null)) return null;
-  return days.reduce<Day>((last, day) => (day! > last ? day! : last), '0000-00-00');
+  return (days as readonly Day[]).toSorted().at(-1)!;
 }
 
 /** What the plan says of some lines that belong together. */

@@ -156,7 +156,12 @@ function readLineFields(reader: FieldReader, known: KnownNames): (() => LineEntr
   return () => lineEntryOf({ style, foot, fit, cuff, quantity, agreedCents, colours });
 }
 
-function readOrderFields(reader: FieldReader, known: KnownNames, ownOutletId: number | null): () => OrderDetails {
+/** Where it goes, when and for whom; what is read is made once nothing is wrong. */
+export function readOrderFields(
+  reader: FieldReader,
+  known: KnownNames,
+  ownOutletId: number | null,
+): () => OrderDetails {
   const customerName = reader.optionalText('customer');
   const ids = [...known.outlets.map((outlet) => outlet.id), ...(ownOutletId === null ? [] : [ownOutletId])];
   const outletId = reader.optionalId('outlet', ids, { sentence: 'Choose one of your outlets' });
@@ -200,7 +205,7 @@ export function parseLine(body: FormBody, known: KnownNames): Result<LineEntry> 
 }
 
 /** What was read, unless there are problems: in the order of the form, one for each field. */
-function finish<T>(reader: FieldReader, value: () => T, isWhole: boolean): Result<T> {
+export function finish<T>(reader: FieldReader, value: () => T, isWhole: boolean): Result<T> {
   const problems = reader.problems.filter(
     (problem, index) => reader.problems.findIndex((each) => each.path === problem.path) === index,
   );

@@ -55,7 +55,7 @@ const Due = ({ order }: { readonly order: OrderView }) => {
   return order.isOverdue ? (
     <strong class="late-word">{formatDayShort(order.dueDay)}, past</strong>
   ) : (
-    <>{formatDayShort(order.dueDay)}</>
+    <span>{formatDayShort(order.dueDay)}</span>
   );
 };
 

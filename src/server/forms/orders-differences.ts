@@ -1,0 +1,59 @@
+import type { KnownNames } from '#flows/orders/known-names.ts';
+import type { FormValues } from '#server/forms/fields.ts';
+import { rolesOf } from '#server/forms/orders.ts';
+
+export type Difference = { readonly name: string; readonly theirs: string; readonly yours: string };
+
+const wordsOfWay: Readonly<Record<string, string>> = {
+  label: 'a shoe size',
+  foot: 'a measured foot',
+  band: 'one of my sizes',
+};
+
+/** The fields of both forms with their words, in the order of the forms. */
+function fieldsOf(known: KnownNames): readonly (readonly [name: string, words: string])[] {
+  return [
+    ['by', 'How the size is known'],
+    ['person', 'Whose foot'],
+    ['system', 'System'],
+    ['label', 'Size'],
+    ['leftLength', 'Length of the foot'],
+    ['rightLength', 'Other foot'],
+    ['ballGirth', 'Round the ball'],
+    ['heelAnkleGirth', 'Round heel and ankle'],
+    ['band', 'Size'],
+    ...rolesOf(known).map((role) => [`colour-${role.name}`, `${role.words} colour`] as const),
+    ['quantity', 'How many pairs'],
+    ['style', 'Style'],
+    ['cuff', 'Cuff'],
+    ['cuffHeight', 'Height of the cuff'],
+    ['fit', 'Fit'],
+    ['agreed', 'Price agreed'],
+    ['outlet', 'Where it goes'],
+    ['customer', 'For whom'],
+    ['due', 'Due day'],
+    ['reference', 'Their reference'],
+    ['state', 'Agreed or asked'],
+  ];
+}
+
+function shownValue(field: string, value: string, known: KnownNames): string {
+  const named = (items: readonly { readonly id: number; readonly name: string }[]) =>
+    items.find((item) => String(item.id) === value)?.name ?? value;
+  if (value === '') return field.startsWith('colour-') ? 'the same as the foot' : 'nothing';
+  if (field.startsWith('colour-')) return named(known.colours);
+  if (field === 'by') return wordsOfWay[value] ?? value;
+  if (field === 'band') return named(known.bands);
+  if (field === 'style') return named(known.styles);
+  if (field === 'outlet') return named(known.outlets);
+  return value;
+}
+
+/** What is stored now and differs from what was typed, field by field. */
+export function differencesOf(stored: FormValues, typed: FormValues, known: KnownNames): readonly Difference[] {
+  return fieldsOf(known).flatMap(([field, name]) => {
+    const [theirs, yours] = [stored[field], (typed[field] ?? '').trim()];
+    if (theirs === undefined || theirs === yours) return [];
+    return [{ name, theirs: shownValue(field, theirs, known), yours: shownValue(field, yours, known) }];
+  });
+}

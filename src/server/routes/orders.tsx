@@ -1,0 +1,217 @@
+import { type Context, Hono } from 'hono';
+import type { Problem, Result } from '#core/shared/problem.ts';
+import { addOrder } from '#flows/orders/add-order.ts';
+import { cancelOrder, takeBackCancel } from '#flows/orders/cancel-order.ts';
+import { addLine } from '#flows/orders/change-line.ts';
+import { changeOrderDetails } from '#flows/orders/change-order.ts';
+import { lastUsedOf } from '#flows/orders/last-used.ts';
+import { footCountsOf } from '#flows/orders/line-working.ts';
+import { forecastOf } from '#flows/orders/order-forecast.ts';
+import {
+  type OrderFilter,
+  type OrdersSource,
+  type OrderView,
+  readLine,
+  readOrder,
+  readOrderBook,
+  readOrdersSource,
+} from '#flows/orders/read-orders.ts';
+import { repeatOrder } from '#flows/orders/repeat-order.ts';
+import { sizeColourTable } from '#flows/orders/size-colour-table.ts';
+import type { AppDeps, AppEnv } from '#server/app.ts';
+import { type FormValues, valuesOf } from '#server/forms/fields.ts';
+import {
+  parseLine,
+  parseNewOrder,
+  parseOrderDetails,
+  valuesForNewLine,
+  valuesForNewOrder,
+  valuesOfLine,
+  valuesOfOrder,
+  versionIn,
+} from '#server/forms/orders.ts';
+import { type Difference, differencesOf } from '#server/forms/orders-differences.ts';
+import { renderPage } from '#server/render.tsx';
+import { bodyOf, id, idOf, namesOf, unlessConflict } from '#server/routes/orders-common.ts';
+import { ordersGridRoutes } from '#server/routes/orders-grid.tsx';
+import { ordersImportRoutes } from '#server/routes/orders-import.tsx';
+import { orderLinesRoutes } from '#server/routes/orders-lines.tsx';
+import { OrdersPage } from '#views/pages/orders/list.tsx';
+import { EditOrderPage, LineFormPage, NewOrderPage } from '#views/pages/orders/new.tsx';
+import { OrderPage } from '#views/pages/orders/order.tsx';
+import { orderTitle } from '#views/pages/orders/order-words.ts';
+
+/** The area's pages: the list, the forms, an order, a line, the grid and the import. */
+export function ordersRoutes(deps: AppDeps): Hono<AppEnv> {
+  const { workshop, now } = deps;
+  const routes = new Hono<AppEnv>();
+  routes.route('/grid', ordersGridRoutes(deps));
+  routes.route('/import', ordersImportRoutes(deps));
+  routes.route('/lines', orderLinesRoutes(deps));
+
+  async function formSource(likeLineId: number | null) {
+    const source = await readOrdersSource(workshop, now());
+    const last = lastUsedOf(source.rows);
+    const { known } = source.words;
+    if (likeLineId === null) return { source, known, last, values: valuesForNewLine(known, last), like: null };
+    const like = await readLine(workshop, now(), likeLineId);
+    const values = like.entry ? valuesOfLine(like.entry, known, last) : valuesForNewLine(known, last);
+    return { source, known, last, values, like };
+  }
+
+  routes.get('/', async function showOrders(c) {
+    const { show, page, import: importId } = c.req.query();
+    const filter: OrderFilter =
+      importId && /^[1-9]\d{0,14}$/.test(importId) ? { importId: Number(importId) } : show === 'all' ? 'all' : 'open';
+    const book = await readOrderBook(workshop, now(), filter, Number.parseInt(page ?? '1', 10) || 1);
+    const query = typeof filter === 'object' ? `import=${filter.importId}&` : filter === 'all' ? 'show=all&' : '';
+    return renderPage(
+      c,
+      <OrdersPage
+        {...book}
+        purpose={book.source.settings.purpose}
+        shown={typeof filter === 'object' ? 'import' : filter}
+        pageHref={(number) => `/orders?${query}page=${number}`}
+      />,
+    );
+  });
+
+  routes.get('/new', async function showNewOrder(c) {
+    const likeId = /^[1-9]\d{0,14}$/.test(c.req.query('like') ?? '') ? Number(c.req.query('like')) : null;
+    const { source, known, values, like } = await formSource(likeId);
+    const details = like ? { ...valuesOfOrder(like.order), reference: '' } : valuesForNewOrder(known);
+    return renderPage(c, <NewOrderPage names={namesOf(source)} values={{ ...values, ...details }} problems={[]} />);
+  });
+
+  routes.post('/', async function addNewOrder(c) {
+    const body = await bodyOf(c);
+    const source = await readOrdersSource(workshop, now());
+    const parsed = parseNewOrder(body, source.words.known);
+    const added = parsed.ok ? await addOrder(workshop, parsed.value, source.today) : parsed;
+    if (added.ok) return c.redirect(`/orders/${added.value.id}`, 303);
+    const page = <NewOrderPage names={namesOf(source)} values={valuesOf(body)} problems={added.problems} />;
+    return renderPage(c, page, 422);
+  });
+
+  async function orderPage(c: Context<AppEnv>, orderId: number, problems: readonly Problem[], status: 200 | 422) {
+    const { source, order } = await readOrder(workshop, now(), orderId);
+    const lineIds = order.lines.map((line) => line.id);
+    const { lineProblems } = source.plan;
+    return renderPage(
+      c,
+      <OrderPage
+        purpose={source.settings.purpose}
+        currency={source.settings.currency}
+        {...{ order, problems }}
+        counts={footCountsOf(source, lineIds)}
+        forecast={forecastOf(source, lineIds, order.dueDay)}
+        lineProblems={lineProblems.filter((problem) => lineIds.includes(problem.lineId))}
+        table={sizeColourTable(order.lines)}
+      />,
+      status,
+    );
+  }
+
+  routes.get(`/${id}`, async function showOrder(c) {
+    return orderPage(c, idOf(c), [], 200);
+  });
+
+  function editForm(
+    source: OrdersSource,
+    order: OrderView,
+    values: FormValues,
+    problems: readonly Problem[],
+    differences: readonly Difference[] | null = null,
+  ) {
+    const title = orderTitle(order);
+    return (
+      <EditOrderPage
+        names={namesOf(source, { id: order.outletId, name: order.outletName })}
+        {...{ values, problems, differences, title }}
+        orderId={order.id}
+        version={order.version}
+      />
+    );
+  }
+
+  routes.get(`/${id}/edit`, async function showEditOrder(c) {
+    const { source, order } = await readOrder(workshop, now(), idOf(c));
+    return renderPage(c, editForm(source, order, valuesOfOrder(order), []));
+  });
+
+  routes.post(`/${id}`, async function saveOrder(c) {
+    const body = await bodyOf(c);
+    const typed = valuesOf(body);
+    const { source, order } = await readOrder(workshop, now(), idOf(c));
+    const parsed = parseOrderDetails(body, source.words.known, order.outletId);
+    const version = versionIn(body);
+    const saved: Result<unknown> | null = parsed.ok
+      ? await unlessConflict(() => changeOrderDetails(workshop, order.id, parsed.value, version))
+      : parsed;
+    if (saved === null) {
+      const fresh = await readOrder(workshop, now(), order.id);
+      const differences = differencesOf(valuesOfOrder(fresh.order), typed, fresh.source.words.known);
+      return renderPage(c, editForm(fresh.source, fresh.order, typed, [], differences), 409);
+    }
+    if (saved.ok) return c.redirect(`/orders/${order.id}`, 303);
+    const shown = { ...order, version: version ?? order.version };
+    return renderPage(c, editForm(source, shown, typed, saved.problems), 422);
+  });
+
+  routes.post(`/${id}/again`, async function repeat(c) {
+    const source = await readOrdersSource(workshop, now());
+    const order = await repeatOrder(workshop, idOf(c), source.today);
+    return c.redirect(`/orders/${order.id}`, 303);
+  });
+
+  routes.post(`/${id}/cancel`, async function cancel(c) {
+    const order = await cancelOrder(workshop, idOf(c), versionIn(await bodyOf(c)));
+    return c.redirect(`/orders/${order.id}`, 303);
+  });
+
+  routes.post(`/${id}/take-back`, async function takeBack(c) {
+    const taken = await takeBackCancel(workshop, idOf(c), versionIn(await bodyOf(c)));
+    if (taken.ok) return c.redirect(`/orders/${taken.value.id}`, 303);
+    return orderPage(c, idOf(c), taken.problems, 422);
+  });
+
+  function addLinePage(source: OrdersSource, order: OrderView, values: FormValues, problems: readonly Problem[]) {
+    return (
+      <LineFormPage
+        names={namesOf(source)}
+        {...{ values, problems }}
+        title="Add a line"
+        where={orderTitle(order)}
+        action={`/orders/${order.id}/lines`}
+        backHref={`/orders/${order.id}`}
+        saveWords="Add the line"
+      />
+    );
+  }
+
+  routes.get(`/${id}/lines/new`, async function showAddLine(c) {
+    const { order } = await readOrder(workshop, now(), idOf(c));
+    const { source, values } = await formSource(order.lines.at(-1)?.id ?? null);
+    const fresh = {
+      ...values,
+      label: '',
+      leftLength: '',
+      rightLength: '',
+      ballGirth: '',
+      heelAnkleGirth: '',
+      band: '',
+    };
+    return renderPage(c, addLinePage(source, order, { ...fresh, quantity: '1' }, []));
+  });
+
+  routes.post(`/${id}/lines`, async function addNewLine(c) {
+    const body = await bodyOf(c);
+    const { source, order } = await readOrder(workshop, now(), idOf(c));
+    const parsed = parseLine(body, source.words.known);
+    if (!parsed.ok) return renderPage(c, addLinePage(source, order, valuesOf(body), parsed.problems), 422);
+    await addLine(workshop, order.id, parsed.value);
+    return c.redirect(`/orders/${order.id}`, 303);
+  });
+
+  return routes;
+}

@@ -1,0 +1,386 @@
+import type { Child } from 'hono/jsx';
+import {
+  countOf,
+  formatCents,
+  formatDayShort,
+  formatGrams,
+  formatMetres,
+  formatMinutes,
+  formatMmAsCm,
+  formatPercent,
+} from '#core/shared/format.ts';
+import type { Foot } from '#core/sizing/foot.ts';
+import type { Spec } from '#core/styles/spec.ts';
+import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
+import { Caution } from '#views/components/caution.tsx';
+import { Chip } from '#views/components/chip.tsx';
+import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
+import { DataTable } from '#views/components/table.tsx';
+import { FlatCuff, FlatFoot } from '#views/drawings/flat-pieces.tsx';
+import { Page, type Purpose } from '#views/layout.tsx';
+import { lineTitle, orderTitle, progressWords } from '#views/pages/orders/order-words.ts';
+import type { LineView, OrderView } from '#views/pages/orders/types.ts';
+
+export type FitCheckView = {
+  readonly what: 'opening' | 'cuff';
+  readonly edgeMm: number;
+  readonly stretchedMm: number;
+  readonly neededMm: number;
+  readonly passes: boolean;
+};
+
+export type LineYarn = {
+  readonly yarnColourId: number;
+  readonly name: string;
+  readonly yarnName: string;
+  readonly hexes: readonly string[];
+  readonly grams: number;
+  readonly metres: number;
+};
+
+export type LineWorkingView = {
+  readonly foot: Foot;
+  readonly footWords: string;
+  readonly spec: Spec;
+  readonly checks: readonly FitCheckView[];
+  readonly yarn: readonly LineYarn[];
+  readonly minutes: number;
+  readonly price: {
+    readonly costCents: number;
+    readonly priceCents: number | null;
+    readonly isYarnPriceUnknown: boolean;
+  } | null;
+};
+
+export type LinePageProps = {
+  readonly purpose: Purpose;
+  readonly currency: string;
+  readonly order: OrderView;
+  readonly line: LineView;
+  readonly outletId: number;
+  readonly readyDay: string | null;
+  readonly isLate: boolean;
+  readonly working: LineWorkingView | null;
+  /** Why the line is not planned. */
+  readonly problem: string | null;
+  readonly hexesOf: (role: string) => readonly string[];
+};
+
+type Measure = { readonly name: Child; readonly value: Child; readonly note?: Child; readonly href?: string };
+
+const Measures = ({ caption, measures }: { readonly caption: string; readonly measures: readonly Measure[] }) => (
+  <DataTable<Measure>
+    caption={caption}
+    rows={measures}
+    columns={[
+      {
+        name: 'Measure',
+        kind: 'heading',
+        cell: ({ name, note }) => (
+          <>
+            {name}
+            {note ? <small class="block">{note}</small> : null}
+          </>
+        ),
+      },
+      { name: 'Amount', kind: 'number', cell: ({ value, href }) => (href ? <a href={href}>{value}</a> : value) },
+    ]}
+  />
+);
+
+function figuresOf(props: LinePageProps, working: LineWorkingView): FigureEntry[] {
+  const { line, readyDay, isLate } = props;
+  const foot = working.spec.pieces[0]!;
+  const figures: FigureEntry[] = [
+    {
+      value: countOf(foot.castOnStitches, 'stitch', 'stitches'),
+      words: 'to cast on for a foot',
+      href: `/working/sizing/cast-on/${line.id}`,
+    },
+    { value: countOf(foot.totalRows, 'row', 'rows'), words: 'heel to toe', href: `/working/sizing/rows/${line.id}` },
+    {
+      value: formatMinutes(working.minutes),
+      words: 'a pair at the usual speed',
+      href: `/working/timing/minutes/${line.id}`,
+    },
+  ];
+  if (readyDay === null) return figures;
+  return [
+    ...figures,
+    {
+      value: formatDayShort(readyDay),
+      words: isLate ? 'planned to be done: too late' : 'planned to be done',
+      tone: isLate ? 'late' : undefined,
+      href: `/working/schedule/finish/${line.id}`,
+    },
+  ];
+}
+
+function footMeasures({ foot, footWords }: LineWorkingView, lineId: number): Measure[] {
+  const how = (isMeasured: boolean) => (isMeasured ? 'measured' : 'estimated from the length');
+  return [
+    {
+      name: 'Length',
+      note: footWords,
+      value: formatMmAsCm(foot.lengthMm),
+      href: `/working/sizing/foot-length/${lineId}`,
+    },
+    { name: 'Round the ball', note: how(foot.isBallGirthMeasured), value: formatMmAsCm(foot.ballGirthMm) },
+    {
+      name: 'Round heel and ankle',
+      note: how(foot.isHeelAnkleGirthMeasured),
+      value: formatMmAsCm(foot.heelAnkleGirthMm),
+    },
+  ];
+}
+
+function easeWords(ratio: number, of: string): string {
+  if (Math.abs(ratio) < 0.005) return `as ${of}`;
+  return `${formatPercent(Math.round(Math.abs(ratio) * 1000) / 1000)} ${ratio < 0 ? 'less' : 'more'} than ${of}`;
+}
+
+function finishedMeasures({ spec: { measures } }: LineWorkingView, lineId: number): Measure[] {
+  const at = (figure: string) => `/working/sizing/${figure}/${lineId}`;
+  const cuff: Measure[] =
+    measures.cuffFlatMm === null
+      ? [{ name: 'Cuff', value: 'none' }]
+      : [
+          {
+            name: 'Cuff, round',
+            note: measures.cuffRelaxedMm === null ? '' : `${formatMmAsCm(measures.cuffRelaxedMm)} at rest`,
+            value: formatMmAsCm(measures.cuffFlatMm),
+            href: at('cuff'),
+          },
+          { name: 'Cuff, tall', value: formatMmAsCm(measures.cuffHeightMm ?? 0) },
+        ];
+  return [
+    {
+      name: 'Heel to toe, lying flat',
+      value: formatMmAsCm(measures.heelToToeMm),
+      href: at('heel-to-toe'),
+    },
+    {
+      name: 'Width, flat',
+      note: easeWords(measures.girthEaseRatio, 'round the ball of the foot'),
+      value: formatMmAsCm(measures.widthMm),
+      href: at('width'),
+    },
+    { name: 'Opening, all round', value: formatMmAsCm(measures.openingMm), href: at('opening') },
+    ...cuff,
+  ];
+}
+
+function countMeasures({ spec }: LineWorkingView, lineId: number): Measure[] {
+  const at = (figure: string) => `/working/sizing/${figure}/${lineId}`;
+  const [foot, cuff] = spec.pieces;
+  if (!foot) return [];
+  const toe = foot.sections.filter((section) => section.do === 'change');
+  const decreases = toe.map((section) => `${section.stitchesBefore} to ${section.stitchesAfter}`).join(', ');
+  const ribs = cuff?.sections.filter((section) => section.do === 'work') ?? [];
+  return [
+    { name: 'Cast on for the foot', value: countOf(foot.castOnStitches, 'stitch', 'stitches'), href: at('cast-on') },
+    {
+      name: 'Rows of the foot',
+      note: 'the cast-on is the first',
+      value: countOf(foot.totalRows, 'row', 'rows'),
+      href: at('rows'),
+    },
+    {
+      name: 'Mark for the opening',
+      note: 'from here on the top is sewn together',
+      value: `row ${spec.measures.markRows}`,
+      href: at('mark'),
+    },
+    {
+      name: 'Toe',
+      note: toe.length > 0 ? 'two together across, then draw the yarn through' : 'draw the yarn through',
+      value: decreases === '' ? countOf(foot.lastStitches, 'stitch', 'stitches') : `${decreases} stitches`,
+    },
+    ...(cuff
+      ? [
+          {
+            name: 'Cast on for the cuff',
+            value: countOf(cuff.castOnStitches, 'stitch', 'stitches'),
+            href: at('cuff'),
+          },
+          {
+            name: 'Rows of the cuff',
+            note: ribs.map((section) => `${section.rows} in the ${section.role} colour`).join(', then '),
+            value: countOf(
+              ribs.reduce((sum, section) => sum + section.rows, 0),
+              'row',
+              'rows',
+            ),
+          },
+        ]
+      : []),
+  ];
+}
+
+function checkSentence({ what, edgeMm, stretchedMm, neededMm, passes }: FitCheckView): string {
+  const part = what === 'opening' ? 'The opening' : 'The cuff';
+  const start = `${part} is ${formatMmAsCm(edgeMm)} round and stretches to about ${formatMmAsCm(stretchedMm)}`;
+  return passes
+    ? `${start}; heel and ankle need ${formatMmAsCm(neededMm)}, so the foot gets in.`
+    : `${start}, but heel and ankle need ${formatMmAsCm(neededMm)}: the foot may not get in.`;
+}
+
+const Checks = ({ working }: { readonly working: LineWorkingView }) => {
+  const failed = working.checks.filter((check) => !check.passes);
+  return (
+    <section>
+      <h2>Will it go on?</h2>
+      <ul class="plain-list stack">
+        {working.checks.map((check) => (
+          <li class={check.passes ? 'check-passed' : 'check-failed'}>
+            <strong>{check.passes ? 'Yes' : 'Take care'}:</strong> {checkSentence(check)}
+          </li>
+        ))}
+      </ul>
+      {working.spec.warnings
+        .filter((warning) => failed.length > 0 || warning.code !== 'fit-check')
+        .map((warning) => (
+          <Caution>{warning.message}</Caution>
+        ))}
+    </section>
+  );
+};
+
+const Yarn = ({ working, quantity }: { readonly working: LineWorkingView; readonly quantity: number }) => (
+  <DataTable<LineYarn>
+    caption="Yarn"
+    rows={working.yarn}
+    columns={[
+      {
+        name: 'Colour',
+        kind: 'heading',
+        cell: ({ hexes, name, yarnName }) => (
+          <Chip
+            colours={hexes}
+            name={
+              <>
+                {name} <small>{yarnName}</small>
+              </>
+            }
+          />
+        ),
+      },
+      {
+        name: 'A pair',
+        kind: 'number',
+        cell: ({ grams }) => formatGrams(grams),
+      },
+      ...(quantity > 1
+        ? [
+            {
+              name: countOf(quantity, 'pair', 'pairs'),
+              kind: 'number' as const,
+              cell: ({ grams }: LineYarn) => formatGrams(grams * quantity),
+            },
+          ]
+        : []),
+      { name: 'Length', kind: 'number', cell: ({ metres }) => formatMetres(metres) },
+    ]}
+  />
+);
+
+const Money = ({ line, order, working, outletId, currency }: LinePageProps & { readonly working: LineWorkingView }) =>
+  working.price === null ? null : (
+    <Measures
+      caption="Money"
+      measures={[
+        {
+          name: 'What a pair costs',
+          note: working.price.isYarnPriceUnknown ? 'without the yarn whose price is not known' : '',
+          value: formatCents(working.price.costCents, currency),
+          href: `/working/pricing/cost/${line.id}`,
+        },
+        {
+          name: `Price, ${order.outletName}`,
+          value: working.price.priceCents === null ? 'none' : formatCents(working.price.priceCents, currency),
+          href: `/working/pricing/price/${line.id}-${outletId}`,
+        },
+        ...(line.agreedCents === null
+          ? []
+          : [{ name: 'Agreed for a pair', value: formatCents(line.agreedCents, currency) }]),
+      ]}
+    />
+  );
+
+/** One line: the foot it is made from, and everything that follows from it. */
+export const LinePage = (props: LinePageProps) => {
+  const { order, line, working, problem, purpose } = props;
+  const progress = progressWords(line.progress);
+  const isCancelled = order.state === 'cancelled';
+  const words = [line.styleName, line.cuff, `${line.fit} fit`, progress].filter(Boolean).join(' · ');
+  return (
+    <Page
+      title={lineTitle(line)}
+      where={<a href={`/orders/${order.id}`}>{orderTitle(order)}</a>}
+      current="orders"
+      purpose={purpose}
+    >
+      <p class="soft">{words}</p>
+      {problem ? <Caution title="This line is not planned">{problem}</Caution> : null}
+      {working === null && problem === null ? (
+        <Caution title="Not planned">
+          {isCancelled
+            ? 'The order is cancelled, so nothing is worked out for it.'
+            : 'Nothing can be worked out for this line yet.'}
+        </Caution>
+      ) : null}
+      {working ? <FigureRow figures={figuresOf(props, working)} /> : null}
+      {isCancelled ? null : (
+        <form method="post" action={`/orders/lines/${line.id}/remove`}>
+          <input type="hidden" name="version" value={line.version} />
+          <Actions>
+            <LinkButton href={`/orders/lines/${line.id}/edit`}>Change the line</LinkButton>
+            <LinkButton kind="quiet" href={`/orders/new?like=${line.id}`}>
+              Like this but
+            </LinkButton>
+            <Button kind="remove">Remove the line</Button>
+          </Actions>
+        </form>
+      )}
+      {working ? (
+        <>
+          <div class="columns">
+            <section>
+              <h2>The foot, flat</h2>
+              <FlatFoot id="flat-foot" spec={working.spec} hexesOf={props.hexesOf} />
+              {working.spec.pieces.length > 1 ? (
+                <>
+                  <h2>The cuff, flat</h2>
+                  <FlatCuff id="flat-cuff" spec={working.spec} hexesOf={props.hexesOf} />
+                </>
+              ) : null}
+            </section>
+            <section>
+              <Measures caption="Counts" measures={countMeasures(working, line.id)} />
+            </section>
+          </div>
+          <Checks working={working} />
+          <div class="columns">
+            <section>
+              <Measures caption="Made for this foot" measures={footMeasures(working, line.id)} />
+            </section>
+            <section>
+              <Measures caption="When finished" measures={finishedMeasures(working, line.id)} />
+            </section>
+          </div>
+          <div class="columns">
+            <section>
+              <Yarn working={working} quantity={line.quantity} />
+              <p>
+                <a href={`/working/yardage/grams/${line.id}`}>How these grams come about</a>
+              </p>
+            </section>
+            <section>
+              <Money {...props} working={working} />
+            </section>
+          </div>
+        </>
+      ) : null}
+    </Page>
+  );
+};
