@@ -109,13 +109,18 @@ export type KindStrand = {
   readonly yarnColourId: number;
 };
 
+// A kind never changes, and its strands are asked for again and again.
+const knownStrands = new WeakMap<Kind, readonly KindStrand[]>();
+
 /**
  * The strands of a kind with their colours.
  *
  * @throws {RangeError} when a strand has no colour
  */
-export function strandsOfKind(kind: Kind): KindStrand[] {
-  return kind.shape.style.body.roles.flatMap(({ name: role }) =>
+export function strandsOfKind(kind: Kind): readonly KindStrand[] {
+  const known = knownStrands.get(kind);
+  if (known) return known;
+  const strands = kind.shape.style.body.roles.flatMap(({ name: role }) =>
     (kind.shape.yarns[role] ?? []).map((yarn, strand) => {
       const yarnColourId = kind.colours[role]?.[strand];
       if (yarnColourId === undefined)
@@ -123,4 +128,6 @@ export function strandsOfKind(kind: Kind): KindStrand[] {
       return { role, strand, yarn, yarnColourId };
     }),
   );
+  knownStrands.set(kind, strands);
+  return strands;
 }

@@ -72,15 +72,14 @@ export function wantsOf(
       grams.mean === 0 ? 1 : enoughAt(grams, confidence) / grams.mean,
     ]),
   );
-  const wants = withKnitter.flatMap(({ pair, yarn }) =>
-    yarn
-      .filter((each) => !isHeld(pair, each.yarnColourId))
-      .map(({ yarnColourId, grams }) => ({
-        pairKey: pair.key,
-        yarnColourId,
-        mg: Math.ceil(grams * (safety.get(yarnColourId) ?? 1) * 1000 - 1e-6),
-      })),
-  );
+  const wants: Want[] = [];
+  for (const { pair, yarn } of withKnitter) {
+    for (const { yarnColourId, grams } of yarn) {
+      if (isHeld(pair, yarnColourId)) continue;
+      const mg = Math.ceil(grams * (safety.get(yarnColourId) ?? 1) * 1000 - 1e-6);
+      wants.push({ pairKey: pair.key, yarnColourId, mg });
+    }
+  }
   return { groups, colourIds: [...safety.keys()], wants, pairs: withKnitter };
 }
 
@@ -98,7 +97,7 @@ function amountsToBuy(left: readonly Want[], wants: Wants, handwork: Handwork): 
   }
   return [...byColour]
     .sort(([a], [b]) => a - b)
-    .map(([colour, entries]) => yarnNeeds(groupPairs(entries, handwork)).find((each) => each.yarnColourId === colour)!);
+    .map(([colour, entries]) => yarnNeeds(groupPairs(entries, handwork), colour)[0]!);
 }
 
 /**

@@ -46,18 +46,35 @@ export function costPairs(
   materialsCents: (styleVersionId: number) => number,
   hours: HourCosts,
 ): BatchCost {
-  const costed = pairs.map((pair) => ({
-    key: pair.key,
-    kindKey: pair.kind.key,
-    cost: costOfPair({
-      yarnCents: pair.yarn.reduce((sum, each) => sum + each.grams * pair.priceOf(each.yarnColourId).centsPerG, 0),
-      materialsCents: materialsCents(pair.kind.shape.style.versionId),
-      minutes: pair.minutes,
-      wageCentsPerHour: hours.wageCentsPerHour,
-      overheadCentsPerHour: hours.overheadCentsPerHour,
-    }),
-  }));
+  // Like pairs at like yarn prices cost the same: thousands of pairs are some hundred different costs.
+  const known = new Map<number, Map<number, Map<number, CostParts>>>();
+  const costed = pairs.map((pair) => {
+    let yarnCents = 0;
+    for (const { yarnColourId, grams } of pair.yarn) yarnCents += grams * pair.priceOf(yarnColourId).centsPerG;
+    const materials = materialsCents(pair.kind.shape.style.versionId);
+    const byMinutes = entryOf(entryOf(known, yarnCents), pair.minutes);
+    let cost = byMinutes.get(materials);
+    if (!cost) {
+      cost = costOfPair({
+        yarnCents,
+        materialsCents: materials,
+        minutes: pair.minutes,
+        wageCentsPerHour: hours.wageCentsPerHour,
+        overheadCentsPerHour: hours.overheadCentsPerHour,
+      });
+      byMinutes.set(materials, cost);
+    }
+    return { key: pair.key, kindKey: pair.kind.key, cost };
+  });
   return { pairs: costed, total: addCosts(costed.map((each) => each.cost)) };
+}
+
+function entryOf<T>(map: Map<number, Map<number, T>>, key: number): Map<number, T> {
+  const found = map.get(key);
+  if (found) return found;
+  const made = new Map<number, T>();
+  map.set(key, made);
+  return made;
 }
 
 /**

@@ -60,9 +60,12 @@ export function minutesLeft(
   handwork: Handwork,
 ): (pair: { readonly key: string }, knitterId: number) => number {
   const byKey = new Map(pairs.map((pair) => [pair.key, pair]));
+  // One pair is asked for with one knitter after another, so the last one is kept at hand.
+  let last: WantedPair | undefined;
   return ({ key }, knitterId) => {
-    const pair = byKey.get(key);
-    if (!pair) throw new RangeError(`minutesLeft: no pair is called ${key}`);
-    return handwork.minutesOf(pair.kind, knitterId) * (pair.started?.workLeftRatio ?? 1);
+    if (last?.key !== key) last = byKey.get(key);
+    if (!last) throw new RangeError(`minutesLeft: no pair is called ${key}`);
+    const minutes = handwork.minutesOf(last.kind, knitterId);
+    return last.started === null ? minutes : minutes * last.started.workLeftRatio;
   };
 }

@@ -64,12 +64,14 @@ export function rule<A extends readonly number[]>(text: RuleText, formula: (...v
  */
 export function work<A extends readonly number[]>(rule: Rule<A>, ...inputs: FiguresFor<A>): Figure {
   const figures = inputs as unknown as readonly Figure[];
-  const value = rule.formula(...(figures.map((figure) => figure.value) as unknown as A));
-  if (!Number.isFinite(value)) {
-    throw new RangeError(`${rule.name}: no finite result from ${figures.map((each) => each.value).join(', ')}`);
-  }
+  const values = new Array<number>(figures.length);
+  for (let index = 0; index < figures.length; index += 1) values[index] = figures[index]!.value;
+  const value = rule.formula(...(values as unknown as A));
+  if (!Number.isFinite(value)) throw new RangeError(`${rule.name}: no finite result from ${values.join(', ')}`);
   return { rule, value, sd: 0, inputs: figures };
 }
+
+const noInputs: readonly Figure[] = [];
 
 /**
  * A figure that was not computed: entered, measured, published or chosen.
@@ -77,7 +79,7 @@ export function work<A extends readonly number[]>(rule: Rule<A>, ...inputs: Figu
  * @example given('foot length', 240, 'mm', 'yours').value // => 240
  */
 export function given(name: string, value: number, unit: Unit, mark: Mark, source = '', sd = 0): Figure {
-  return { rule: { name, unit, mark, source, words: '' }, value, sd, inputs: [] };
+  return { rule: { name, unit, mark, source, words: '' }, value, sd, inputs: noInputs };
 }
 
 /**

@@ -123,10 +123,24 @@ export function minutesFigure(operations: Operations, rates: Rates): MinutesFigu
 }
 
 /**
- * Minutes of work in one pair for a knitter.
+ * Minutes of work in one pair for a knitter: the sum of the same rules as `minutesFigure`, in plain numbers.
  *
  * @returns minutes, not rounded; above 0 for any pair that has stitches
  */
 export function minutesOfPair(operations: Operations, rates: Rates): number {
-  return minutesFigure(operations, rates).total.value;
+  const speed = operations.isBulky ? bulkySpeed : 1;
+  let minutes = 0;
+  for (const fabric in operations.stitches) {
+    const rate = rates.stitchesPerMin * fabricNamed(fabric).speedFactor;
+    minutes += castOn.formula(operations.stitches[fabric]!, rate, speed);
+  }
+  minutes += castOn.formula(operations.castOnStitches, rates.castOnPerMin, speed);
+  minutes += twoTogether.formula(operations.twoTogetherStitches, rates.twoTogetherPerMin, speed);
+  minutes += bindOff.formula(operations.bindOffStitches, rates.bindOffPerMin, speed);
+  minutes += turns.formula(operations.rowTurns, rates.turnMin);
+  minutes += setUps.formula(operations.piecesBegun, rates.setUpMin);
+  minutes += changes.formula(operations.colourChanges, rates.colourChangeMin);
+  minutes += drawUps.formula(operations.drawUps, rates.drawUpMin);
+  minutes += seam.formula(operations.seamMm, rates.seamMinPer10Cm);
+  return minutes + ends.formula(operations.ends, rates.endMin);
 }

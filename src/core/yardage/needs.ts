@@ -64,13 +64,15 @@ export function yarnOfPair(kind: Kind, spec: Spec): { yarnColourId: number; gram
  * is wrong in every pair); across them they are independent; each pair's own errors add as squares.
  *
  * @param groups like pairs with their counts, any order; an empty list gives an empty one
+ * @param onlyColourId leaves all other colours out
  * @returns one amount per colour, by colour id
  */
-export function yarnNeeds(groups: readonly PairsOfKind[]): ColourAmount[] {
+export function yarnNeeds(groups: readonly PairsOfKind[], onlyColourId?: number): ColourAmount[] {
   const byColour = new Map<number, Map<string, Sums>>();
   for (const { kind, spec, count } of groups) {
     if (count === 0) continue;
     for (const entry of entriesOf(kind, spec)) {
+      if (onlyColourId !== undefined && entry.yarnColourId !== onlyColourId) continue;
       let ofColour = byColour.get(entry.yarnColourId);
       if (!ofColour) {
         ofColour = new Map();
