@@ -9,6 +9,7 @@ import { giveRequestId } from '#server/middleware/request-id.ts';
 import { setSecureHeaders } from '#server/middleware/secure-headers.ts';
 import { noteWorkshopState } from '#server/middleware/workshop-state.ts';
 import { assetsRoutes } from '#server/routes/assets.ts';
+import { buyingRoutes } from '#server/routes/buying.tsx';
 import { homeRoutes } from '#server/routes/home.tsx';
 import { knittersRoutes } from '#server/routes/knitters.tsx';
 import { ordersRoutes } from '#server/routes/orders.tsx';
@@ -16,6 +17,7 @@ import { settingsRoutes } from '#server/routes/settings.tsx';
 import { shelfRoutes } from '#server/routes/shelf.tsx';
 import { sizingRoutes } from '#server/routes/sizing.tsx';
 import { tryRoutes } from '#server/routes/try.tsx';
+import { workingRoutes } from '#server/routes/working.tsx';
 import type { WorkshopState } from '#views/layout.tsx';
 
 /** What the routes work with; tests hand in a workshop in a temporary file and a clock that stands still. */
@@ -42,10 +44,12 @@ const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/assets', assetsRoutes],
   ['/try', tryRoutes],
   ['/sizing', sizingRoutes],
+  ['/buying', buyingRoutes],
   ['/shelf', shelfRoutes],
   ['/knitters', knittersRoutes],
   ['/settings', settingsRoutes],
   ['/orders', ordersRoutes],
+  ['/working', workingRoutes],
   ['/', homeRoutes],
 ];
 

@@ -1,0 +1,147 @@
+import { currencySign, formatCents } from '#core/shared/format.ts';
+import type { Problem } from '#core/shared/problem.ts';
+import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
+import { Card } from '#views/components/card.tsx';
+import { Chip } from '#views/components/chip.tsx';
+import { EmptyState } from '#views/components/empty-state.tsx';
+import { ErrorSummary } from '#views/components/error-summary.tsx';
+import { FieldRow, TextField } from '#views/components/field.tsx';
+import { Page, type Purpose } from '#views/layout.tsx';
+import { packWords } from '#views/pages/buying/shopping-list.tsx';
+import type { ShopEntry } from '#views/pages/buying/shops-page.tsx';
+import { hexesOf } from '#views/pages/shelf/yarn-words.ts';
+
+export type ArrivedPageProps = {
+  readonly purpose: Purpose;
+  readonly currency: string;
+  /** The shop whose basket came; null while it is to be chosen. */
+  readonly shop: ShopEntry['supplier'] | null;
+  /** What came of it: the list's, or everything the shop sells. */
+  readonly offers: ShopEntry['offers'];
+  /** Shops to choose from, those on the list with what it buys there. */
+  readonly shops: readonly { readonly id: number; readonly name: string; readonly totalCents: number | null }[];
+  readonly list: string;
+  readonly showsAll: boolean;
+  readonly values: Readonly<Record<string, string>>;
+  readonly problems?: readonly Problem[];
+};
+
+const ChooseShop = ({ shops, list, currency }: Pick<ArrivedPageProps, 'shops' | 'list' | 'currency'>) =>
+  shops.length === 0 ? (
+    <EmptyState action={{ href: '/shelf/add', words: 'Put yarn on the shelf' }}>
+      No shop is entered. Yarn from anywhere can go on the shelf directly.
+    </EmptyState>
+  ) : (
+    <section>
+      <h2>From which shop?</h2>
+      <ul class="plain-list">
+        {shops.map(({ id, name, totalCents }) => (
+          <li>
+            <a href={`/buying/arrived?shop=${id}&list=${list}`}>{name}</a>{' '}
+            <span class="soft">
+              {totalCents === null
+                ? 'nothing on this list'
+                : `${formatCents(totalCents, currency)} on the ${list} list`}
+            </span>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+
+type OfferEntry = ShopEntry['offers'][number];
+type RowProps = Pick<ArrivedPageProps, 'currency' | 'values' | 'problems'> & { readonly entry: OfferEntry };
+
+const OfferRow = ({ entry, currency, values, problems = [] }: RowProps) => {
+  const { offer, colour, yarn } = entry;
+  const field = (name: string) => ({
+    name: `${name}-${offer.id}`,
+    value: values[`${name}-${offer.id}`],
+    problems,
+  });
+  const hasMore = Boolean(values[`more-${offer.id}`] || values[`lot2-${offer.id}`]);
+  return (
+    <Card title={<Chip colours={hexesOf(colour.swatchHex)} name={`${colour.name}, ${yarn.name}`} />}>
+      <FieldRow>
+        <TextField {...field('packs')} label="Came" inputmode="numeric" unit={`× ${packWords(offer)}`} width="short" />
+        <TextField {...field('lot')} label="Dye lot" hint="On the ball band" maxlength={200} />
+        <TextField
+          {...field('price')}
+          label="One cost"
+          inputmode="decimal"
+          unit={currencySign(currency)}
+          width="short"
+        />
+      </FieldRow>
+      <details open={hasMore}>
+        <summary>Some of it is of another dye lot</summary>
+        <FieldRow>
+          <TextField
+            {...field('more')}
+            label="Of these came"
+            inputmode="numeric"
+            unit={`× ${packWords(offer)}`}
+            width="short"
+          />
+          <TextField {...field('lot2')} label="Other dye lot" maxlength={200} />
+        </FieldRow>
+      </details>
+    </Card>
+  );
+};
+
+/** A basket that came: what of it, in which dye lots, and what it cost. */
+export const ArrivedPage = (props: ArrivedPageProps) => {
+  const { purpose, currency, shop, offers, list, showsAll, values, problems = [] } = props;
+  const field = (name: string) => ({ name, value: values[name], problems });
+  return (
+    <Page
+      title={shop ? `${shop.name}: it is here` : 'It is here'}
+      where={<a href="/buying">Yarn to buy</a>}
+      current="buying"
+      purpose={purpose}
+      problems={problems}
+    >
+      {shop === null ? (
+        <ChooseShop {...props} />
+      ) : offers.length === 0 ? (
+        <EmptyState action={{ href: `/buying/prices?shop=${shop.id}`, words: 'Enter a price' }}>
+          {shop.name} has no prices yet, so nothing can come from there.
+        </EmptyState>
+      ) : (
+        <form method="post" action="/buying/arrived">
+          <ErrorSummary problems={problems} />
+          <input type="hidden" name="shop" value={String(shop.id)} />
+          <input type="hidden" name="list" value={list} />
+          <input type="hidden" name="all" value={showsAll ? 'yes' : ''} />
+          {offers.map((entry) => (
+            <OfferRow entry={entry} currency={currency} values={values} problems={problems} />
+          ))}
+          <FieldRow>
+            <TextField
+              {...field('shipping')}
+              label="Postage"
+              hint="Shared out over the yarn by its price"
+              inputmode="decimal"
+              unit={currencySign(currency)}
+              width="short"
+            />
+            <TextField {...field('day')} label="Day it came" type="date" required />
+          </FieldRow>
+          <Actions>
+            <Button>Put it on the shelf</Button>
+            <LinkButton href="/buying" kind="quiet">
+              Back to yarn to buy
+            </LinkButton>
+          </Actions>
+          {showsAll ? null : (
+            <p>
+              Something else came too?{' '}
+              <a href={`/buying/arrived?shop=${shop.id}&list=${list}&all=yes`}>Show all that {shop.name} sells</a>
+            </p>
+          )}
+        </form>
+      )}
+    </Page>
+  );
+};

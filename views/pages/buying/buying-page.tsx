@@ -1,0 +1,347 @@
+import type { Day } from '#core/shared/calendar.ts';
+import { countOf, formatCents, formatDayShort, formatGrams, formatMetres, formatNumber } from '#core/shared/format.ts';
+import { Actions, LinkButton } from '#views/components/actions.tsx';
+import { Caution } from '#views/components/caution.tsx';
+import { EmptyState } from '#views/components/empty-state.tsx';
+import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
+import { Range } from '#views/components/range.tsx';
+import { DataTable } from '#views/components/table.tsx';
+import { Page, type Purpose } from '#views/layout.tsx';
+import { countInWords, listInWords, upperFirst } from '#views/pages/batch/count-words.ts';
+import { type BuyingColour, ColourAndYarn } from '#views/pages/buying/colour-and-yarn.tsx';
+import { ShoppingListView } from '#views/pages/buying/shopping-list.tsx';
+
+type Amount = { readonly grams: number; readonly metres: number; readonly balls: number };
+
+export type NeedRow = {
+  readonly colour: BuyingColour;
+  readonly likely: Amount;
+  readonly safe: Amount;
+  readonly sdG: number;
+  readonly shelfG: number;
+  readonly heldG: number;
+  readonly toBuyLikelyG: number;
+  readonly toBuySafeG: number;
+};
+
+export type ListLine = {
+  readonly offer: {
+    readonly id: number;
+    readonly ballMg: number;
+    readonly ballsPerPack: number;
+    readonly priceCents: number;
+  };
+  readonly colour: BuyingColour;
+  readonly packs: number;
+  readonly goodsCents: number;
+  readonly forSafetyG: number;
+};
+
+export type ListBasket = {
+  readonly shop: { readonly id: number; readonly name: string };
+  readonly lines: readonly ListLine[];
+  readonly goodsCents: number;
+  readonly shippingCents: number;
+  readonly arrivesDay: Day;
+  readonly orderByDay: Day | null;
+};
+
+export type ListView = {
+  readonly name: 'likely' | 'safe';
+  readonly isChosen: boolean;
+  readonly baskets: readonly ListBasket[];
+  readonly totalCents: number;
+  readonly savingCents: number;
+};
+
+export type BuyingPageProps = {
+  readonly purpose: Purpose;
+  readonly currency: string;
+  /** "9 times in 10". */
+  readonly confidenceWords: string;
+  readonly today: Day;
+  readonly needs: readonly NeedRow[];
+  readonly lists: readonly ListView[];
+  readonly hasShops: boolean;
+  readonly missing: readonly {
+    readonly colour: BuyingColour;
+    readonly needG: number;
+    readonly balls: number;
+    readonly isSold: boolean;
+  }[];
+  readonly left: readonly { readonly colour: BuyingColour; readonly boughtG: number; readonly usedG: number }[];
+  readonly oneShop: {
+    readonly shop: { readonly name: string };
+    readonly totalCents: number;
+    readonly moreCents: number;
+  } | null;
+  readonly cheaperButLate: {
+    readonly totalCents: number;
+    readonly savesCents: number;
+    readonly shops: readonly string[];
+  } | null;
+  /** What just came home; null otherwise. */
+  readonly arrived: string | null;
+};
+
+const ballsOf = (balls: number) => `${formatNumber(Math.ceil(balls * 10 - 1e-9) / 10, 1)} balls`;
+
+const AmountCell = ({
+  amount,
+  href,
+  sdG,
+}: {
+  readonly amount: Amount;
+  readonly href?: string;
+  readonly sdG?: number;
+}) => (
+  <span>
+    {href ? <a href={href}>{formatGrams(amount.grams)}</a> : formatGrams(amount.grams)}
+    {sdG === undefined ? null : <Range spread={sdG} />}
+    <br />
+    <small>
+      {formatMetres(amount.metres)}, {ballsOf(amount.balls)}
+    </small>
+  </span>
+);
+
+const Needs = ({ needs, confidenceWords }: Pick<BuyingPageProps, 'needs' | 'confidenceWords'>) => (
+  <section>
+    <h2>Colour by colour</h2>
+    <DataTable
+      caption="Yarn needed, on the shelf and to buy, by colour"
+      isCaptionHidden
+      columns={[
+        { name: 'Colour', kind: 'heading', cell: ({ colour }) => <ColourAndYarn colour={colour} /> },
+        {
+          name: 'Likely needed',
+          kind: 'number',
+          cell: (need) => (
+            <AmountCell amount={need.likely} sdG={need.sdG} href={`/working/yardage/need/${need.colour.id}`} />
+          ),
+        },
+        { name: `Enough ${confidenceWords}`, kind: 'number', cell: (need) => <AmountCell amount={need.safe} /> },
+        {
+          name: 'On the shelf',
+          kind: 'number',
+          cell: ({ shelfG, heldG }) => (
+            <span>
+              {formatGrams(shelfG)}
+              {heldG > 0 ? (
+                <>
+                  <br />
+                  <small>{formatGrams(heldG)} put aside</small>
+                </>
+              ) : null}
+            </span>
+          ),
+        },
+        {
+          name: 'To buy',
+          kind: 'number',
+          cell: ({ colour, toBuyLikelyG, toBuySafeG }) =>
+            toBuySafeG === 0 ? (
+              'nothing'
+            ) : (
+              <span>
+                <a href={`/working/buying/list/${colour.id}`}>{formatGrams(toBuySafeG)}</a>
+                <br />
+                <small>likely {formatGrams(toBuyLikelyG)}</small>
+              </span>
+            ),
+        },
+      ]}
+      rows={needs}
+    />
+  </section>
+);
+
+const Missing = ({ missing, hasShops }: Pick<BuyingPageProps, 'missing' | 'hasShops'>) =>
+  missing.length === 0 ? null : (
+    <section>
+      <h2>{hasShops ? 'Where to buy these?' : 'What to buy'}</h2>
+      {hasShops ? null : (
+        <p>
+          No shop is entered yet, so this is without prices. With a shop and its ball sizes the list finds the cheapest
+          whole balls.
+        </p>
+      )}
+      <DataTable
+        caption="Colours without a shop"
+        isCaptionHidden
+        columns={[
+          { name: 'Colour', kind: 'heading', cell: ({ colour }) => <ColourAndYarn colour={colour} /> },
+          { name: 'To buy', kind: 'number', cell: ({ needG }) => formatGrams(needG) },
+          {
+            name: 'That is',
+            cell: ({ balls, colour }) =>
+              `about ${countOf(balls, 'ball', 'balls')} of ${formatGrams(colour.yarn.ballMg / 1000)}`,
+          },
+          {
+            name: 'Shop',
+            cell: ({ colour, isSold }) => (
+              <a
+                class="no-print"
+                href={hasShops ? `/buying/prices?colour=${colour.id}` : `/buying/shops/new?colour=${colour.id}`}
+              >
+                {isSold ? 'No shop has enough: add another' : 'Add where you buy it'}
+                <span class="visually-hidden">: {colour.name}</span>
+              </a>
+            ),
+          },
+        ]}
+        rows={missing}
+      />
+    </section>
+  );
+
+const Leftovers = ({ left }: Pick<BuyingPageProps, 'left'>) =>
+  left.length === 0 ? null : (
+    <section>
+      <h2>What will likely be left</h2>
+      <DataTable
+        caption="Left of what is bought"
+        isCaptionHidden
+        columns={[
+          { name: 'Colour', kind: 'heading', cell: ({ colour }) => <ColourAndYarn colour={colour} /> },
+          { name: 'Bought', kind: 'number', cell: ({ boughtG }) => formatGrams(boughtG) },
+          { name: 'Likely used', kind: 'number', cell: ({ usedG }) => formatGrams(usedG) },
+          { name: 'Left', kind: 'number', cell: ({ boughtG, usedG }) => formatGrams(boughtG - usedG) },
+        ]}
+        rows={left}
+      />
+    </section>
+  );
+
+const OtherWays = ({
+  oneShop,
+  cheaperButLate,
+  currency,
+}: Pick<BuyingPageProps, 'oneShop' | 'cheaperButLate' | 'currency'>) =>
+  oneShop === null && cheaperButLate === null ? null : (
+    <section>
+      <h2>Other ways</h2>
+      {oneShop ? (
+        <p>
+          Everything from {oneShop.shop.name} would be {formatCents(oneShop.totalCents, currency)}
+          {oneShop.moreCents > 0
+            ? `, ${formatCents(oneShop.moreCents, currency)} more.`
+            : `, ${formatCents(-oneShop.moreCents, currency)} less, but not all of it comes in time.`}
+        </p>
+      ) : null}
+      {cheaperButLate ? (
+        <p>
+          If time did not matter, {formatCents(cheaperButLate.totalCents, currency)} would do, from{' '}
+          {listInWords(cheaperButLate.shops)}: {formatCents(cheaperButLate.savesCents, currency)} less than the safe
+          list, but some of it would come after it is needed.
+        </p>
+      ) : null}
+    </section>
+  );
+
+function packsOf(list: ListView): number {
+  return list.baskets
+    .flatMap((basket) => basket.lines)
+    .reduce((sum, line) => sum + line.packs * line.offer.ballsPerPack, 0);
+}
+
+function titleOf({ needs, missing, lists, currency }: BuyingPageProps): string {
+  const chosen = lists.find((list) => list.isChosen);
+  if (chosen && chosen.baskets.length > 0) {
+    const balls = upperFirst(countInWords(packsOf(chosen), 'ball', 'balls'));
+    return `${balls} to buy for ${formatCents(chosen.totalCents, currency)}`;
+  }
+  const grams = missing.reduce((sum, each) => sum + each.needG, 0);
+  if (grams > 0) return `About ${formatGrams(grams)} of yarn to buy`;
+  return needs.length > 0 ? 'Nothing to buy: the shelf has it all' : 'Yarn to buy';
+}
+
+function orderFigure(lists: readonly ListView[], today: Day): FigureEntry[] {
+  const days = (lists.find((list) => list.isChosen)?.baskets ?? []).flatMap((basket) => basket.orderByDay ?? []).sort();
+  const first = days[0];
+  if (first === undefined) return [];
+  return first < today
+    ? [{ value: 'today', words: 'order at once: it was due earlier', tone: 'late' }]
+    : [
+        {
+          value: formatDayShort(first),
+          words: 'order by then',
+          ...(first === today ? { tone: 'caution' as const } : {}),
+        },
+      ];
+}
+
+function figuresOf(props: BuyingPageProps): FigureEntry[] {
+  const { needs, lists, currency, today } = props;
+  const chosen = lists.find((list) => list.isChosen);
+  const needG = needs.reduce((sum, need) => sum + need.likely.grams, 0);
+  const toBuyG = needs.reduce((sum, need) => sum + need.toBuySafeG, 0);
+  return [
+    { value: formatGrams(needG), words: `likely needed, in ${countOf(needs.length, 'colour', 'colours')}` },
+    {
+      value: formatGrams(toBuyG),
+      words: toBuyG === 0 ? 'to buy: the shelf has it all' : 'to buy, to be safe',
+      ...(toBuyG === 0 ? { tone: 'done' as const } : {}),
+    },
+    ...(chosen && chosen.baskets.length > 0
+      ? [{ value: formatCents(chosen.totalCents, currency), words: `the ${chosen.name} list with postage` }]
+      : []),
+    ...orderFigure(lists, today),
+  ];
+}
+
+/** What yarn to buy, where, and by when. */
+export const BuyingPage = (props: BuyingPageProps) => {
+  const { purpose, needs, lists, missing, arrived, hasShops } = props;
+  const bought = lists.filter((list) => list.baskets.length > 0);
+  return (
+    <Page title={titleOf(props)} where="Yarn to buy" current="buying" purpose={purpose}>
+      {arrived ? (
+        <p class="no-print" role="status">
+          {arrived}
+        </p>
+      ) : null}
+      {needs.length === 0 ? (
+        <EmptyState action={{ href: '/orders/new', words: 'Add an order' }}>
+          No pairs are planned, so there is no yarn to buy.
+        </EmptyState>
+      ) : (
+        <>
+          <FigureRow figures={figuresOf(props)} />
+          <Actions>
+            {bought.length > 0 ? (
+              <LinkButton href={`/buying/arrived?list=${lists.find((list) => list.isChosen)?.name ?? 'safe'}`}>
+                It is here
+              </LinkButton>
+            ) : null}
+            <LinkButton href="/buying/shops" kind={bought.length > 0 ? 'quiet' : 'main'}>
+              {hasShops ? 'Shops and prices' : 'Add a shop'}
+            </LinkButton>
+          </Actions>
+          {bought.length > 0 ? (
+            <div class="columns shopping-lists">
+              {lists.map((list) => (
+                <ShoppingListView {...props} list={list} />
+              ))}
+            </div>
+          ) : null}
+          <Missing missing={missing} hasShops={hasShops} />
+          <Needs {...props} />
+          <Leftovers left={props.left} />
+          <OtherWays {...props} />
+          {needs.some((need) => need.toBuySafeG > 0) ? (
+            <Caution title="Before you order">
+              the grams rest on gauge and yarn as entered. A weighed square makes them surer; buy one dye lot for each
+              colour.
+            </Caution>
+          ) : null}
+        </>
+      )}
+      {needs.length === 0 ? (
+        <p class="no-print">
+          <a href="/buying/shops">Shops and prices</a>
+        </p>
+      ) : null}
+    </Page>
+  );
+};

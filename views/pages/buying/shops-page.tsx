@@ -1,0 +1,136 @@
+import { countOf, formatCents } from '#core/shared/format.ts';
+import { Actions, LinkButton } from '#views/components/actions.tsx';
+import { Chip } from '#views/components/chip.tsx';
+import { EmptyState } from '#views/components/empty-state.tsx';
+import { DataTable } from '#views/components/table.tsx';
+import { Page, type Purpose } from '#views/layout.tsx';
+import { packWords } from '#views/pages/buying/shopping-list.tsx';
+import { hexesOf } from '#views/pages/shelf/yarn-words.ts';
+
+export type ShopEntry = {
+  readonly supplier: {
+    readonly id: number;
+    readonly name: string;
+    readonly shippingCents: number;
+    readonly freeFromCents: number | null;
+    readonly minimumCents: number;
+    readonly deliveryDays: number;
+  };
+  readonly offers: readonly {
+    readonly offer: {
+      readonly id: number;
+      readonly ballMg: number;
+      readonly ballsPerPack: number;
+      readonly priceCents: number;
+      readonly stockPacks: number | null;
+    };
+    readonly colour: { readonly name: string; readonly swatchHex: string };
+    readonly yarn: { readonly name: string };
+  }[];
+};
+
+export type ShopsPageProps = {
+  readonly purpose: Purpose;
+  readonly currency: string;
+  readonly shops: readonly ShopEntry[];
+  /** Whether there is a colour that a price could be for. */
+  readonly hasColours: boolean;
+};
+
+/** What a shop asks beside its prices, in one line. */
+function termsOf({ supplier }: ShopEntry, currency: string): string {
+  const { shippingCents, freeFromCents, minimumCents, deliveryDays } = supplier;
+  const postage = shippingCents === 0 ? 'no postage' : `${formatCents(shippingCents, currency)} postage`;
+  return [
+    freeFromCents === null || shippingCents === 0
+      ? postage
+      : `${postage}, none from ${formatCents(freeFromCents, currency)} on`,
+    minimumCents > 0 ? `orders from ${formatCents(minimumCents, currency)}` : null,
+    deliveryDays === 0 ? 'here the same day' : `here in ${countOf(deliveryDays, 'day', 'days')}`,
+  ]
+    .filter(Boolean)
+    .join('; ');
+}
+
+const ShopSection = ({ shop, currency }: { readonly shop: ShopEntry; readonly currency: string }) => (
+  <section id={`shop-${shop.supplier.id}`}>
+    <h2>{shop.supplier.name}</h2>
+    <p class="soft">{termsOf(shop, currency)}</p>
+    {shop.offers.length === 0 ? (
+      <p>No prices yet.</p>
+    ) : (
+      <DataTable
+        caption={`Prices of ${shop.supplier.name}`}
+        isCaptionHidden
+        columns={[
+          {
+            name: 'Colour',
+            kind: 'heading',
+            cell: ({ colour, yarn }) => (
+              <>
+                <Chip colours={hexesOf(colour.swatchHex)} name={colour.name} /> <small>{yarn.name}</small>
+              </>
+            ),
+          },
+          { name: 'Sold as', kind: 'wide', cell: ({ offer }) => packWords(offer) },
+          {
+            name: 'Price',
+            kind: 'number',
+            cell: ({ offer, colour }) => (
+              <a href={`/buying/offers/${offer.id}`} title={`Change the price of ${colour.name}`}>
+                {formatCents(offer.priceCents, currency)}
+              </a>
+            ),
+          },
+          {
+            name: 'For 100 g',
+            kind: 'number',
+            cell: ({ offer }) =>
+              formatCents((offer.priceCents * 100_000) / (offer.ballMg * offer.ballsPerPack), currency),
+          },
+          {
+            name: 'In stock',
+            kind: 'number',
+            cell: ({ offer }) => (offer.stockPacks === null ? 'not said' : countOf(offer.stockPacks, 'pack', 'packs')),
+          },
+        ]}
+        rows={shop.offers}
+      />
+    )}
+    <p class="no-print">
+      <a href={`/buying/shops/${shop.supplier.id}`}>Change {shop.supplier.name}</a> or{' '}
+      <a href={`/buying/prices?shop=${shop.supplier.id}`}>enter a price</a>
+    </p>
+  </section>
+);
+
+/** Where yarn is bought, and what it costs there. */
+export const ShopsPage = ({ purpose, currency, shops, hasColours }: ShopsPageProps) => (
+  <Page
+    title={shops.length === 0 ? 'Shops' : `${countOf(shops.length, 'shop', 'shops')} to buy yarn from`}
+    where={<a href="/buying">Yarn to buy</a>}
+    current="buying"
+    purpose={purpose}
+  >
+    {shops.length === 0 ? (
+      <EmptyState action={{ href: '/buying/shops/new', words: 'Add a shop' }}>
+        No shop is entered yet. With shops and their prices the list finds the cheapest whole balls.
+      </EmptyState>
+    ) : (
+      <Actions>
+        {hasColours ? <LinkButton href="/buying/prices">Enter a price</LinkButton> : null}
+        <LinkButton href="/buying/shops/new" kind="quiet">
+          Add a shop
+        </LinkButton>
+        {hasColours ? null : (
+          <LinkButton href="/shelf/yarns/new" kind="quiet">
+            Add a yarn
+          </LinkButton>
+        )}
+      </Actions>
+    )}
+    {shops.map((shop) => (
+      <ShopSection shop={shop} currency={currency} />
+    ))}
+  </Page>
+);
