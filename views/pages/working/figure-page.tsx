@@ -1,0 +1,73 @@
+import type { WorkingStep } from '#core/shared/working.ts';
+import { FigureTree } from '#views/components/figure-tree.tsx';
+import { DataTable } from '#views/components/table.tsx';
+import { type AreaName, Page } from '#views/layout.tsx';
+
+type Table = {
+  readonly caption: string;
+  readonly columns: readonly { readonly name: string; readonly kind?: 'heading' | 'number' | 'wide' }[];
+  readonly rows: readonly (readonly string[])[];
+  readonly footer?: readonly (string | null)[];
+};
+
+export type FigurePageProps = {
+  readonly title: string;
+  readonly where: string;
+  readonly current: AreaName;
+  readonly about: string;
+  readonly step: WorkingStep | null;
+  readonly tables: readonly Table[];
+  readonly notes: readonly string[];
+  readonly back: { readonly href: string; readonly words: string };
+  readonly hands: readonly { readonly name: string; readonly href: string; readonly isOpen: boolean }[];
+};
+
+const TableOf = ({ table }: { readonly table: Table }) => (
+  <DataTable
+    caption={table.caption}
+    columns={table.columns.map((column, index) => ({ ...column, cell: (row: readonly string[]) => row[index] ?? '' }))}
+    rows={table.rows}
+    footer={table.footer}
+  />
+);
+
+/** How one figure comes about. */
+export const FigurePage = ({ title, where, current, about, step, tables, notes, back, hands }: FigurePageProps) => (
+  <Page title={title} where={where} current={current}>
+    <p>{about}</p>
+    <p class="no-print">
+      <a href={back.href}>{back.words}</a>
+    </p>
+    {hands.length > 1 ? (
+      <nav class="hands no-print" aria-label="In whose hand">
+        {hands.map(({ name, href, isOpen }) => (
+          <a href={href} aria-current={isOpen ? 'true' : undefined}>
+            {name}
+          </a>
+        ))}
+      </nav>
+    ) : null}
+    {step ? (
+      <section>
+        <h2>Step by step</h2>
+        <FigureTree step={step} />
+      </section>
+    ) : null}
+    {tables.map((table) => (
+      <TableOf table={table} />
+    ))}
+    {notes.length > 0 ? (
+      <section>
+        <h2>Good to know</h2>
+        <ul>
+          {notes.map((note) => (
+            <li>{note}</li>
+          ))}
+        </ul>
+      </section>
+    ) : null}
+    <p class="no-print">
+      <a href="/working/method">What the words mean, and one pair worked by hand</a>
+    </p>
+  </Page>
+);
