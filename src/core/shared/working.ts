@@ -126,11 +126,11 @@ const isSum = (figure: Figure) => figure.inputs.length > 0 && formulaOf(figure.r
 
 type Digits = Map<Figure, number>;
 
-function addsUp(figure: Figure, digits: Digits, currency: string): boolean {
+function addsUp(figure: Figure, digits: Digits, currency: string, inputDigits?: number): boolean {
   const own = digits.get(figure)!;
   const again = recompute(
     figure,
-    figure.inputs.map((input) => shownValue(input, digits.get(input)!, currency)),
+    figure.inputs.map((input) => shownValue(input, inputDigits ?? digits.get(input)!, currency)),
   );
   // Counted things come out right or wrong; measured ones may be off by one in their last digit.
   const slack = own === 0 ? 1e-6 : 10 ** -own / scaleOf(figure.rule.unit, currency);
@@ -153,6 +153,8 @@ function chooseDigits(root: Figure, currency: string): Digits {
     isSettled = true;
     for (const figure of figures) {
       if (figure.inputs.length === 0 || addsUp(figure, digits, currency)) continue;
+      // A tie that rests on an endless decimal (a third) is no tie in any number of digits.
+      if (!addsUp(figure, digits, currency, mostDigits)) continue;
       for (const input of figure.inputs) {
         const shown = digits.get(input)!;
         const isExact = Math.abs(shownValue(input, shown, currency) - input.value) <= 1e-9 * Math.abs(input.value);
@@ -220,13 +222,14 @@ export function workingOf(figure: Figure, currency: string): WorkingStep {
     const before = isComputed ? shownAt.get(each) : undefined;
     const id = `s${count}`;
     if (isComputed && before === undefined) shownAt.set(each, id);
+    const isTie = isComputed && !addsUp(each, digits, currency);
     return {
       id,
       name: rule.name,
       valueText: text(each),
       sdText: sd > 0 ? `\u00b1${textOf(sd, rule.unit, leastDigits(rule.unit, currency), currency)}` : null,
       words: isComputed && !isSum(each) ? typeset(rule.words.replace(/[{}]/g, '')) : null,
-      formulaText: isComputed ? fillIn(each, text) : null,
+      formulaText: isComputed ? `${fillIn(each, text)}${isTie ? ' (a tie, which goes up)' : ''}` : null,
       mark: rule.mark,
       source: rule.source,
       shownAt: before ?? null,

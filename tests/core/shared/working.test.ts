@@ -4,8 +4,8 @@ import { kindFor } from '#core/batch/kinds.ts';
 import type { Hand, Yarn } from '#core/gauge/hand.ts';
 import { costFigures } from '#core/pricing/cost.ts';
 import { priceFigure } from '#core/pricing/price.ts';
-import { type Figure, given, namesInWords, type RuleText, rule, withSd, work } from '#core/shared/figure.ts';
-import { type WorkingStep, wordsWithNumbers, workingOf } from '#core/shared/working.ts';
+import { type Figure, given, rule, withSd, work } from '#core/shared/figure.ts';
+import { wordsWithNumbers, workingOf } from '#core/shared/working.ts';
 import type { Person } from '#core/sizing/foot.ts';
 import { footFigures, footFrom } from '#core/sizing/girths.ts';
 import { footLengthFromLabel } from '#core/sizing/labels.ts';
@@ -13,6 +13,7 @@ import { specifyWithWorking } from '#core/styles/specify.ts';
 import { bodyFigures } from '#core/styles/work-out.ts';
 import { minutesFigure, usualRates } from '#core/timing/minutes.ts';
 import { yardageRules } from '#core/yardage/rules.ts';
+import { faultsIn } from '#tests/support/adds-up.ts';
 import { bulky, byOrder, gauge, medium, slipper, usualHand } from '#tests/support/plan-input.ts';
 
 const sum = (name: string, inputs: readonly Figure[]): Figure => ({
@@ -88,6 +89,17 @@ describe('workingOf', () => {
     expect(workingOf(given('girth', 224.5, 'mm', 'published'), 'EUR').sdText).toBeNull();
   });
 
+  it('calls a tie a tie where no number of digits would show it', () => {
+    const nearest = rule(
+      { name: 'rows', unit: 'rows', mark: 'ours', source: '', words: 'nearest to {length} x {rows in 1 mm}' },
+      (lengthMm: number, perMm: number) => Math.floor(lengthMm * perMm + 0.5 + 1e-9),
+    );
+    // 236.111... x 0.18 = 42.5, which goes up; 236.1 x 0.18 = 42.498 does not, nor does any longer decimal.
+    const figure = work(nearest, given('length', 850 / 3.6, 'mm', 'ours'), given('rows', 0.18, 'ratio', 'yours'));
+    expect(figure.value).toBe(43);
+    expect(workingOf(figure, 'EUR').formulaText).toBe('nearest to 236.1\u00a0mm × 0.18 (a tie, which goes up)');
+  });
+
   it('shows a step in full once, and then says where', () => {
     const inner = work(area, given('a', 3, 'mm', 'yours'), given('b', 4, 'mm', 'yours'));
     const tree = workingOf(sum('both', [inner, inner]), 'EUR');
@@ -153,58 +165,6 @@ function figuresOf(person: Person, lengthMm: number, yarn: Yarn, hand: Hand, cuf
     cost,
     ...prices.flatMap((price) => (price.ok ? [price.value] : [])),
   ];
-}
-
-/** The number read off the page, in the figure's unit, and the worth of its last digit. */
-function readOff(step: WorkingStep, { unit }: RuleText): { value: number; lastDigit: number } {
-  const digits = /[\d,]+(\.\d+)?/.exec(step.valueText)!;
-  const isMoney = unit.startsWith('cents');
-  const factor = isMoney ? 100 : unit === 'percent' ? 0.01 : 1;
-  const sign = step.valueText.startsWith('−') ? -1 : 1;
-  return {
-    value: sign * Number(digits[0].replaceAll(',', '')) * factor,
-    lastDigit: 10 ** -Math.max(0, (digits[1]?.length ?? 1) - 1) * factor,
-  };
-}
-
-const usualDigits: Partial<Record<RuleText['unit'], number>> = {
-  mm: 0.1,
-  cm: 0.001,
-  m: 0.01,
-  g: 0.1,
-  min: 0.1,
-  percent: 0.001,
-};
-const prose = /nearest|at least|up to|whole/;
-
-/** The words as arithmetic, with numbers for names: a second way from the formula's own code. */
-function evaluate(words: string, values: readonly number[]): number {
-  const names = namesInWords(words);
-  const code = words
-    .replace(/\{([^}]+)\}/g, (_, name: string) => `(${values[names.indexOf(name)]})`)
-    .replaceAll('square root of', 'Math.sqrt')
-    .replaceAll(' x ', ' * ');
-  return new Function(`return ${code};`)() as number;
-}
-
-/** Every step whose shown inputs do not lead to its shown value. */
-function faultsIn(figure: Figure, step: WorkingStep, again: { steps: number } = { steps: 0 }): string[] {
-  if (step.steps.length === 0) return [];
-  again.steps += 1;
-  const shown = readOff(step, figure.rule);
-  const inputs = step.steps.map((each, index) => readOff(each, figure.inputs[index]!.rule).value);
-  const { formula } = figure.rule as RuleText & { formula?: (...values: number[]) => number };
-  const total = inputs.reduce((sumOfAll, each) => sumOfAll + each, 0);
-  const results = [formula ? formula(...inputs) : total];
-  if (formula && !prose.test(figure.rule.words)) results.push(evaluate(figure.rule.words, inputs));
-  const isCounted = ['stitches', 'rows', 'loops'].includes(figure.rule.unit);
-  const slack = isCounted
-    ? 1e-6
-    : Math.max(shown.lastDigit < 1 ? shown.lastDigit : 0, usualDigits[figure.rule.unit] ?? shown.lastDigit);
-  const wrong = results
-    .filter((result) => !(Math.abs(result - shown.value) <= slack * 1.00001))
-    .map((result) => `${step.name}: ${step.formulaText} is ${result}, shown ${step.valueText}`);
-  return [...wrong, ...step.steps.flatMap((each, index) => faultsIn(figure.inputs[index]!, each, again))];
 }
 
 describe('numbers shown', () => {
