@@ -13,6 +13,7 @@ import { buyingRoutes } from '#server/routes/buying.tsx';
 import { homeRoutes } from '#server/routes/home.tsx';
 import { knittersRoutes } from '#server/routes/knitters.tsx';
 import { ordersRoutes } from '#server/routes/orders.tsx';
+import { pricingRoutes } from '#server/routes/pricing.tsx';
 import { settingsRoutes } from '#server/routes/settings.tsx';
 import { shelfRoutes } from '#server/routes/shelf.tsx';
 import { sizingRoutes } from '#server/routes/sizing.tsx';
@@ -47,6 +48,7 @@ const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/buying', buyingRoutes],
   ['/shelf', shelfRoutes],
   ['/knitters', knittersRoutes],
+  ['/pricing', pricingRoutes],
   ['/settings', settingsRoutes],
   ['/orders', ordersRoutes],
   ['/working', workingRoutes],

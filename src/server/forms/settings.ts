@@ -64,3 +64,22 @@ export function readSettingsForm(
   }
   return problems.length > 0 ? { ok: false, problems } : { ok: true, value: Object.fromEntries(entries) };
 }
+
+/** What the form showed, to go along with it in a hidden field. */
+export function seenText(names: readonly SettingName[], settings: Settings): string {
+  return JSON.stringify(settingValues([...names, 'currency'], settings));
+}
+
+/** Reads it back; a faulty one counts as nothing seen, so that the form is simply saved. */
+export function readSeen(body: FormBody, names: readonly SettingName[]): { seen: Partial<Settings>; currency: string } {
+  try {
+    const texts = JSON.parse(textOf(body, 'seen')) as FormBody;
+    const currency = readSettingsForm(texts, ['currency'], 'EUR');
+    if (!currency.ok) return { seen: {}, currency: 'EUR' };
+    const code = currency.value.currency!;
+    const seen = readSettingsForm(texts, names, code);
+    return { seen: seen.ok ? seen.value : {}, currency: code };
+  } catch {
+    return { seen: {}, currency: 'EUR' };
+  }
+}

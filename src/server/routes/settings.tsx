@@ -5,7 +5,7 @@ import { type Context, Hono } from 'hono';
 import { AppError } from '#core/shared/app-error.ts';
 import { formatDay } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';
-import { readSettings, type SettingName, type Settings } from '#core/shared/settings.ts';
+import { readSettings } from '#core/shared/settings.ts';
 import { restoreCopy, saveCopy } from '#db/copy.ts';
 import { readWorkshop } from '#db/stores/read-workshop.ts';
 import { clearAll, clearingWord } from '#flows/begin/clear-all.ts';
@@ -15,29 +15,10 @@ import { saveSettings } from '#flows/settings/save-settings.ts';
 import { todayIn } from '#flows/today.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import { type FormBody, textOf, valuesOf } from '#server/forms/fields.ts';
-import { readSettingsForm, settingValues } from '#server/forms/settings.ts';
+import { readSeen, readSettingsForm, seenText, settingValues } from '#server/forms/settings.ts';
 import { renderPage } from '#server/render.tsx';
 import { HistoryPage } from '#views/pages/settings/history.tsx';
 import { SettingsPage, settingNamesHere } from '#views/pages/settings/settings.tsx';
-
-/** What the form showed, to go along with it in a hidden field. */
-export function seenText(names: readonly SettingName[], settings: Settings): string {
-  return JSON.stringify(settingValues([...names, 'currency'], settings));
-}
-
-/** Reads it back; a faulty one counts as nothing seen, so that the form is simply saved. */
-export function readSeen(body: FormBody, names: readonly SettingName[]): { seen: Partial<Settings>; currency: string } {
-  try {
-    const texts = JSON.parse(textOf(body, 'seen')) as FormBody;
-    const currency = readSettingsForm(texts, ['currency'], 'EUR');
-    if (!currency.ok) return { seen: {}, currency: 'EUR' };
-    const code = currency.value.currency!;
-    const seen = readSettingsForm(texts, names, code);
-    return { seen: seen.ok ? seen.value : {}, currency: code };
-  } catch {
-    return { seen: {}, currency: 'EUR' };
-  }
-}
 
 function timeWords(atMs: number, timeZone: string): string {
   const date = new Date(atMs);

@@ -1,0 +1,140 @@
+import { handworkOf } from '#core/batch/handwork.ts';
+import type { Kind } from '#core/batch/lines.ts';
+import { materialsOf } from '#core/pricing/cost-pairs.ts';
+import type { CostParts, Outlet } from '#core/pricing/outlet.ts';
+import { type KindPrice, priceKinds } from '#core/pricing/price-kinds.ts';
+import { type PriceSheetRow, priceFor } from '#core/pricing/price-sheet.ts';
+import { yarnPrices } from '#core/pricing/yarn-cost.ts';
+import { AppError } from '#core/shared/app-error.ts';
+import { specify } from '#core/styles/specify.ts';
+import type { Workshop } from '#db/open.ts';
+import type { OutletRow } from '#db/stores/pricing.ts';
+import type { LineView } from '#flows/orders/line-words.ts';
+import { type OrdersSource, readOrdersSource } from '#flows/orders/read-orders.ts';
+import type { WorkshopPlan } from '#flows/read-plan.ts';
+
+/** A pair of one size in its colours, with its cost and its price at each open outlet. */
+export type PricedPair = {
+  /** A line that asks for it; the address of its page and its workings. */
+  readonly lineId: number;
+  /** "woman EU 38", with fit and cuff where they are not the usual ones. */
+  readonly size: string;
+  readonly colours: LineView['colours'];
+  readonly lengthMm: number;
+  readonly minutes: number;
+  readonly cost: CostParts;
+  readonly isYarnPriceUnknown: boolean;
+  readonly prices: readonly { readonly outlet: OutletRow; readonly row: PriceSheetRow }[];
+};
+
+/** Pairs of one size; what they have in common on a price sheet. */
+export type PricedSize = { readonly size: string; readonly pairs: readonly PricedPair[] };
+
+export type PricesView = {
+  readonly plan: WorkshopPlan;
+  readonly sizes: readonly PricedSize[];
+  /** Outlets that take orders, by rank. */
+  readonly outlets: readonly OutletRow[];
+  readonly closed: readonly OutletRow[];
+};
+
+function sizeWordsOf(line: LineView): string {
+  const fit = line.fit === 'usual' ? '' : line.fit;
+  const cuff = line.cuff === 'short cuff' ? '' : line.cuff;
+  return [line.size, fit, cuff].filter(Boolean).join(', ');
+}
+
+// Prices of kinds that no agreed order asks for, like those of a quote: the same rules, at the same reference knitter.
+function priceAlone({ plan, input }: WorkshopPlan, kind: Kind): KindPrice {
+  const handwork = handworkOf(specify([kind.shape], input.hands), input.knitters, input.referenceKnitterId);
+  const colourIds = Object.values(kind.colours).flat();
+  const prices = yarnPrices(colourIds, plan.lists.chosen, input.offers, input.shelf);
+  const toPrice = { kind, spec: handwork.specOf(kind, null), minutes: handwork.minutesOf(kind, null) };
+  const materialsCents = (versionId: number) => materialsOf(input.materials.get(versionId) ?? []);
+  return priceKinds([toPrice], prices, materialsCents, input.outlets, input.settings)[0]!;
+}
+
+function pricedPair(source: OrdersSource, line: LineView, kind: Kind, price: KindPrice): PricedPair {
+  const outlets = new Map(source.rows.outlets.map((outlet) => [outlet.id, outlet]));
+  return {
+    lineId: line.id,
+    size: sizeWordsOf(line),
+    colours: line.colours,
+    lengthMm: kind.shape.foot.lengthMm,
+    minutes: price.minutes,
+    cost: price.cost,
+    isYarnPriceUnknown: price.isYarnPriceUnknown,
+    prices: price.prices.flatMap(({ outletId, row }) => {
+      const outlet = outlets.get(outletId);
+      return outlet && !outlet.isClosed ? [{ outlet, row }] : [];
+    }),
+  };
+}
+
+function groupBySize(pairs: readonly PricedPair[]): PricedSize[] {
+  const groups = new Map<string, PricedPair[]>();
+  for (const pair of [...pairs].sort((a, b) => a.lengthMm - b.lengthMm || a.lineId - b.lineId)) {
+    groups.set(pair.size, [...(groups.get(pair.size) ?? []), pair]);
+  }
+  return [...groups].map(([size, grouped]) => ({ size, pairs: grouped }));
+}
+
+/** Cost and prices of every kind of pair in the open orders, smallest foot first. */
+export async function readPrices(workshop: Workshop, now: Date): Promise<PricesView> {
+  const source = await readOrdersSource(workshop, now);
+  const { plan: workshopPlan, rows, orders } = source;
+  const priceOf = new Map(workshopPlan.plan.prices.map((price) => [price.kindKey, price]));
+  const seen = new Set<string>();
+  const pairs: PricedPair[] = [];
+  for (const line of orders.flatMap((order) => order.lines)) {
+    const kind = workshopPlan.kindOfLine.get(line.id);
+    const price = kind && priceOf.get(kind.key);
+    if (!kind || !price || seen.has(kind.key)) continue;
+    seen.add(kind.key);
+    pairs.push(pricedPair(source, line, kind, price));
+  }
+  return {
+    plan: workshopPlan,
+    sizes: groupBySize(pairs),
+    outlets: rows.outlets.filter((outlet) => !outlet.isClosed),
+    closed: rows.outlets.filter((outlet) => outlet.isClosed),
+  };
+}
+
+/** A price tried on a pair at an outlet. */
+export type TriedPrice = { readonly outlet: OutletRow; readonly row: PriceSheetRow };
+
+export type PairPriceView = {
+  readonly plan: WorkshopPlan;
+  readonly pair: PricedPair;
+  readonly orderId: number;
+  readonly orderNumber: number;
+  readonly agreedCents: number | null;
+};
+
+/** One pair by a line that asks for it. @throws {AppError} `notFound` */
+export async function readPairPrice(workshop: Workshop, now: Date, lineId: number): Promise<PairPriceView> {
+  const source = await readOrdersSource(workshop, now);
+  const order = source.orders.find((each) => each.lines.some((line) => line.id === lineId));
+  const line = order?.lines.find((each) => each.id === lineId);
+  if (!order || !line) throw new AppError('notFound', 'That pair is not here; its order may have been changed.');
+  const kind = source.plan.kindOfLine.get(lineId);
+  if (!kind) {
+    const problem = source.plan.lineProblems.find((each) => each.lineId === lineId);
+    throw new AppError('notFound', `This pair cannot be priced yet. ${problem?.message ?? ''}`.trim());
+  }
+  const known = source.plan.plan.prices.find((price) => price.kindKey === kind.key);
+  return {
+    plan: source.plan,
+    pair: pricedPair(source, line, kind, known ?? priceAlone(source.plan, kind)),
+    orderId: order.id,
+    orderNumber: order.number,
+    agreedCents: line.agreedCents,
+  };
+}
+
+/** What a price that was typed leaves of a pair at an outlet. */
+export function tryPrice({ plan, pair }: PairPriceView, outlet: OutletRow, priceCents: number): TriedPrice {
+  const asked: Outlet = { ...outlet, priceRule: 'fixed', fixedPriceCents: priceCents, endingCents: null };
+  return { outlet, row: priceFor(pair.cost, pair.minutes, asked, plan.settings.wageCentsPerHour) };
+}

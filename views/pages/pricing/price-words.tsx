@@ -1,0 +1,62 @@
+import type { CostParts, Outlet } from '#core/pricing/outlet.ts';
+import type { PriceSheetRow } from '#core/pricing/price-sheet.ts';
+import { formatCents } from '#core/shared/format.ts';
+import { Chip } from '#views/components/chip.tsx';
+
+/** A pair with its cost and prices, as the pages of this area show it. */
+export type PairProps = {
+  readonly lineId: number;
+  readonly size: string;
+  readonly colours: readonly { readonly role: string; readonly name: string; readonly hexes: readonly string[] }[];
+  readonly minutes: number;
+  readonly cost: CostParts;
+  readonly isYarnPriceUnknown: boolean;
+  readonly prices: readonly { readonly outlet: OutletProps; readonly row: PriceSheetRow }[];
+};
+
+export type OutletProps = Outlet & {
+  readonly isClosed: boolean;
+  readonly depositRatio: number;
+  readonly version: number;
+};
+
+/** The chips of a pair; a cuff in the foot's colour is not said twice. */
+export const PairColours = ({ colours }: Pick<PairProps, 'colours'>) => {
+  const seen = new Set<string>();
+  const shown = colours.filter(({ name }) => !seen.has(name) && seen.add(name));
+  return (
+    <span class="chips">
+      {shown.map(({ name, hexes }) => (
+        <Chip colours={hexes} name={name} />
+      ))}
+    </span>
+  );
+};
+
+/**
+ * What a price is worth, in words: a loss only where the money is not got back; below the wage, what an hour earns.
+ */
+export function worthWords(row: PriceSheetRow, cost: CostParts, wageCents: number, currency: string): string {
+  const show = (cents: number) => formatCents(cents, currency);
+  if (row.priceCents === null) return row.problems[0]?.message ?? 'no price can be made';
+  if (row.isBelowMoneyBack) {
+    return `a loss of ${show(cost.totalCents - cost.labourCents - (row.netCents ?? 0))} a pair`;
+  }
+  if (row.hourWorthCents === null) return '';
+  if (wageCents > 0 && !row.isBelowWage) return `pays your wage: an hour earns ${show(row.hourWorthCents)}`;
+  return `an hour earns ${show(row.hourWorthCents)}`;
+}
+
+export function worthTone(row: PriceSheetRow, wageCents: number): 'late' | 'caution' | 'done' | undefined {
+  if (row.isBelowMoneyBack) return 'late';
+  if (row.isBelowWage) return 'caution';
+  return wageCents > 0 && row.priceCents !== null ? 'done' : undefined;
+}
+
+/** Why the labour of a pair is nothing, and what to do about it. */
+export const NoWage = () => (
+  <p class="notice">
+    Your time is not counted yet: say <a href="/pricing/hour">what an hour is worth to you</a>, and costs and prices
+    include it.
+  </p>
+);

@@ -1,0 +1,309 @@
+import { countOf, formatCents, formatMinutes, formatPercent } from '#core/shared/format.ts';
+import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
+import { Caution } from '#views/components/caution.tsx';
+import { EmptyState } from '#views/components/empty-state.tsx';
+import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
+import { type Column, DataTable } from '#views/components/table.tsx';
+import { Page } from '#views/layout.tsx';
+import {
+  NoWage,
+  type OutletProps,
+  PairColours,
+  type PairProps,
+  worthWords,
+} from '#views/pages/pricing/price-words.tsx';
+
+export type SizeProps = { readonly size: string; readonly pairs: readonly PairProps[] };
+
+export type MaterialProps = {
+  readonly useId: number;
+  readonly name: string;
+  readonly styleName: string;
+  readonly eachCents: number;
+  readonly perPair: number;
+};
+
+export type PricesPageProps = {
+  readonly sizes: readonly SizeProps[];
+  readonly outlets: readonly OutletProps[];
+  readonly closed: readonly OutletProps[];
+  readonly materials: readonly MaterialProps[];
+  readonly currency: string;
+  readonly purpose: 'sell' | 'order' | 'give';
+  readonly wageCents: number;
+  readonly runningCentsPerHour: number;
+  readonly referenceName: string;
+  readonly hasGrip: boolean;
+};
+
+/** "€26.73 to €63.94", or one amount. */
+function rangeOf(amounts: readonly number[], currency: string): string {
+  const [least, most] = [Math.min(...amounts), Math.max(...amounts)];
+  return least === most
+    ? formatCents(least, currency)
+    : `${formatCents(least, currency)} to ${formatCents(most, currency)}`;
+}
+
+function titleOf(pairs: readonly PairProps[], currency: string): string {
+  if (pairs.length === 0) return 'Costs and prices';
+  const amounts = pairs.map((pair) => pair.cost.totalCents);
+  return `A pair costs me ${rangeOf(amounts, currency)}`;
+}
+
+function figuresOf(props: PricesPageProps, pairs: readonly PairProps[]): FigureEntry[] {
+  const { currency, wageCents, runningCentsPerHour } = props;
+  const outlay = pairs.map((pair) => pair.cost.totalCents - pair.cost.labourCents);
+  return [
+    { value: rangeOf(outlay, currency), words: 'gets the money of a pair back: all but your time' },
+    wageCents > 0
+      ? { value: formatCents(wageCents, currency), words: 'wage for an hour', href: '/pricing/hour' }
+      : { value: 'Not said', words: 'what an hour is worth', tone: 'caution', href: '/pricing/hour' },
+    {
+      value: formatCents(runningCentsPerHour, currency),
+      words: 'running costs in an hour',
+      href: '/pricing/hour',
+    },
+  ];
+}
+
+const CostTable = ({
+  pairs,
+  currency,
+  wageCents,
+}: {
+  pairs: readonly PairProps[];
+  currency: string;
+  wageCents: number;
+}) => {
+  const money = (cents: number) => formatCents(cents, currency);
+  const columns: Column<PairProps>[] = [
+    { name: 'Pair', kind: 'heading', cell: (pair) => <a href={`/pricing/pair/${pair.lineId}`}>{pair.size}</a> },
+    { name: 'Colours', kind: 'heading', cell: (pair) => <PairColours colours={pair.colours} /> },
+    {
+      name: 'Yarn',
+      kind: 'number',
+      cell: (pair) => (pair.isYarnPriceUnknown ? `${money(pair.cost.yarnCents)}, in part` : money(pair.cost.yarnCents)),
+    },
+    { name: 'Other materials', kind: 'number', cell: (pair) => money(pair.cost.materialsCents) },
+    ...(wageCents > 0
+      ? [{ name: 'Labour', kind: 'number' as const, cell: (pair: PairProps) => money(pair.cost.labourCents) }]
+      : []),
+    { name: 'Running costs', kind: 'number', cell: (pair) => money(pair.cost.overheadCents) },
+    { name: 'Time', kind: 'number', cell: (pair) => formatMinutes(pair.minutes) },
+    {
+      name: 'Costs me',
+      kind: 'number',
+      cell: (pair) => (
+        <a href={`/working/pricing/cost/${pair.lineId}`}>
+          <strong>{money(pair.cost.totalCents)}</strong>
+        </a>
+      ),
+    },
+  ];
+  return <DataTable caption="What a pair costs me" columns={columns} rows={pairs} />;
+};
+
+/** The dearest pair of a size: a price that pays for it pays for every colour of the size. */
+export function dearestOf(size: SizeProps): PairProps {
+  return size.pairs.reduce((most, pair) => (pair.cost.totalCents > most.cost.totalCents ? pair : most));
+}
+
+const PriceTable = ({ sizes, outlets, currency, wageCents }: PricesPageProps) => (
+  <DataTable
+    caption="What to charge, size by size"
+    columns={[
+      {
+        name: 'Size',
+        kind: 'heading',
+        cell: (size) => <a href={`/pricing/pair/${dearestOf(size).lineId}`}>{size.size}</a>,
+      },
+      ...outlets
+        .filter((outlet) => outlet.kind !== 'gift')
+        .map((outlet) => ({
+          name: outlet.name,
+          kind: 'number' as const,
+          cell: (size: SizeProps) => {
+            const pair = dearestOf(size);
+            const row = pair.prices.find((price) => price.outlet.id === outlet.id)?.row;
+            if (!row) return '–';
+            return (
+              <span class="price">
+                {row.priceCents === null ? '–' : formatCents(row.priceCents, currency)}
+                <small>{worthWords(row, pair.cost, wageCents, currency)}</small>
+              </span>
+            );
+          },
+        })),
+    ]}
+    rows={sizes}
+  />
+);
+
+const kindWords = { fair: 'fair', order: 'by order', shop: 'shop', gift: 'gifts' };
+
+function ruleWords(outlet: OutletProps, currency: string): string {
+  if (outlet.kind === 'gift') return 'no price';
+  if (outlet.priceRule === 'fixed') return `${formatCents(outlet.fixedPriceCents ?? 0, currency)} a pair`;
+  if (outlet.priceRule === 'margin') return `${formatPercent(outlet.priceRatio)} of the price is margin`;
+  return `cost and ${formatPercent(outlet.priceRatio)} on top`;
+}
+
+function takenWords(outlet: OutletProps, currency: string): string {
+  const fees = [
+    outlet.feeRatio > 0 ? formatPercent(outlet.feeRatio) : '',
+    outlet.feeFixedCents > 0 ? formatCents(outlet.feeFixedCents, currency) : '',
+  ].filter(Boolean);
+  const tax =
+    outlet.taxRatio > 0 ? `tax ${formatPercent(outlet.taxRatio)} ${outlet.isTaxIncluded ? 'within' : 'added'}` : '';
+  return [fees.length > 0 ? `fees ${fees.join(' and ')}` : '', tax].filter(Boolean).join(', ') || 'nothing';
+}
+
+const Outlets = ({ outlets, closed, currency }: PricesPageProps) => (
+  <section id="outlets">
+    <DataTable
+      caption="Outlets"
+      columns={[
+        { name: 'Outlet', kind: 'heading', cell: (row) => <a href={`/pricing/outlets/${row.id}`}>{row.name}</a> },
+        { name: 'Kind', cell: (row) => kindWords[row.kind] },
+        { name: 'Price', cell: (row) => ruleWords(row, currency) },
+        { name: 'Taken from it', cell: (row) => takenWords(row, currency) },
+        {
+          name: 'Deposit',
+          kind: 'number',
+          cell: (row) => (row.depositRatio > 0 ? formatPercent(row.depositRatio) : '–'),
+        },
+      ]}
+      rows={outlets}
+    />
+    {closed.length > 0 ? (
+      <p>
+        Closed:{' '}
+        {closed.map((outlet, index) => (
+          <>
+            {index > 0 ? ', ' : ''}
+            <a href={`/pricing/outlets/${outlet.id}`}>{outlet.name}</a>
+          </>
+        ))}
+      </p>
+    ) : null}
+    <Actions>
+      <LinkButton href="/pricing/outlets/new" kind="quiet">
+        Add an outlet
+      </LinkButton>
+    </Actions>
+  </section>
+);
+
+const Materials = ({ materials, currency, hasGrip }: PricesPageProps) => (
+  <section id="materials">
+    <h2>Other materials</h2>
+    {materials.length === 0 ? (
+      <p>Nothing beside yarn goes into a pair yet.</p>
+    ) : (
+      <DataTable
+        caption="Other materials of a pair"
+        isCaptionHidden
+        columns={[
+          {
+            name: 'Material',
+            kind: 'heading',
+            cell: (row) => <a href={`/pricing/materials/${row.useId}`}>{row.name}</a>,
+          },
+          { name: 'Style', cell: (row) => row.styleName },
+          { name: 'One costs', kind: 'number', cell: (row) => formatCents(row.eachCents, currency) },
+          { name: 'In a pair', kind: 'number', cell: (row) => String(row.perPair) },
+          {
+            name: 'Take away',
+            cell: (row) => (
+              <form method="post" action={`/pricing/materials/${row.useId}/remove`} class="inline-form">
+                <Button kind="remove">
+                  Take away<span class="visually-hidden"> {row.name}</span>
+                </Button>
+              </form>
+            ),
+          },
+        ]}
+        rows={materials}
+      />
+    )}
+    {hasGrip ? null : (
+      <Caution title="Smooth knitted soles slip on hard floors">
+        A grip line or sole for each pair makes them safer.{' '}
+        <a href="/pricing/materials/new?grip=yes">Add a grip line to what a pair costs</a>
+      </Caution>
+    )}
+    <Actions>
+      <LinkButton href="/pricing/materials/new" kind="quiet">
+        Add a material
+      </LinkButton>
+    </Actions>
+  </section>
+);
+
+const WorthTable = ({ pairs, currency }: { readonly pairs: readonly PairProps[]; readonly currency: string }) => (
+  <DataTable
+    caption="What a gift costs and is worth"
+    columns={[
+      { name: 'Pair', kind: 'heading', cell: (pair) => <a href={`/pricing/pair/${pair.lineId}`}>{pair.size}</a> },
+      { name: 'Colours', kind: 'heading', cell: (pair) => <PairColours colours={pair.colours} /> },
+      {
+        name: 'Costs',
+        kind: 'number',
+        cell: (pair) => formatCents(pair.cost.totalCents - pair.cost.labourCents, currency),
+      },
+      { name: 'Time given', kind: 'number', cell: (pair) => formatMinutes(pair.minutes) },
+      { name: 'Worth', kind: 'number', cell: (pair) => formatCents(pair.cost.totalCents, currency) },
+    ]}
+    rows={pairs}
+  />
+);
+
+/** Costs and prices of every kind of pair in the open orders. */
+export const PricesPage = (props: PricesPageProps) => {
+  const { sizes, outlets, currency, wageCents, purpose, referenceName } = props;
+  const pairs = sizes.flatMap((size) => size.pairs);
+  const isGiving = purpose === 'give';
+  return (
+    <Page title={titleOf(pairs, currency)} where="Costs and prices" current="pricing" purpose={purpose}>
+      {pairs.length > 0 ? <FigureRow figures={figuresOf(props, pairs)} /> : null}
+      {wageCents === 0 ? <NoWage /> : null}
+      {pairs.length === 0 ? (
+        <EmptyState action={{ href: '/orders/new', words: 'Add an order' }}>
+          With the first order its pairs are priced here.
+        </EmptyState>
+      ) : (
+        <>
+          <Actions>
+            {isGiving ? null : <LinkButton href="/pricing/sheet">Price sheet to print</LinkButton>}
+            <LinkButton href="/pricing/hour" kind="quiet">
+              What an hour costs
+            </LinkButton>
+          </Actions>
+          {pairs.some((pair) => pair.isYarnPriceUnknown) ? (
+            <Caution title="Some yarn has no price">
+              Costs marked “in part” are too low. <a href="/buying">Enter what the yarn costs</a>
+            </Caution>
+          ) : null}
+          {isGiving ? <WorthTable pairs={pairs} currency={currency} /> : <PriceTable {...props} />}
+          {isGiving ? null : (
+            <p class="soft">
+              For {countOf(sizes.length, 'size', 'sizes')} in {countOf(pairs.length, 'kind', 'kinds')} of pair. Each
+              size at its dearest colours, as knitted by {referenceName}: a price does not depend on who happens to
+              knit.
+            </p>
+          )}
+          <CostTable pairs={pairs} currency={currency} wageCents={wageCents} />
+        </>
+      )}
+      {outlets.length === 0 && props.closed.length === 0 ? (
+        <EmptyState action={{ href: '/pricing/outlets/new', words: 'Add an outlet' }}>
+          An outlet is where pairs go: a fair, orders, a shop, gifts. Prices are made for each.
+        </EmptyState>
+      ) : (
+        <Outlets {...props} />
+      )}
+      <Materials {...props} />
+      <p class="soft">Tax rules are local: check yours, or ask someone licensed to advise.</p>
+    </Page>
+  );
+};
