@@ -74,7 +74,8 @@ const Inside = ({ step, depth }: StepProps) => (
 export const FigureTree = ({ step }: { readonly step: WorkingStep }) => (
   <div class="figure-tree" id={step.id}>
     <p class="step-top">
-      <Value step={step} />
+      <strong>{step.valueText}</strong>
+      {step.sdText ? <small class="range"> {step.sdText}</small> : null}
     </p>
     <Inside step={step} depth={0} />
   </div>

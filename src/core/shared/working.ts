@@ -65,8 +65,8 @@ function scaleOf(unit: Unit, currency: string): number {
 }
 
 function leastDigits(unit: Unit, currency: string): number {
-  if (unit === 'cents per g') return minorDigits(currency) + 2;
-  return unit in moneyTails ? minorDigits(currency) : unitTexts[unit as keyof typeof unitTexts].digits;
+  // Money before it is rounded keeps two digits more, so that one sees which way it will go.
+  return unit in moneyTails ? minorDigits(currency) + 2 : unitTexts[unit as keyof typeof unitTexts].digits;
 }
 
 /** A few digits that say the value exactly, where a few do; else `digits`, so that it reads as rounded. */

@@ -1,5 +1,5 @@
 import { knittingMinutesOn } from '#core/schedule/availability.ts';
-import { addDays, weekdayOf } from '#core/shared/calendar.ts';
+import { addDays, type Day, weekdayOf } from '#core/shared/calendar.ts';
 import { countOf, formatDay, formatDayShort, formatMinutes, formatMmAsCm } from '#core/shared/format.ts';
 import { type Knitter, weekdays } from '#core/timing/knitter.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
@@ -63,12 +63,15 @@ function hoursTable(knitter: Knitter, { plan, today, input }: WorkshopPlan): Wor
   const averagePairMin = given.reduce((sum, each) => sum + each.minutes, 0) / Math.max(1, given.length);
   const options = { knittingMinutesPerHour: input.settings.knittingMinutesPerHour, averagePairMin };
   const usual = { ...knitter, daysOff: [], lastDay: null };
-  const rows = weekdays.map(({ weekday, name }) => {
-    const day = addDays(today, (weekday - weekdayOf(today) + 7) % 7);
-    const entered =
-      knitter.pairsAMonth === null ? formatMinutes(knitter.minutesByWeekday[weekday - 1] ?? 0) : 'spread evenly';
-    return [name, entered, formatMinutes(knittingMinutesOn(usual, day, options))];
-  });
+  const minutesOn = (day: Day) => formatMinutes(knittingMinutesOn(usual, day, options));
+  const rows =
+    knitter.pairsAMonth === null
+      ? weekdays.map(({ weekday, name }) => [
+          name,
+          formatMinutes(knitter.minutesByWeekday[weekday - 1] ?? 0),
+          minutesOn(addDays(today, (weekday - weekdayOf(today) + 7) % 7)),
+        ])
+      : [['Every day', 'spread evenly', minutesOn(today)]];
   return {
     caption: `${knitter.name}’s week`,
     columns: [

@@ -72,7 +72,9 @@ function toeFigure({ worked }: PairWorking): Figure | null {
   if (foot.lastStitches === foot.castOn.value) return null;
   let figure = foot.castOn;
   while (figure.value > foot.lastStitches) figure = work(halvedRule, figure);
-  return figure;
+  if (figure.value === foot.lastStitches) return figure;
+  // Shaped in another way than by halving: the style says how many are left.
+  return given('stitches left to draw up', foot.lastStitches, 'stitches', 'ours', 'the shaping of the style');
 }
 
 /** How far the yarn of a pair may lie to either side: within a yarn and fabric the error is one and the same. */

@@ -40,6 +40,7 @@ export const FigurePage = ({ title, where, current, about, step, tables, notes, 
     </p>
     {hands.length > 1 ? (
       <nav class="hands no-print" aria-label="In whose hand">
+        <span class="soft">As knitted by</span>
         {hands.map(({ name, href, isOpen }) => (
           <a href={href} aria-current={isOpen ? 'true' : undefined}>
             {name}
