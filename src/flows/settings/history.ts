@@ -1,5 +1,8 @@
+import { isDay } from '#core/shared/calendar.ts';
+import { formatCents, formatDay, formatGrams, formatMmAsCm, formatPercent } from '#core/shared/format.ts';
+import { readSettings, type SettingName, settingDefinitions } from '#core/shared/settings.ts';
 import type { Workshop } from '#db/open.ts';
-import { type ChangeRow, listLastChanges } from '#db/stores/workshop.ts';
+import { type ChangeRow, listLastChanges, listSettings } from '#db/stores/workshop.ts';
 
 /** One thing that was done, with what it changed. */
 export type HistoryEntry = {
@@ -63,26 +66,53 @@ function nameOf(row: Row): string {
   return '';
 }
 
-/** `dueDay` as "due day", `massMg` as "mass mg". */
+/** `dueDay` as "due day", `massMg` as "mass". */
 function fieldWords(field: string): string {
   return field
-    .replace(/Json$/, '')
+    .replace(/(Json|Mg|Mm|Cents|Ratio|Ms|Id)$/, '')
+    .replace(/^is(?=[A-Z])/, '')
     .replace(/([A-Z])/g, ' $1')
+    .trim()
     .toLowerCase();
 }
 
-function valueWords(value: unknown): string {
+function numberWords(field: string, value: number, currency: string): string {
+  if (field.endsWith('Mg')) return formatGrams(value / 1000);
+  if (field.endsWith('Mm')) return formatMmAsCm(value);
+  if (field.endsWith('Cents')) return formatCents(value, currency);
+  if (field.endsWith('Ratio')) return formatPercent(value);
+  return String(value);
+}
+
+function valueWords(field: string, value: unknown, currency: string): string {
   if (value === null || value === undefined || value === '') return 'nothing';
-  if (value === true) return 'yes';
-  if (value === false) return 'no';
+  if (value === true || value === 'true') return 'yes';
+  if (value === false || value === 'false') return 'no';
+  if (typeof value === 'number') return numberWords(field, value, currency);
   const text = String(value).replace(/^"(.*)"$/, '$1');
+  const day = isDay(text) ? formatDay(text) : null;
+  if (day !== null) return day;
   return text.length > mostLetters ? `${text.slice(0, mostLetters)}…` : text;
 }
 
-/** One change in words: "order 7: due day from 2026-12-04 to 2026-12-05". */
-export function changeWords(change: Pick<ChangeRow, 'table' | 'beforeJson' | 'afterJson'>): string {
+/** A setting by the words of its form, its value as it is stored. */
+function settingWords(before: Row | null, after: Row | null, currency: string): string {
+  const name = String((after ?? before)?.name);
+  const words = settingDefinitions[name as SettingName]?.words ?? name;
+  const value = (row: Row | null) => {
+    if (row === null) return 'as usual';
+    const stored: unknown = JSON.parse(String(row.valueJson));
+    const field = /Cents/.test(name) ? 'Cents' : name;
+    return valueWords(field, stored, currency);
+  };
+  return `“${words}” from ${value(before)} to ${value(after)}`;
+}
+
+/** One change in words: "order 7: due day from Fri 4 Dec 2026 to Sat 5 Dec 2026". */
+export function changeWords(change: Pick<ChangeRow, 'table' | 'beforeJson' | 'afterJson'>, currency: string): string {
   const before = readRow(change.beforeJson);
   const after = readRow(change.afterJson);
+  if (change.table === 'settings') return settingWords(before, after, currency);
   const what = tableWords[change.table] ?? change.table.replaceAll('_', ' ');
   const row = after ?? before ?? {};
   if (!before) return `${what}${nameOf(row)} added`;
@@ -90,9 +120,11 @@ export function changeWords(change: Pick<ChangeRow, 'table' | 'beforeJson' | 'af
   const fields = Object.keys(after).filter((field) => !unsaid.has(field) && before[field] !== after[field]);
   const named = `${what}${nameOf(before)}`;
   if (fields.length === 0) return `${named} changed`;
-  return `${named}: ${fields
-    .map((field) => `${fieldWords(field)} from ${valueWords(before[field])} to ${valueWords(after[field])}`)
-    .join(', ')}`;
+  const parts = fields.map((field) => {
+    const [from, to] = [valueWords(field, before[field], currency), valueWords(field, after[field], currency)];
+    return `${fieldWords(field)} from ${from} to ${to}`;
+  });
+  return `${named}: ${parts.join(', ')}`;
 }
 
 function actionOf(flow: string): string {
@@ -100,14 +132,22 @@ function actionOf(flow: string): string {
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
+/** A movement is told by what it did to its ball, and a colour by its line. */
+const silent = new Set(['ball_moves', 'pair_events', 'answers']);
+
 /** The last changes, newest first; what was saved together stands together. */
 export async function readHistory(workshop: Workshop, most = 200): Promise<readonly HistoryEntry[]> {
-  const rows = await workshop.store.read((db) => listLastChanges(db, most));
+  const [rows, settings] = await workshop.store.read(async (db) => [
+    await listLastChanges(db, most),
+    await listSettings(db),
+  ]);
+  const { currency } = readSettings(settings);
   const entries: { atMs: number; who: string | null; flow: string; changes: string[] }[] = [];
   for (const row of rows) {
+    const words = silent.has(row.table) ? [] : [changeWords(row, currency)];
     const last = entries.at(-1);
-    if (last && last.atMs === row.atMs && last.flow === row.flow) last.changes.unshift(changeWords(row));
-    else entries.push({ atMs: row.atMs, who: row.who, flow: row.flow, changes: [changeWords(row)] });
+    if (last && last.atMs === row.atMs && last.flow === row.flow) last.changes.unshift(...words);
+    else entries.push({ atMs: row.atMs, who: row.who, flow: row.flow, changes: words });
   }
   return entries.map(({ flow, ...entry }) => ({ ...entry, action: actionOf(flow) }));
 }

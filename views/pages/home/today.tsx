@@ -59,17 +59,20 @@ function titleOf({ late, dueThisWeek, pairsToMake }: TodayPageProps): string {
   return pairsToMake > 0 ? 'Nothing is due this week' : 'Nothing to knit just now';
 }
 
+function makeWords({ pairsToMake, pairsInHand, lastDay }: TodayPageProps): string {
+  const inHand = pairsInHand > 0 ? `${pairsInHand} of them in hand` : 'none in hand yet';
+  if (pairsToMake === 0) return 'to make';
+  return `to make, ${inHand}; ${lastDay ? `the last is done ${formatDayShort(lastDay)}` : 'some have nobody to knit them'}`;
+}
+
 function figuresOf(props: TodayPageProps): FigureEntry[] {
-  const { pairsToMake, pairsInHand, lastDay, late, money, currency, purpose, yarn } = props;
+  const { pairsToMake, late, money, currency, purpose, yarn } = props;
   const figures: FigureEntry[] = [
     {
       value: countOf(pairsToMake, 'pair', 'pairs'),
-      words: pairsInHand > 0 ? `to make, ${pairsInHand} of them in hand` : 'to make, none in hand yet',
+      words: makeWords(props),
       href: '/batch',
     },
-    lastDay
-      ? { value: formatDayShort(lastDay), words: 'the last of them is done' }
-      : { value: '–', words: pairsToMake > 0 ? 'some have nobody to knit them' : 'no day to reach' },
     late.length > 0
       ? { value: countOf(late.length, 'order', 'orders'), words: 'late as planned', tone: 'late', href: '#late' }
       : { value: 'None', words: 'late as planned', tone: 'done' },
@@ -94,7 +97,7 @@ function figuresOf(props: TodayPageProps): FigureEntry[] {
       ...(isEarning ? {} : { tone: 'late' as const }),
     });
   }
-  return figures.slice(0, 5);
+  return figures;
 }
 
 const OrderLink = ({ order }: { readonly order: TodayOrder }) => (

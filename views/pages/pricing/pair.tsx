@@ -75,15 +75,15 @@ const Outlets = ({ pair, currency, wageCents }: PairPageProps) => {
             ),
         },
         {
-          name: 'Left after tax and fees',
+          name: 'Left to me',
           kind: 'number',
           cell: ({ outlet, row }) => (outlet.kind === 'gift' ? '–' : money(row.netCents)),
         },
-        { name: 'Gets my money back from', kind: 'number', cell: ({ row }) => money(row.getsMoneyBackCents) },
+        { name: 'Money back at', kind: 'number', cell: ({ row }) => money(row.getsMoneyBackCents) },
         ...(wageCents > 0
           ? [
               {
-                name: 'Pays my wage from',
+                name: 'Wage paid at',
                 kind: 'number' as const,
                 cell: ({ row }: { row: PriceSheetRow }) => money(row.paysWageCents),
               },
@@ -91,6 +91,7 @@ const Outlets = ({ pair, currency, wageCents }: PairPageProps) => {
           : []),
         {
           name: 'So',
+          kind: 'wide',
           cell: ({ outlet, row }) =>
             outlet.kind === 'gift'
               ? `costs ${money(pair.cost.totalCents - pair.cost.labourCents)}, worth ${money(pair.cost.totalCents)} with the time in it`
@@ -148,7 +149,7 @@ export const PairPage = (props: PairPageProps) => {
   const { totalCents, labourCents } = pair.cost;
   return (
     <Page
-      title={`${pair.size}: costs me ${formatCents(totalCents, currency)}`}
+      title={`A pair of ${pair.size} costs me ${formatCents(totalCents, currency)}`}
       where={<a href="/pricing">Costs and prices</a>}
       current="pricing"
       purpose={purpose}
@@ -156,7 +157,10 @@ export const PairPage = (props: PairPageProps) => {
     >
       <ErrorSummary problems={problems} />
       <p>
-        <PairColours colours={pair.colours} /> as in <a href={`/orders/${orderId}`}>order {orderNumber}</a>
+        <PairColours colours={pair.colours} />
+      </p>
+      <p class="soft">
+        As asked for in <a href={`/orders/${orderId}`}>order {orderNumber}</a>.
       </p>
       <FigureRow
         figures={[

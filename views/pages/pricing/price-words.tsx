@@ -47,6 +47,14 @@ export function worthWords(row: PriceSheetRow, cost: CostParts, wageCents: numbe
   return `an hour earns ${show(row.hourWorthCents)}`;
 }
 
+/** The same in a table, where the heading says the rest. */
+export function shortWorth(row: PriceSheetRow, cost: CostParts, currency: string): string {
+  if (row.priceCents !== null && !row.isBelowMoneyBack && row.hourWorthCents !== null) {
+    return `${formatCents(row.hourWorthCents, currency)} an hour`;
+  }
+  return worthWords(row, cost, 0, currency);
+}
+
 export function worthTone(row: PriceSheetRow, wageCents: number): 'late' | 'caution' | 'done' | undefined {
   if (row.isBelowMoneyBack) return 'late';
   if (row.isBelowWage) return 'caution';

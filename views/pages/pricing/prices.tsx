@@ -10,7 +10,7 @@ import {
   type OutletProps,
   PairColours,
   type PairProps,
-  worthWords,
+  shortWorth,
 } from '#views/pages/pricing/price-words.tsx';
 
 export type SizeProps = { readonly size: string; readonly pairs: readonly PairProps[] };
@@ -78,7 +78,7 @@ const CostTable = ({
   const money = (cents: number) => formatCents(cents, currency);
   const columns: Column<PairProps>[] = [
     { name: 'Pair', kind: 'heading', cell: (pair) => <a href={`/pricing/pair/${pair.lineId}`}>{pair.size}</a> },
-    { name: 'Colours', kind: 'heading', cell: (pair) => <PairColours colours={pair.colours} /> },
+    { name: 'Colours', kind: 'wide', cell: (pair) => <PairColours colours={pair.colours} /> },
     {
       name: 'Yarn',
       kind: 'number',
@@ -108,9 +108,9 @@ export function dearestOf(size: SizeProps): PairProps {
   return size.pairs.reduce((most, pair) => (pair.cost.totalCents > most.cost.totalCents ? pair : most));
 }
 
-const PriceTable = ({ sizes, outlets, currency, wageCents }: PricesPageProps) => (
+const PriceTable = ({ sizes, outlets, currency }: PricesPageProps) => (
   <DataTable
-    caption="What to charge, size by size"
+    caption="What to charge, and what an hour earns at it"
     columns={[
       {
         name: 'Size',
@@ -129,7 +129,7 @@ const PriceTable = ({ sizes, outlets, currency, wageCents }: PricesPageProps) =>
             return (
               <span class="price">
                 {row.priceCents === null ? '–' : formatCents(row.priceCents, currency)}
-                <small>{worthWords(row, pair.cost, wageCents, currency)}</small>
+                <small>{shortWorth(row, pair.cost, currency)}</small>
               </span>
             );
           },
@@ -245,7 +245,7 @@ const WorthTable = ({ pairs, currency }: { readonly pairs: readonly PairProps[];
     caption="What a gift costs and is worth"
     columns={[
       { name: 'Pair', kind: 'heading', cell: (pair) => <a href={`/pricing/pair/${pair.lineId}`}>{pair.size}</a> },
-      { name: 'Colours', kind: 'heading', cell: (pair) => <PairColours colours={pair.colours} /> },
+      { name: 'Colours', kind: 'wide', cell: (pair) => <PairColours colours={pair.colours} /> },
       {
         name: 'Costs',
         kind: 'number',
