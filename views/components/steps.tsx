@@ -41,6 +41,8 @@ function stepWords(
   const isColourChange = previous !== undefined && previous.role !== section.role;
   const change = isColourChange ? `Change to the ${roleWords(roles, section.role)} colour, first row plain. ` : '';
   switch (section.do) {
+    case 'pickUp':
+      return `Pick up and knit ${section.stitchesAfter} stitches along the edge in the ${roleWords(roles, section.role)} colour.`;
     case 'castOn':
       return `Cast on ${section.stitchesAfter} stitches (long-tail) in the ${roleWords(roles, section.role)} colour. The cast-on counts as row 1.`;
     case 'work':

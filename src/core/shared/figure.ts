@@ -100,3 +100,19 @@ export function namesInWords(words: string): string[] {
   const names = [...words.matchAll(/\{([^}]+)\}/g)].map((match) => match[1]!);
   return names.filter((name, index) => names.indexOf(name) === index);
 }
+
+/**
+ * A sum of any number of figures; one figure is itself, none is 0.
+ *
+ * @param name what the sum is called
+ * @param unit its unit, the same as its parts'
+ * @example sumOf('all rows', 'rows', [given('a', 2, 'rows', 'ours'), given('b', 3, 'rows', 'ours')]).value // => 5
+ * @example sumOf('nothing', 'mm', []).value // => 0
+ */
+export function sumOf(name: string, unit: Unit, parts: readonly Figure[]): Figure {
+  if (parts.length === 1) return parts[0]!;
+  let value = 0;
+  for (const part of parts) value += part.value;
+  const words = parts.map((part) => `{${part.rule.name}}`).join(' + ');
+  return { rule: { name, unit, mark: 'ours', source: 'a sum', words }, value, sd: 0, inputs: parts };
+}

@@ -140,6 +140,36 @@ export const countRules = {
     },
     (girth: number, safety: number) => girth + safety,
   ),
+  markAfter: rule(
+    {
+      name: 'rows to the mark',
+      unit: 'rows',
+      mark: 'ours',
+      source: 'the mark stands where the step ends; rows are added until the heel passes',
+      words: '{rows to the end of the step} + {rows added for the heel}',
+    },
+    (rows: number, added: number) => rows + added,
+  ),
+  bothSides: rule(
+    {
+      name: 'opening edge',
+      unit: 'mm',
+      mark: 'ours',
+      source: 'both sides from the cast-on to the mark',
+      words: '2 x {length to the mark}',
+    },
+    (lengthMm: number) => 2 * lengthMm,
+  ),
+  rowsOfStitches: rule(
+    {
+      name: 'rows in 10 cm',
+      unit: 'per 10 cm',
+      mark: 'published',
+      source: 'the fabric: so many rows to a stitch make a square',
+      words: '{stitches in 10 cm} x {rows to a stitch}',
+    },
+    (stitches: number, rowsPerStitch: number) => stitches * rowsPerStitch,
+  ),
   heelToToe: rule(
     {
       name: 'heel to toe, lying flat',

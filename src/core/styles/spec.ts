@@ -5,7 +5,9 @@ import type { Side } from '#core/styles/style.ts';
 /** What the knitter does in one section, in whole stitches and rows. */
 export type SectionCounts = {
   readonly name: string;
-  readonly do: 'castOn' | 'work' | 'change' | 'drawUp' | 'bindOff';
+  readonly do: 'castOn' | 'pickUp' | 'work' | 'change' | 'drawUp' | 'bindOff';
+  /** How stitches change, for `change`. */
+  readonly how: 'two together across' | 'centre' | 'edges' | 'evenly' | null;
   readonly role: string;
   readonly fabric: string | null;
   readonly stitchesBefore: number;

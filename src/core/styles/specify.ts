@@ -49,6 +49,7 @@ function countsOf(piece: WorkedPiece): PieceCounts {
     sections: piece.sections.map(({ section, stitchesBefore, stitchesAfter, rows, startsOn }) => ({
       name: section.name,
       do: section.do,
+      how: section.do === 'change' ? section.how : null,
       role: section.colour,
       fabric: section.do === 'work' ? section.fabric : null,
       stitchesBefore,
@@ -82,11 +83,11 @@ function warningsOf(worked: WorkedStyle, girthEase: number, lengthEase: number):
   if (Math.abs(girthEase - wishedGirthEase) > easeToleranceRatio) {
     const way = girthEase < wishedGirthEase ? 'narrower' : 'wider';
     const points = Math.abs((girthEase - wishedGirthEase) * 100).toFixed(0);
-    warnings.push({
-      code: 'girth-ease',
-      path: 'width',
-      message: `Whole stitches make this ${points} points ${way} than wished: try another needle.`,
-    });
+    const isRaised = main.castOn.rule.name === countRules.raised.name;
+    const message = isRaised
+      ? `It is ${points} points ${way} than wished, so that the heel passes.`
+      : `Whole stitches make this ${points} points ${way} than wished: try another needle.`;
+    warnings.push({ code: 'girth-ease', path: 'width', message });
   }
   if (Math.abs(lengthEase) > easeToleranceRatio) {
     const way = lengthEase < 0 ? 'shorter' : 'longer';

@@ -17,7 +17,7 @@ export type LengthRule = {
 /** An edge: `foot.start`, `foot.left`, or a part split off by a mark, `foot.left.open`, `foot.left.rest`. */
 export type EdgeName = string;
 
-/** Stitches to cast on. Exactly one of `across` (a length) or `alongEdge` (edges whose length is to be met). */
+/** Stitches to cast on, or to change to. Exactly one of `across` (a length) or `alongEdge` (edges to be met). */
 export type StitchRule = {
   readonly across?: string;
   readonly alongEdge?: readonly EdgeName[];
@@ -37,28 +37,37 @@ export type RowRule =
       readonly along: string;
       /** Rows of these named sections lie within the length already. */
       readonly lessRows: readonly string[];
-      /** A number of rows, or a setting, to take off too. */
-      readonly lessCount?: Factor;
       readonly endAfter: Side;
       readonly least: number;
     };
 
-export type Section =
-  | {
-      readonly name: string;
-      readonly do: 'castOn';
-      readonly colour: string;
-      readonly next: Side;
-      readonly stitches: StitchRule;
-    }
-  | {
-      readonly name: string;
-      readonly do: 'work';
-      readonly colour: string;
-      readonly fabric: string;
-      readonly firstRow?: 'plain';
-      readonly rows: RowRule;
-    }
+export type CastOn = {
+  readonly name: string;
+  readonly do: 'castOn';
+  readonly colour: string;
+  readonly next: Side;
+  readonly stitches: StitchRule;
+};
+
+/** Stitches taken up along edges of pieces already worked, so many to so many rows; a piece of its own begins there. */
+export type PickUp = {
+  readonly name: string;
+  readonly do: 'pickUp';
+  readonly colour: string;
+  readonly next: Side;
+  readonly stitches: StitchRule & { readonly alongEdge: readonly EdgeName[] };
+};
+
+export type Work = {
+  readonly name: string;
+  readonly do: 'work';
+  readonly colour: string;
+  readonly fabric: string;
+  readonly firstRow?: 'plain';
+  readonly rows: RowRule;
+};
+
+export type Change =
   | {
       readonly name: string;
       readonly do: 'change';
@@ -67,8 +76,36 @@ export type Section =
       readonly repeatWhileAbove: Factor;
       readonly plainRowsBetween: number;
     }
-  | { readonly name: string; readonly do: 'drawUp'; readonly colour: string }
-  | { readonly name: string; readonly do: 'bindOff'; readonly colour: string; readonly loose: boolean };
+  | {
+      readonly name: string;
+      readonly do: 'change';
+      readonly colour: string;
+      /** Decreases at the middle or at both edges, `by` stitches each time, every so many rows. */
+      readonly how: 'centre' | 'edges';
+      readonly fabric: string;
+      readonly by: number;
+      readonly everyRows: number;
+      readonly to: StitchRule;
+    }
+  | {
+      readonly name: string;
+      readonly do: 'change';
+      readonly colour: string;
+      /** One row that increases or decreases evenly. */
+      readonly how: 'evenly';
+      readonly fabric: string;
+      readonly to: StitchRule;
+    };
+
+export type DrawUp = { readonly name: string; readonly do: 'drawUp'; readonly colour: string };
+export type BindOff = {
+  readonly name: string;
+  readonly do: 'bindOff';
+  readonly colour: string;
+  readonly loose: boolean;
+};
+
+export type Section = CastOn | PickUp | Work | Change | DrawUp | BindOff;
 
 export type Piece = {
   readonly name: string;
@@ -78,12 +115,12 @@ export type Piece = {
   readonly sections: readonly Section[];
 };
 
-/** Splits edges at a share of the piece's rows: the part before is `.<name>`, the part after `.rest`. */
+/** Splits edges at a row: the part before is `.<name>`, the part after `.rest`. */
 export type Mark = {
   readonly name: string;
   readonly edges: readonly EdgeName[];
-  /** Share of all rows, from the start, that lies before the mark: `oneLess: setting` is 1 - setting. */
-  readonly to: Factor | { readonly oneLess: Factor };
+  /** Share of all rows that lies before it (`oneLess: setting` is 1 - setting), or the end of a named section. */
+  readonly to: Factor | { readonly oneLess: Factor } | { readonly after: string };
   readonly raiseUntil?: string;
 };
 

@@ -17,8 +17,8 @@ function addPiece(counts: Counts, piece: WorkedPiece, isOneColour: boolean): voi
   const add = (fabric: string, stitches: number) => {
     counts.stitches[fabric] = (counts.stitches[fabric] ?? 0) + stitches;
   };
-  for (const { section, stitchesBefore, rows } of piece.sections) {
-    if (section.do === 'castOn') counts.castOnStitches += stitchesBefore;
+  for (const { section, stitchesBefore, rows, shaping } of piece.sections) {
+    if (section.do === 'castOn' || section.do === 'pickUp') counts.castOnStitches += stitchesBefore;
     if (section.do === 'bindOff') counts.bindOffStitches += stitchesBefore;
     if (section.do === 'drawUp') counts.drawUps += 1;
     if (section.do === 'work') {
@@ -26,11 +26,10 @@ function addPiece(counts: Counts, piece: WorkedPiece, isOneColour: boolean): voi
       counts.rowTurns += rows;
     }
     if (section.do === 'change') {
-      let stitches = stitchesBefore;
-      for (let left = rows; left > 0; left -= 1 + section.plainRowsBetween) {
-        counts.twoTogetherStitches += stitches;
-        stitches = Math.ceil(stitches / 2);
-        if (left > 1) add('stocking', stitches * section.plainRowsBetween);
+      const fabric = section.how === 'two together across' ? 'stocking' : section.fabric;
+      for (const row of shaping?.rows ?? []) {
+        counts.twoTogetherStitches += row.taken;
+        if (row.before > row.taken) add(fabric, row.before - row.taken);
       }
       counts.rowTurns += rows;
     }

@@ -1,6 +1,6 @@
 import type { Yarn } from '#core/gauge/hand.ts';
 import type { Estimate } from '#core/shared/estimate.ts';
-import { type Figure, given, work } from '#core/shared/figure.ts';
+import { type Figure, given, sumOf, work } from '#core/shared/figure.ts';
 import { fabricNamed } from '#core/styles/fabrics.ts';
 import type { ColourMetres } from '#core/styles/spec.ts';
 import { strandsOf, type WorkedPiece, type WorkedSection, type WorkedStyle } from '#core/styles/work-out.ts';
@@ -42,31 +42,26 @@ function countedLoops(stitches: number, rows: number): Figure {
   return work(yardageRules.loops, given('stitches', stitches, 'stitches', 'ours'), given('rows', rows, 'rows', 'ours'));
 }
 
-function shapingParts(piece: WorkedPiece, worked: WorkedSection, role: string): Part[] {
+/** Rows of a change: two-together loops take more yarn; a step at centre or edges has just a few of them. */
+function shapingParts(piece: WorkedPiece, worked: WorkedSection, role: string, fabric: string): Part[] {
+  const isAcross = worked.section.do === 'change' && worked.section.how === 'two together across';
+  let shaped = 0;
+  let plain = 0;
+  for (const row of worked.shaping?.rows ?? []) {
+    const together = isAcross && row.taken > 0 ? row.after : row.taken / 2;
+    shaped += together;
+    plain += row.after - together;
+  }
+  const loops = (count: number, source: string) => given('loops', count, 'loops', 'ours', source);
+  const { name } = worked.section;
   const parts: Part[] = [];
-  let stitches = worked.stitchesBefore;
-  let rowsLeft = worked.rows;
-  while (rowsLeft > 0) {
-    stitches = Math.ceil(stitches / 2);
-    const loops = given('loops', stitches, 'loops', 'ours', 'stitches left after two together');
-    parts.push({
-      role,
-      fabric: 'stocking',
-      metres: loopsPart(piece, worked.section.name, loops, 'stocking', shapedLoopFactor),
-    });
-    rowsLeft -= 1;
-    const plain = Math.min(rowsLeft, worked.section.do === 'change' ? worked.section.plainRowsBetween : 0);
-    if (plain > 0) {
-      const figure = loopsPart(
-        piece,
-        `${worked.section.name}, plain row`,
-        countedLoops(stitches, plain),
-        'stocking',
-        1,
-      );
-      parts.push({ role, fabric: 'stocking', metres: figure });
-      rowsLeft -= plain;
-    }
+  if (shaped > 0) {
+    const figure = loopsPart(piece, name, loops(shaped, 'stitches left after two together'), fabric, shapedLoopFactor);
+    parts.push({ role, fabric, metres: figure });
+  }
+  if (plain > 0) {
+    const figure = loopsPart(piece, `${name}, plain`, loops(plain, 'the other stitches of these rows'), fabric, 1);
+    parts.push({ role, fabric, metres: figure });
   }
   return parts;
 }
@@ -76,6 +71,10 @@ function sectionParts(piece: WorkedPiece, worked: WorkedSection): Part[] {
   const role = section.colour;
   const stitches = given('stitches', worked.stitchesBefore, 'stitches', 'ours');
   switch (section.do) {
+    case 'pickUp': {
+      const loops = countedLoops(worked.stitchesBefore, 1);
+      return [{ role, fabric: 'stocking', metres: loopsPart(piece, 'picked up', loops, 'stocking', 1) }];
+    }
     case 'castOn': {
       const tail = namedFigure(
         work(yardageRules.castOnTail, piece.castOn, piece.gauge.stitches),
@@ -95,7 +94,7 @@ function sectionParts(piece: WorkedPiece, worked: WorkedSection): Part[] {
       return [{ role, fabric: section.fabric, metres: loopsPart(piece, section.name, loops, section.fabric, 1) }];
     }
     case 'change':
-      return shapingParts(piece, worked, role);
+      return shapingParts(piece, worked, role, section.how === 'two together across' ? 'stocking' : section.fabric);
     case 'drawUp':
       return [
         { role, fabric: 'stocking', metres: given(`${piece.piece.name}: draw-up tail`, drawUpMm / 1000, 'm', 'ours') },
@@ -160,21 +159,6 @@ function relativeSdOf(piece: WorkedPiece, fabric: string): number {
   return gauge.source === 'guess' ? Math.max(guessedSd, known.loopRelativeSd) : known.loopRelativeSd;
 }
 
-function sumParts(name: string, parts: readonly Part[]): Figure {
-  return {
-    rule: {
-      name,
-      unit: 'm',
-      mark: 'ours',
-      source: 'a sum',
-      words: parts.map((part) => `{${part.metres.rule.name}}`).join(' + '),
-    },
-    value: parts.reduce((sum, part) => sum + part.metres.value, 0),
-    sd: 0,
-    inputs: parts.map((part) => part.metres),
-  };
-}
-
 /**
  * Yarn of one pair for each role, fabric and strand, with the working: loops, tails, seams, ends and ball joins.
  * Every strand has the full length, its own tails and its own ball.
@@ -196,7 +180,15 @@ export function metresFigures(worked: WorkedStyle): MetresFigure[] {
     const groups = [...new Set(ribs)].map((fabric) => ofRole.filter((part) => part.fabric === fabric));
     return groups.flatMap((group) => {
       const fabric = group[0]!.fabric;
-      const pair = work(yardageRules.makes, make, sumParts('yarn for one slipper', group));
+      const pair = work(
+        yardageRules.makes,
+        make,
+        sumOf(
+          'yarn for one slipper',
+          'm',
+          group.map((part) => part.metres),
+        ),
+      );
       return strandsOf(worked.shape, role).map((yarn, strand) => ({
         role,
         strand,
