@@ -17,7 +17,7 @@ import {
 } from '#flows/working/cost-figures.ts';
 import { finishPage, stockPage, type TablePage } from '#flows/working/line-pages.ts';
 import type { WorkingArea, WorkingPage } from '#flows/working/page.ts';
-import { type PairWorking, pairFigure, workPair } from '#flows/working/pair-figures.ts';
+import { type FoundFigure, type PairWorking, pairFigure, workPair } from '#flows/working/pair-figures.ts';
 import { colourName, lineWords } from '#flows/working/words.ts';
 
 /** What was asked for: the parts of the address. */
@@ -38,6 +38,25 @@ export function titleOf(figure: Figure, currency: string): string {
   const isMany = ['stitches', 'rows', 'per 10 cm'].includes(unit) && figure.value !== 1;
   const words = unit === 'per 10 cm' ? `${value.replace(' in', ' stitches in')}` : value;
   return `How ${words} ${isMany ? 'come' : 'comes'} about`;
+}
+
+/** The page of a figure that belongs to no stored record, like one of a pair that is only tried. */
+export function pageOfFigure(
+  found: FoundFigure,
+  page: Pick<WorkingPage, 'where' | 'back'> & { readonly currency: string },
+): WorkingPage {
+  const { where, back, currency } = page;
+  return {
+    title: titleOf(found.figure, currency),
+    where,
+    current: areaOfFigure[found.area]!,
+    about: found.about,
+    step: workingOf(found.figure, currency),
+    tables: [],
+    notes: [],
+    back,
+    hands: [],
+  };
 }
 
 const lineGone = 'That line is not here; it may have been removed. Go back to the orders and choose another.';

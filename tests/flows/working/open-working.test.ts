@@ -2,6 +2,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { yarnPrices } from '#core/pricing/yarn-cost.ts';
 import { enoughAt, sdOf } from '#core/shared/estimate.ts';
 import type { Figure } from '#core/shared/figure.ts';
+import { formatGrams } from '#core/shared/format.ts';
 import { workingOf } from '#core/shared/working.ts';
 import { specKey } from '#core/styles/specify.ts';
 import { minutesOfPair } from '#core/timing/minutes.ts';
@@ -18,6 +19,7 @@ import {
   withoutLabourFigure,
 } from '#flows/working/cost-figures.ts';
 import { needWorking, plannedPairs } from '#flows/working/need-figures.ts';
+import { pageOfFigure } from '#flows/working/open-working.ts';
 import { figureTree, type PairWorking, pairFigure, pairFigureNames, workPair } from '#flows/working/pair-figures.ts';
 import { faultsIn } from '#tests/support/adds-up.ts';
 import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
@@ -198,5 +200,17 @@ describe('figureTree', () => {
     const found = figureTree(line.kind.shape, hand, length, knitter.rates, 'cast-on');
     expect((found as { figure: Figure }).figure.value).toBe(pair.worked.pieces[0]!.castOn.value);
     expect(figureTree(line.kind.shape, hand, length, knitter.rates, 'constructor')).toBeNull();
+  });
+});
+
+describe('pageOfFigure', () => {
+  it('is the page of a pair that is only tried', () => {
+    const { line, pair } = openedPairs().next().value!;
+    const found = pairFigure(pair, 'grams') as FoundFigure;
+    const back = { href: '/try?size=38', words: 'Back to the pair' };
+    const page = pageOfFigure(found, { where: 'woman EU 38', back, currency: 'EUR' });
+    const grams = current.plan.handwork.yarnOf(line.kind, null).reduce((sum, each) => sum + each.grams, 0);
+    expect(page.title).toBe(`How ${formatGrams(grams)} comes about`);
+    expect([page.back, page.where, page.current]).toEqual([back, 'woman EU 38', 'buying']);
   });
 });
