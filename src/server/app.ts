@@ -9,6 +9,7 @@ import { giveRequestId } from '#server/middleware/request-id.ts';
 import { setSecureHeaders } from '#server/middleware/secure-headers.ts';
 import { noteWorkshopState } from '#server/middleware/workshop-state.ts';
 import { assetsRoutes } from '#server/routes/assets.ts';
+import { batchRoutes } from '#server/routes/batch.tsx';
 import { buyingRoutes } from '#server/routes/buying.tsx';
 import { homeRoutes } from '#server/routes/home.tsx';
 import { knittersRoutes } from '#server/routes/knitters.tsx';
@@ -45,6 +46,7 @@ const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/assets', assetsRoutes],
   ['/try', tryRoutes],
   ['/sizing', sizingRoutes],
+  ['/batch', batchRoutes],
   ['/buying', buyingRoutes],
   ['/shelf', shelfRoutes],
   ['/knitters', knittersRoutes],

@@ -1,0 +1,432 @@
+import type { Day } from '#core/shared/calendar.ts';
+import { countOf, formatCents, formatDayShort, formatGrams, formatMinutes, formatMmAsCm } from '#core/shared/format.ts';
+import { Actions, LinkButton } from '#views/components/actions.tsx';
+import { Caution } from '#views/components/caution.tsx';
+import { EmptyState } from '#views/components/empty-state.tsx';
+import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
+import { Range } from '#views/components/range.tsx';
+import { type Column, DataTable } from '#views/components/table.tsx';
+import { Page, type Purpose } from '#views/layout.tsx';
+import { countInWords, listInWords, upperFirst } from '#views/pages/batch/count-words.ts';
+import { OrderLink, orderWords, PairColours } from '#views/pages/batch/pair-parts.tsx';
+import type { OrderName, RoleColours } from '#views/pages/batch/types.ts';
+
+export type KindRow = {
+  readonly sizeWords: string;
+  readonly colours: readonly RoleColours[];
+  readonly pairCount: number;
+  readonly startedCount: number;
+  readonly lineId: number | null;
+  readonly castOn: readonly number[];
+  readonly rows: readonly number[];
+  readonly cuffStitches: readonly number[];
+  readonly cuffHeightMm: number;
+  readonly gramsEach: readonly number[];
+  readonly minutesEach: readonly number[];
+  readonly dueDay: Day | null;
+  readonly finishDay: Day | null;
+  readonly isLate: boolean;
+};
+
+export type KnitterEntry = {
+  readonly id: number;
+  readonly name: string;
+  readonly minutes: number;
+  readonly firstDay: Day;
+  readonly lastDay: Day;
+  readonly pairs: readonly {
+    readonly key: string;
+    readonly sizeWords: string;
+    readonly colours: readonly RoleColours[];
+    readonly lineId: number | null;
+    readonly minutes: number;
+    readonly finishDay: Day;
+    readonly dueDay: Day | null;
+  }[];
+};
+
+export type BatchPageProps = {
+  readonly purpose: Purpose;
+  readonly currency: string;
+  readonly today: Day;
+  readonly pairCount: number;
+  readonly startedCount: number;
+  readonly spareCount: number;
+  readonly orders: readonly (OrderName & { readonly pairCount: number; readonly toStart: number })[];
+  readonly grams: number;
+  readonly gramsSd: number;
+  readonly minutes: number;
+  readonly lastFinishDay: Day | null;
+  readonly yarnCents: number;
+  readonly rows: readonly KindRow[];
+  readonly spares: readonly KindRow[];
+  readonly fromStock: readonly {
+    readonly order: OrderName;
+    readonly lineId: number;
+    readonly wanted: string;
+    readonly pairId: number;
+    readonly pairWords: string;
+    readonly colours: readonly RoleColours[];
+  }[];
+  readonly lineProblems: readonly { readonly order: OrderName; readonly message: string }[];
+  readonly idle: readonly { readonly reason: string; readonly pairCount: number }[];
+  readonly knitters: readonly KnitterEntry[];
+  readonly late: readonly {
+    readonly order: OrderName;
+    readonly pairCount: number;
+    readonly daysLate: number | null;
+    readonly help: string;
+    readonly promiseDay: Day | null;
+  }[];
+  readonly started: readonly {
+    readonly id: number;
+    readonly name: string;
+    readonly isFinished: boolean;
+    readonly pairCount: number;
+    readonly doneCount: number;
+  }[];
+};
+
+/** "Twelve pairs for the Winter fair and two orders". */
+export function batchTitle({ pairCount, orders }: Pick<BatchPageProps, 'pairCount' | 'orders'>): string {
+  const pairs = upperFirst(countInWords(pairCount, 'pair', 'pairs'));
+  const isFair = (order: OrderName) => order.outlet.kind === 'fair';
+  const fairs = [...new Set(orders.filter(isFair).map(({ outlet }) => outlet.name))];
+  const named = fairs.length > 2 ? [countInWords(fairs.length, 'fair', 'fairs')] : fairs;
+  const rest = orders.filter((order) => !isFair(order)).length;
+  const parts = [...named, ...(rest > 0 ? [countInWords(rest, 'order', 'orders')] : [])];
+  return parts.length === 0 ? pairs : `${pairs} for ${listInWords(parts)}`;
+}
+
+const orWords = (values: readonly number[], format: (value: number) => string = String) =>
+  values.length === 0 ? '–' : values.map(format).join(' or ');
+
+const LineLink = ({ row, path, text }: { readonly row: KindRow; readonly path: string; readonly text: string }) =>
+  row.lineId === null || text === '–' ? text : <a href={`/working/${path}/${row.lineId}`}>{text}</a>;
+
+const Finish = ({ row }: { readonly row: KindRow }) => (
+  <span class={row.isLate ? 'is-late' : undefined}>
+    <LineLink
+      row={row}
+      path="schedule/finish"
+      text={row.finishDay === null ? 'nobody yet' : formatDayShort(row.finishDay)}
+    />
+    {row.isLate ? <strong> late</strong> : null}
+  </span>
+);
+
+const kindColumns: readonly Column<KindRow>[] = [
+  {
+    name: 'Size',
+    kind: 'heading',
+    cell: (row) => <LineLink row={row} path="sizing/foot-length" text={row.sizeWords} />,
+  },
+  { name: 'Colours', kind: 'heading', cell: (row) => <PairColours colours={row.colours} /> },
+  {
+    name: 'Pairs',
+    kind: 'number',
+    cell: (row) => (
+      <span>
+        {row.pairCount}
+        {row.startedCount > 0 ? (
+          <small> {row.startedCount === row.pairCount ? 'begun' : `${row.startedCount} begun`}</small>
+        ) : null}
+      </span>
+    ),
+  },
+  {
+    name: 'Cast on',
+    kind: 'number',
+    cell: (row) => <LineLink row={row} path="sizing/cast-on" text={orWords(row.castOn)} />,
+  },
+  { name: 'Rows', kind: 'number', cell: (row) => <LineLink row={row} path="sizing/rows" text={orWords(row.rows)} /> },
+  {
+    name: 'Cuff',
+    kind: 'number',
+    cell: (row) =>
+      row.cuffHeightMm === 0 ? (
+        'none'
+      ) : (
+        <span>
+          <LineLink row={row} path="sizing/cuff" text={orWords(row.cuffStitches)} />
+          <small> {formatMmAsCm(row.cuffHeightMm)}</small>
+        </span>
+      ),
+  },
+  {
+    name: 'Yarn a pair',
+    kind: 'number',
+    cell: (row) => <LineLink row={row} path="yardage/grams" text={orWords(row.gramsEach, formatGrams)} />,
+  },
+  {
+    name: 'Time a pair',
+    kind: 'number',
+    cell: (row) => <LineLink row={row} path="timing/minutes" text={orWords(row.minutesEach, formatMinutes)} />,
+  },
+  { name: 'By', kind: 'number', cell: ({ dueDay }) => (dueDay === null ? 'no hurry' : formatDayShort(dueDay)) },
+  { name: 'Finished', kind: 'number', cell: (row) => <Finish row={row} /> },
+];
+
+function figuresOf(props: BatchPageProps): FigureEntry[] {
+  const { pairCount, startedCount, late, lastFinishDay, yarnCents, purpose, currency } = props;
+  const finish: FigureEntry =
+    late.length > 0
+      ? {
+          value: countOf(late.length, 'order late', 'orders late'),
+          words: 'see below what would help',
+          tone: 'late',
+          href: '#late',
+        }
+      : lastFinishDay === null
+        ? { value: 'no day', words: 'nobody has time to knit yet', tone: 'caution', href: '/knitters' }
+        : { value: formatDayShort(lastFinishDay), words: 'the last pair is finished', tone: 'done' };
+  return [
+    {
+      value: countOf(pairCount, 'pair', 'pairs'),
+      words: startedCount === 0 ? 'to make' : `to make, ${startedCount} of them begun`,
+    },
+    {
+      value: (
+        <>
+          {formatGrams(props.grams)}
+          <Range spread={props.gramsSd} />
+        </>
+      ),
+      words:
+        purpose === 'give' || yarnCents === 0
+          ? 'of yarn'
+          : `of yarn, ${formatCents(yarnCents, currency)} to spend on it`,
+      href: '/buying',
+    },
+    { value: formatMinutes(props.minutes), words: 'of knitting and sewing up' },
+    finish,
+  ];
+}
+
+const Problems = ({ lineProblems, idle }: Pick<BatchPageProps, 'lineProblems' | 'idle'>) => (
+  <>
+    {lineProblems.map(({ order, message }) => (
+      <Caution title="Not planned">
+        <OrderLink order={order} />. {message}
+      </Caution>
+    ))}
+    {idle.map(({ reason, pairCount }) => (
+      <Caution title={`${countOf(pairCount, 'pair', 'pairs')} without a day`}>
+        {reason} <a href="/knitters">Knitters</a>
+      </Caution>
+    ))}
+  </>
+);
+
+const Late = ({ late }: Pick<BatchPageProps, 'late'>) =>
+  late.length === 0 ? null : (
+    <section id="late">
+      <h2>What comes late, and what would help</h2>
+      <ul class="plain-list">
+        {late.map(({ order, pairCount, daysLate, help, promiseDay }) => (
+          <li>
+            <OrderLink order={order} />: {countOf(pairCount, 'pair', 'pairs')}{' '}
+            <strong class="is-late">
+              {daysLate === null ? 'without a finish day' : `${countOf(daysLate, 'day', 'days')} late`}
+            </strong>
+            . {help} {promiseDay === null ? null : `You could promise ${formatDayShort(promiseDay)}.`}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+
+const FromStock = ({ fromStock }: Pick<BatchPageProps, 'fromStock'>) =>
+  fromStock.length === 0 ? null : (
+    <section>
+      <h2>Taken from finished pairs</h2>
+      <p>These orders need no knitting: a finished pair fits, whatever its label says.</p>
+      <DataTable
+        caption="Finished pairs that answer an order"
+        isCaptionHidden
+        columns={[
+          { name: 'Wanted', kind: 'heading', cell: ({ wanted }) => wanted },
+          { name: 'Colours', kind: 'heading', cell: ({ colours }) => <PairColours colours={colours} /> },
+          { name: 'For', cell: ({ order }) => <OrderLink order={order} /> },
+          {
+            name: 'Finished pair',
+            cell: ({ pairId, pairWords }) => <a href={`/batch/stock#pair-${pairId}`}>{pairWords}</a>,
+          },
+        ]}
+        rows={fromStock}
+      />
+    </section>
+  );
+
+const Started = ({ started }: Pick<BatchPageProps, 'started'>) => {
+  const going = started.filter((batch) => !batch.isFinished);
+  const done = started.filter((batch) => batch.isFinished);
+  return (
+    <section class="no-print">
+      <h2>On the needles</h2>
+      {going.length === 0 ? <p>No batch is being knitted.</p> : null}
+      <ul class="plain-list">
+        {going.map(({ id, name, pairCount, doneCount }) => (
+          <li>
+            <a href={`/batch/started/${id}`}>{name}</a>: {doneCount} of {countOf(pairCount, 'pair', 'pairs')} finished
+          </li>
+        ))}
+        <li>
+          <a href="/batch/stock">Finished pairs</a>
+        </li>
+      </ul>
+      {done.length > 0 ? (
+        <details>
+          <summary>{countOf(done.length, 'batch is', 'batches are')} finished</summary>
+          <ul class="plain-list">
+            {done.map(({ id, name, pairCount }) => (
+              <li>
+                <a href={`/batch/started/${id}`}>{name}</a>: {countOf(pairCount, 'pair', 'pairs')}
+              </li>
+            ))}
+          </ul>
+        </details>
+      ) : null}
+    </section>
+  );
+};
+
+const Knitters = ({ knitters }: Pick<BatchPageProps, 'knitters'>) =>
+  knitters.length === 0 ? null : (
+    <section>
+      <h2>Who knits what</h2>
+      <DataTable
+        caption="Pairs, time and days by knitter"
+        isCaptionHidden
+        columns={[
+          { name: 'Knitter', kind: 'heading', cell: ({ name, id }) => <a href={`#knitter-${id}`}>{name}</a> },
+          { name: 'Pairs', kind: 'number', cell: ({ pairs }) => String(pairs.length) },
+          { name: 'Time', kind: 'number', cell: ({ minutes }) => formatMinutes(minutes) },
+          { name: 'Begins', kind: 'number', cell: ({ firstDay }) => formatDayShort(firstDay) },
+          { name: 'Finishes', kind: 'number', cell: ({ lastDay }) => formatDayShort(lastDay) },
+        ]}
+        rows={knitters}
+      />
+      {knitters.map(({ id, name, pairs }) => (
+        <details class="knitter-pairs" id={`knitter-${id}`} open={knitters.length === 1 || pairs.length <= 6}>
+          <summary>{`${name}: ${countOf(pairs.length, 'pair', 'pairs')} one after another`}</summary>
+          <DataTable
+            caption={`What ${name} knits`}
+            isCaptionHidden
+            columns={[
+              { name: 'Size', kind: 'heading', cell: (pair) => pair.sizeWords },
+              { name: 'Colours', kind: 'heading', cell: (pair) => <PairColours colours={pair.colours} /> },
+              { name: 'Time', kind: 'number', cell: (pair) => formatMinutes(pair.minutes) },
+              { name: 'By', kind: 'number', cell: (pair) => (pair.dueDay ? formatDayShort(pair.dueDay) : 'no hurry') },
+              {
+                name: 'Finished',
+                kind: 'number',
+                cell: (pair) =>
+                  pair.dueDay !== null && pair.finishDay > pair.dueDay ? (
+                    <strong class="is-late">{formatDayShort(pair.finishDay)} late</strong>
+                  ) : (
+                    formatDayShort(pair.finishDay)
+                  ),
+              },
+            ]}
+            rows={pairs}
+          />
+        </details>
+      ))}
+    </section>
+  );
+
+/** What is to make, by whom, and when. */
+export const BatchPage = (props: BatchPageProps) => {
+  const { purpose, pairCount, startedCount, spareCount, orders, rows, spares, started } = props;
+  const toStart = pairCount - startedCount;
+  const hasStarted = started.length > 0 || props.fromStock.length > 0;
+  if (pairCount === 0) {
+    return (
+      <Page
+        title={hasStarted ? 'Nothing left to knit' : 'Batch'}
+        where={hasStarted ? 'Batch' : undefined}
+        current="batch"
+        purpose={purpose}
+      >
+        <EmptyState action={{ href: '/orders/new', words: 'Add an order' }}>
+          {hasStarted
+            ? 'Every agreed order is answered. The next order begins the next batch.'
+            : 'A batch gathers what orders ask for. Agree an order, and its pairs stand here.'}
+        </EmptyState>
+        <Problems {...props} />
+        <FromStock {...props} />
+        <Started started={started} />
+      </Page>
+    );
+  }
+  const orderCount = countOf(orders.length, 'order', 'orders');
+  const stock = props.fromStock.length;
+  const footer = [
+    'Together',
+    null,
+    countOf(pairCount - spareCount, 'pair', 'pairs'),
+    null,
+    null,
+    null,
+    null,
+    null,
+    null,
+    null,
+  ];
+  return (
+    <Page
+      title={batchTitle(props)}
+      where={`Batch, gathered from ${orderCount}${stock > 0 ? `, ${countOf(stock, 'pair', 'pairs')} taken from the finished ones` : ''}`}
+      current="batch"
+      purpose={purpose}
+    >
+      <FigureRow figures={figuresOf(props)} />
+      <Actions>
+        {toStart > 0 ? <LinkButton href="/batch/start">Start knitting</LinkButton> : null}
+        <LinkButton href="/buying" kind="quiet">
+          Yarn to buy
+        </LinkButton>
+        <LinkButton href="/batch/stock" kind="quiet">
+          Finished pairs
+        </LinkButton>
+      </Actions>
+      <Problems {...props} />
+      <section>
+        <h2>What to make</h2>
+        <DataTable
+          caption="Like pairs, in the order they are due"
+          isCaptionHidden
+          columns={kindColumns}
+          rows={rows}
+          footer={rows.length > 1 ? footer : undefined}
+        />
+        {spares.length > 0 ? (
+          <>
+            <h3>Spares, in case a pair goes wrong</h3>
+            <DataTable caption="Spare pairs" isCaptionHidden columns={kindColumns} rows={spares} />
+          </>
+        ) : null}
+        <p class="soft no-print">
+          Counts are for the knitter who has the pair; where two hands differ, both stand there.
+        </p>
+      </section>
+      <Late late={props.late} />
+      <FromStock fromStock={props.fromStock} />
+      <Knitters knitters={props.knitters} />
+      <section>
+        <h2>For whom</h2>
+        <ul class="plain-list">
+          {orders.map((order) => (
+            <li>
+              <a href={`/orders/${order.id}`}>{upperFirst(orderWords(order))}</a>:{' '}
+              {countOf(order.pairCount, 'pair', 'pairs')}
+              {order.toStart === 0 ? ', all begun' : ''} <span class="soft">{order.outlet.name}</span>
+            </li>
+          ))}
+        </ul>
+      </section>
+      <Started started={started} />
+    </Page>
+  );
+};

@@ -1,0 +1,56 @@
+import { formatGrams } from '#core/shared/format.ts';
+import { Chip } from '#views/components/chip.tsx';
+import { listInWords } from '#views/pages/batch/count-words.ts';
+import type { OrderName, PairView, RoleColours } from '#views/pages/batch/types.ts';
+import { hexesOf, lotWords } from '#views/pages/shelf/yarn-words.ts';
+
+/** The colours of a pair as chips: one a role, two yarns held together in one chip. */
+export const PairColours = ({ colours }: { readonly colours: readonly RoleColours[] }) => (
+  <span class="line-colours">
+    {colours.map(({ words, colours: strands }) => (
+      <Chip
+        colours={[...new Set(strands.flatMap(({ swatchHex }) => hexesOf(swatchHex)))]}
+        name={
+          <>
+            {listInWords([...new Set(strands.map(({ name }) => name))])}
+            {words === 'all' ? null : <small> {words.toLowerCase()}</small>}
+          </>
+        }
+      />
+    ))}
+  </span>
+);
+
+/** "order 12, Hilda", or the stall a pair is for. */
+export function orderWords({ number, customer }: OrderName): string {
+  return `order ${number}${customer ? `, ${customer}` : ''}`;
+}
+
+export const OrderLink = ({ order }: { readonly order: OrderName }) => (
+  <a href={`/orders/${order.id}`}>{orderWords(order)}</a>
+);
+
+const stageWords = { waiting: 'to do', begun: 'begun', done: 'done' };
+
+/** How far a pair is, in words. */
+export function stateWords(pair: PairView): string {
+  if (pair.left !== null) return pair.left;
+  if (pair.isFinished) return 'finished';
+  const started = pair.pieces.filter(({ stage }) => stage !== 'waiting');
+  return started.length === 0
+    ? 'not begun'
+    : started.map(({ piece, stage }) => `${piece} ${stageWords[stage]}`).join(', ');
+}
+
+/** What to weigh out for a pair, and from which lot. */
+export const PairYarn = ({ pair }: { readonly pair: PairView }) => (
+  <span>
+    {pair.yarn.map(({ colour, grams, dyeLot, isHere }, index) => (
+      <>
+        {index > 0 ? <br /> : null}
+        {formatGrams(grams)} {colour.name}
+        <small>{isHere ? ` ${lotWords(dyeLot)}` : ' still to come'}</small>
+      </>
+    ))}
+  </span>
+);

@@ -1,0 +1,225 @@
+import type { Day } from '#core/shared/calendar.ts';
+import { countOf, formatDay, formatDayShort, formatMinutes } from '#core/shared/format.ts';
+import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
+import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
+import { type Column, DataTable } from '#views/components/table.tsx';
+import { Page, type Purpose } from '#views/layout.tsx';
+import { OrderLink, PairColours, PairYarn, stateWords } from '#views/pages/batch/pair-parts.tsx';
+import type { PairView } from '#views/pages/batch/types.ts';
+
+export type StartedPageProps = {
+  readonly purpose: Purpose;
+  readonly today: Day;
+  readonly batch: { readonly id: number; readonly name: string; readonly state: string };
+  readonly startedDay: Day | null;
+  readonly knitters: readonly { readonly name: string; readonly pairs: readonly PairView[] }[];
+  readonly pairCount: number;
+  readonly finishedCount: number;
+  readonly waitingCount: number;
+  readonly changed: readonly {
+    readonly pair: PairView;
+    readonly words: readonly string[];
+    readonly what: 'cancelled' | 'fewer' | 'changed';
+  }[];
+  /** What was just done; null otherwise. */
+  readonly done: string | null;
+};
+
+type Step = {
+  readonly step: string;
+  readonly words: string;
+  readonly isMain?: boolean;
+  readonly kind?: 'quiet' | 'remove';
+};
+
+/** The presses a pair offers as it stands: the next piece first. */
+export function stepsFor(pair: PairView): readonly Step[] {
+  if (pair.left !== null) return pair.left === 'ripped out' ? [] : [{ step: 'come back', words: 'It came back' }];
+  if (pair.isFinished) {
+    return [
+      { step: 'leave handed over', words: 'Handed over', isMain: true },
+      { step: 'go on', words: 'Not finished after all' },
+    ];
+  }
+  const next = pair.pieces.find(({ stage }) => stage !== 'done');
+  const isLast = pair.pieces.filter(({ stage }) => stage !== 'done').length === 1;
+  const knitted = pair.pieces.some(({ stage }) => stage !== 'waiting');
+  const words = next?.piece === 'sewing up' ? 'Sewn up' : next ? `${next.piece} done` : '';
+  return [
+    ...(next && !isLast
+      ? [{ step: `done ${next.piece}`, words: words.charAt(0).toUpperCase() + words.slice(1), isMain: true }]
+      : []),
+    { step: 'finish', words: 'Finished' },
+    ...(!knitted && next ? [{ step: `begun ${next.piece}`, words: 'Begun' }] : []),
+    { step: 'rip out', words: knitted ? 'Ripped out' : 'Do not knit it', kind: 'remove' as const },
+  ];
+}
+
+/** The presses of a pair, each a button of one small form. */
+export const PairSteps = ({
+  pair,
+  back,
+  steps,
+}: {
+  readonly pair: PairView;
+  readonly back: string;
+  readonly steps: readonly Step[];
+}) =>
+  steps.length === 0 ? (
+    <span>–</span>
+  ) : (
+    <form method="post" action={`/batch/pairs/${pair.id}`} class="pair-steps">
+      <input type="hidden" name="version" value={String(pair.version)} />
+      <input type="hidden" name="back" value={back} />
+      <Actions>
+        {steps.map(({ step, words, kind = 'quiet' }) => (
+          <Button kind={kind} name="step" value={step}>
+            {words}
+            <span class="visually-hidden">{`: pair ${pair.id}, ${pair.sizeWords}`}</span>
+          </Button>
+        ))}
+      </Actions>
+    </form>
+  );
+
+const pairColumns = (back: string): readonly Column<PairView>[] => [
+  { name: 'Size', kind: 'heading', cell: (pair) => pair.sizeWords },
+  { name: 'Colours', kind: 'heading', cell: (pair) => <PairColours colours={pair.colours} /> },
+  {
+    name: 'For',
+    kind: 'wide',
+    cell: (pair) => (pair.order ? <OrderLink order={pair.order} /> : 'stock'),
+  },
+  { name: 'Cast on', kind: 'number', cell: (pair) => String(pair.castOn) },
+  { name: 'Rows', kind: 'number', cell: (pair) => String(pair.rows) },
+  { name: 'Cuff', kind: 'number', cell: (pair) => (pair.cuffStitches === null ? 'none' : String(pair.cuffStitches)) },
+  { name: 'Weigh out', kind: 'wide', cell: (pair) => <PairYarn pair={pair} /> },
+  { name: 'Time', kind: 'number', cell: (pair) => formatMinutes(pair.minutes) },
+  {
+    name: 'Ready',
+    kind: 'number',
+    cell: (pair) =>
+      pair.finishDay === null ? (
+        '–'
+      ) : pair.dueDay !== null && pair.finishDay > pair.dueDay ? (
+        <strong class="is-late">{formatDayShort(pair.finishDay)} late</strong>
+      ) : (
+        formatDayShort(pair.finishDay)
+      ),
+  },
+  { name: 'How far', kind: 'wide', cell: (pair) => <strong>{stateWords(pair)}</strong> },
+  {
+    name: 'Note',
+    kind: 'wide',
+    cell: (pair) => (
+      <span class="no-print">
+        <PairSteps pair={pair} back={back} steps={stepsFor(pair)} />
+      </span>
+    ),
+  },
+];
+
+const changeChoices: Readonly<Record<'cancelled' | 'fewer' | 'changed', string>> = {
+  cancelled: 'It becomes stock when it is finished.',
+  fewer: 'Let it go to stock, or leave it with the order.',
+  changed: 'Let it go to stock and knit the order anew, or leave it as it was begun.',
+};
+
+const Changed = ({ changed, back }: Pick<StartedPageProps, 'changed'> & { readonly back: string }) =>
+  changed.length === 0 ? null : (
+    <section id="changed">
+      <h2>Orders that changed since</h2>
+      <ul class="plain-list change-list">
+        {changed.map(({ pair, words, what }) => (
+          <li>
+            <p>
+              <strong>{pair.sizeWords}</strong> <PairColours colours={pair.colours} />
+              {pair.order ? (
+                <>
+                  {' '}
+                  for <OrderLink order={pair.order} />
+                </>
+              ) : null}
+              , {stateWords(pair)}.
+            </p>
+            <p>
+              {words.join(' ')} {changeChoices[what]}
+            </p>
+            <PairSteps
+              pair={pair}
+              back={back}
+              steps={[
+                { step: 'let go', words: 'Let it go to stock' },
+                ...(pair.isFinished || pair.pieces.some(({ stage }) => stage !== 'waiting')
+                  ? []
+                  : [{ step: 'rip out', words: 'Do not knit it', kind: 'remove' as const }]),
+              ]}
+            />
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+
+function figuresOf({ pairCount, finishedCount, waitingCount, changed, startedDay }: StartedPageProps): FigureEntry[] {
+  return [
+    {
+      value: `${finishedCount} of ${pairCount}`,
+      words: 'pairs finished',
+      ...(finishedCount === pairCount ? { tone: 'done' as const } : {}),
+    },
+    waitingCount === 0
+      ? { value: 'all', words: 'of its yarn is here', tone: 'done' }
+      : { value: countOf(waitingCount, 'pair', 'pairs'), words: 'still wait for yarn', tone: 'caution' },
+    ...(changed.length > 0
+      ? [
+          {
+            value: countOf(changed.length, 'pair', 'pairs'),
+            words: 'differ from their order now',
+            tone: 'caution' as const,
+            href: '#changed',
+          },
+        ]
+      : []),
+    ...(startedDay ? [{ value: formatDayShort(startedDay), words: `started ${formatDay(startedDay)}` }] : []),
+  ];
+}
+
+/** A batch on the needles: each knitter's pairs, how far they are, and what to note of them. */
+export const StartedPage = (props: StartedPageProps) => {
+  const { purpose, batch, knitters, waitingCount, changed, done } = props;
+  const back = `/batch/started/${batch.id}`;
+  return (
+    <Page title={batch.name} where={<a href="/batch">Batch</a>} current="batch" purpose={purpose}>
+      {done ? (
+        <p role="status" class="no-print">
+          {done}
+        </p>
+      ) : null}
+      <FigureRow figures={figuresOf(props)} />
+      <Actions>
+        {waitingCount > 0 ? (
+          <form method="post" action={`${back}/yarn`}>
+            <Button>Give out yarn from the shelf</Button>
+          </form>
+        ) : null}
+        <LinkButton href="/batch/stock" kind="quiet">
+          Finished pairs
+        </LinkButton>
+      </Actions>
+      <Changed changed={changed} back={back} />
+      {knitters.map(({ name, pairs }) => (
+        <section>
+          <h2>{name}</h2>
+          <DataTable
+            caption={`Pairs of ${name}`}
+            isCaptionHidden
+            columns={pairColumns(back)}
+            rows={pairs}
+            rowId={(pair) => `pair-${pair.id}`}
+          />
+        </section>
+      ))}
+    </Page>
+  );
+};

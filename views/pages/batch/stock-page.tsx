@@ -1,0 +1,208 @@
+import { countOf } from '#core/shared/format.ts';
+import type { Problem } from '#core/shared/problem.ts';
+import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
+import { Card } from '#views/components/card.tsx';
+import { EmptyState } from '#views/components/empty-state.tsx';
+import { ErrorSummary } from '#views/components/error-summary.tsx';
+import {
+  ChoiceField,
+  FieldRow,
+  SelectField,
+  type SelectGroup,
+  type SelectOption,
+  TextField,
+} from '#views/components/field.tsx';
+import { type Column, DataTable } from '#views/components/table.tsx';
+import { Page, type Purpose } from '#views/layout.tsx';
+import { OrderLink, PairColours } from '#views/pages/batch/pair-parts.tsx';
+import { PairSteps } from '#views/pages/batch/started-page.tsx';
+import type { PairView } from '#views/pages/batch/types.ts';
+
+export type StockFormProps = {
+  readonly values: Readonly<Record<string, string>>;
+  readonly problems: readonly Problem[];
+  readonly styles: readonly SelectOption[];
+  readonly systems: readonly string[];
+  readonly roles: readonly { readonly name: string; readonly words: string }[];
+  readonly colours: readonly SelectGroup[];
+};
+
+export type StockPageProps = StockFormProps & {
+  readonly purpose: Purpose;
+  readonly free: readonly PairView[];
+  readonly forOrders: readonly PairView[];
+  readonly seconds: readonly PairView[];
+};
+
+const leaveSteps = [
+  { step: 'leave sold', words: 'Sold' },
+  { step: 'leave given', words: 'Given' },
+  { step: 'leave lost', words: 'Lost' },
+];
+
+function columnsFor(steps: (pair: PairView) => Parameters<typeof PairSteps>[0]['steps']): readonly Column<PairView>[] {
+  return [
+    { name: 'Size', kind: 'heading', cell: (pair) => pair.sizeWords },
+    { name: 'Colours', kind: 'heading', cell: (pair) => <PairColours colours={pair.colours} /> },
+    { name: 'Cuff', cell: (pair) => (pair.cuffStitches === null ? 'none' : 'with a cuff') },
+    { name: 'For', kind: 'wide', cell: (pair) => (pair.order ? <OrderLink order={pair.order} /> : 'free') },
+    {
+      name: 'Note',
+      kind: 'wide',
+      cell: (pair) => (
+        <span class="no-print">
+          <PairSteps pair={pair} back="/batch/stock" steps={steps(pair)} />
+        </span>
+      ),
+    },
+  ];
+}
+
+const StockTable = ({
+  title,
+  pairs,
+  steps,
+}: {
+  readonly title: string;
+  readonly pairs: readonly PairView[];
+  readonly steps: Parameters<typeof columnsFor>[0];
+}) =>
+  pairs.length === 0 ? null : (
+    <section>
+      <h2>{title}</h2>
+      <DataTable
+        caption={title}
+        isCaptionHidden
+        columns={columnsFor(steps)}
+        rows={pairs}
+        rowId={(pair) => `pair-${pair.id}`}
+      />
+    </section>
+  );
+
+const StockForm = ({ values, problems, styles, systems, roles, colours }: StockFormProps) => {
+  const field = (name: string) => ({ name, value: values[name], problems });
+  return (
+    <form method="post" action="/batch/stock">
+      {styles.length > 1 ? (
+        <SelectField {...field('style')} label="Style" options={styles} required />
+      ) : (
+        <input type="hidden" name="style" value={styles[0]?.value ?? ''} />
+      )}
+      <ChoiceField
+        {...field('person')}
+        label="Whose size"
+        layout="row"
+        options={[
+          { value: 'woman', words: 'woman' },
+          { value: 'man', words: 'man' },
+          { value: 'child', words: 'child' },
+          { value: 'unknown', words: 'not known' },
+        ]}
+      />
+      <FieldRow>
+        <SelectField
+          {...field('system')}
+          label="System"
+          width="short"
+          options={systems.map((system) => ({ value: system, words: system }))}
+        />
+        <TextField {...field('label')} label="Size" hint="Like 38" width="short" maxlength={20} required />
+        <TextField {...field('quantity')} label="How many" inputmode="numeric" unit="pairs" width="short" required />
+      </FieldRow>
+      <FieldRow>
+        {roles.map(({ name, words }, index) => (
+          <SelectField
+            {...field(`colour-${name}`)}
+            label={words}
+            options={colours}
+            blank={index === 0 ? 'Choose a colour' : `As the ${roles[0]!.words.toLowerCase()}`}
+            required={index === 0}
+          />
+        ))}
+      </FieldRow>
+      <FieldRow>
+        <SelectField
+          {...field('cuff')}
+          label="Cuff"
+          options={[
+            { value: 'short', words: 'the usual short cuff' },
+            { value: 'none', words: 'none' },
+          ]}
+        />
+        <SelectField
+          {...field('fit')}
+          label="Fit"
+          options={[
+            { value: 'snug', words: 'snug' },
+            { value: 'usual', words: 'usual' },
+            { value: 'roomy', words: 'roomy' },
+          ]}
+        />
+        <SelectField
+          {...field('quality')}
+          label="Quality"
+          options={[
+            { value: 'good', words: 'good' },
+            { value: 'second', words: 'with a flaw' },
+          ]}
+        />
+      </FieldRow>
+      <Actions>
+        <Button>Add them</Button>
+        <LinkButton href="/batch" kind="quiet">
+          Back to the batch
+        </LinkButton>
+      </Actions>
+    </form>
+  );
+};
+
+/** Finished pairs that have not left: free, made for an order, or flawed; and pairs that were there before. */
+export const StockPage = (props: StockPageProps) => {
+  const { purpose, free, forOrders, seconds, problems, colours, styles } = props;
+  const count = free.length + forOrders.length + seconds.length;
+  const canAdd = colours.length > 0 && styles.length > 0;
+  return (
+    <Page
+      title={count === 0 ? 'Finished pairs' : `${countOf(count, 'finished pair', 'finished pairs')} here`}
+      where={<a href="/batch">Batch</a>}
+      current="batch"
+      purpose={purpose}
+      problems={problems}
+    >
+      <ErrorSummary problems={problems} />
+      {count === 0 ? (
+        <EmptyState action={canAdd ? undefined : { href: '/shelf/yarns/new', words: 'Add a yarn' }}>
+          {canAdd
+            ? 'No finished pair is here. Pairs you knitted before can be added below; orders that they fit then need no knitting.'
+            : 'No finished pair is here. To add some, the shelf needs the yarn they are knitted in.'}
+        </EmptyState>
+      ) : null}
+      <StockTable
+        title="Free for any order they fit"
+        pairs={free}
+        steps={() => [...leaveSteps, { step: 'second', words: 'Has a flaw' }]}
+      />
+      <StockTable
+        title="Made for an order"
+        pairs={forOrders}
+        steps={() => [
+          { step: 'leave handed over', words: 'Handed over' },
+          { step: 'let go', words: 'Free it' },
+          { step: 'second', words: 'Has a flaw' },
+        ]}
+      />
+      <StockTable
+        title="With a flaw"
+        pairs={seconds}
+        steps={() => [...leaveSteps, { step: 'good', words: 'Good after all' }]}
+      />
+      {canAdd ? (
+        <Card title="Pairs that were there before">
+          <StockForm {...props} />
+        </Card>
+      ) : null}
+    </Page>
+  );
+};
