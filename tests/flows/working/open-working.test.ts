@@ -20,7 +20,14 @@ import {
 } from '#flows/working/cost-figures.ts';
 import { needWorking, plannedPairs } from '#flows/working/need-figures.ts';
 import { pageOfFigure } from '#flows/working/open-working.ts';
-import { figureTree, type PairWorking, pairFigure, pairFigureNames, workPair } from '#flows/working/pair-figures.ts';
+import {
+  type FoundFigure,
+  figureTree,
+  type PairWorking,
+  pairFigure,
+  pairFigureNames,
+  workPair,
+} from '#flows/working/pair-figures.ts';
 import { faultsIn } from '#tests/support/adds-up.ts';
 import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
 
