@@ -57,7 +57,7 @@ export function separatorOf(text: string): ',' | ';' | '\t' {
 function plainCell(text: string): string {
   return text
     .replace(/^'(?=[=+\-@])/, '')
-    .replace(/\p{Cc}+/gu, ' ')
+    .replace(/[\p{Cc}\s]+/gu, ' ')
     .normalize('NFC')
     .trim();
 }

@@ -8,7 +8,7 @@ export type SizeColourTable = {
   readonly total: number;
 };
 
-/** Worth showing from two sizes and two colours on; null below that. */
+/** Worth showing where sizes and colours cross: some size in two colours, some colour in two sizes; null below that. */
 export function sizeColourTable(lines: readonly LineView[]): SizeColourTable | null {
   const keyOf = (colour: ColourView | undefined) => (colour ? `${colour.yarnName}/${colour.name}` : '');
   const colours = new Map<string, ColourView>();
@@ -17,7 +17,7 @@ export function sizeColourTable(lines: readonly LineView[]): SizeColourTable | n
     const colour = line.colours[0];
     if (colour && !colours.has(keyOf(colour))) colours.set(keyOf(colour), colour);
   }
-  if (sizes.length < 2 || colours.size < 2) return null;
+  if (lines.length <= Math.max(sizes.length, colours.size) || sizes.length < 2 || colours.size < 2) return null;
   const keys = [...colours.keys()];
   const rows = sizes.map((size) => {
     const counts = keys.map((key) =>

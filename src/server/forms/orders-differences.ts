@@ -7,7 +7,7 @@ export type Difference = { readonly name: string; readonly theirs: string; reado
 const wordsOfWay: Readonly<Record<string, string>> = {
   label: 'a shoe size',
   foot: 'a measured foot',
-  band: 'one of my sizes',
+  band: 'a band',
 };
 
 /** The fields of both forms with their words, in the order of the forms. */

@@ -75,8 +75,8 @@ function bandRows(person: Person, text: string, known: KnownNames): Result<GridR
   if (bands.length === 0) {
     const message =
       wanted.length > 0
-        ? `None of your sizes is called “${text.trim()}”. Leave it empty to show all of them.`
-        : 'You have no sizes of your own for these feet. Choose others, or a size system.';
+        ? `None of your bands is called “${text.trim()}”. Leave it empty to show all of them.`
+        : 'There are no bands for these feet. Choose others, or a size system.';
     return refuse({ code: 'gridSizes', path: 'sizes', message });
   }
   return succeed(
@@ -112,7 +112,10 @@ export function readGridFrame(values: FormValues, known: KnownNames, last: LastU
   const again = read.ok ? read : usesBands ? succeed([]) : labelRows(person, system, usual, known);
   return {
     rows: again.ok ? again.value : [],
-    colours: known.colours.filter((colour) => colour.yarnId === yarnId),
+    // By name, so that the columns stand in the same places each time.
+    colours: known.colours
+      .filter((colour) => colour.yarnId === yarnId)
+      .sort((a, b) => (a.name < b.name ? -1 : 1)),
     values: { person, system: usesBands ? 'own' : system, sizes, yarn: String(yarnId ?? '') },
     problems: read.ok ? [] : read.problems,
   };

@@ -26,7 +26,7 @@ export const SizeFields = ({ names, values, problems }: FieldsProps) => {
   const ways = [
     { value: 'label', words: 'a shoe size' },
     { value: 'foot', words: 'a measured foot' },
-    ...(names.bands.length > 0 ? [{ value: 'band', words: 'one of my sizes' }] : []),
+    ...(names.bands.length > 0 ? [{ value: 'band', words: 'a band, like 38/39 or M' }] : []),
   ];
   return (
     <div class="ways">
@@ -129,7 +129,7 @@ export const SizeFields = ({ names, values, problems }: FieldsProps) => {
       <div class="when when-band">
         <SelectField
           name="band"
-          label="Size"
+          label="Band"
           blank="Choose"
           options={names.bands.map((band) => ({ value: String(band.id), words: bandWords(band) }))}
           value={values.band}
@@ -371,18 +371,16 @@ export const OrderFields = ({ names, values, problems }: FieldsProps) => (
     />
     <TextField
       name="customer"
-      label="For whom"
-      hint="May stay empty."
+      label="For whom, if anybody"
       maxlength={200}
       suggestions={names.customers.map((customer) => customer.name)}
       value={values.customer}
       problems={problems}
     />
-    <TextField name="due" label="Due day" hint="May stay empty." type="date" value={values.due} problems={problems} />
+    <TextField name="due" label="Due day, if any" type="date" value={values.due} problems={problems} />
     <TextField
       name="reference"
-      label="Their reference"
-      hint="A number or word the customer gave it. May stay empty."
+      label="Their own reference, if any"
       maxlength={200}
       value={values.reference}
       problems={problems}

@@ -27,9 +27,6 @@ function cellField(row: string, colourId: number): string {
 /** Chooses what stands down and across. */
 const Frame = ({ names, values, problems }: Omit<GridPageProps, 'rows' | 'colours'>) => (
   <Card>
-    <input type="hidden" name="shownPerson" value={values.person} />
-    <input type="hidden" name="shownSystem" value={values.system} />
-    <input type="hidden" name="shownSizes" value={values.sizes} />
     <FieldRow>
       <SelectField
         name="person"
@@ -50,7 +47,7 @@ const Frame = ({ names, values, problems }: Omit<GridPageProps, 'rows' | 'colour
         width="short"
         options={[
           ...names.systems.map((system) => ({ value: system, words: system })),
-          ...(names.bands.length > 0 ? [{ value: 'own', words: 'my sizes' }] : []),
+          ...(names.bands.length > 0 ? [{ value: 'own', words: 'bands' }] : []),
         ]}
         value={values.system}
         problems={problems}
@@ -75,6 +72,9 @@ const Frame = ({ names, values, problems }: Omit<GridPageProps, 'rows' | 'colour
       <Button kind="quiet" name="show" value="yes">
         Show these
       </Button>
+      <input type="hidden" name="shownPerson" value={values.person} />
+      <input type="hidden" name="shownSystem" value={values.system} />
+      <input type="hidden" name="shownSizes" value={values.sizes} />
     </FieldRow>
   </Card>
 );

@@ -331,7 +331,7 @@ export const LinePage = (props: LinePageProps) => {
       ) : null}
       {working ? <FigureRow figures={figuresOf(props, working)} /> : null}
       {isCancelled ? null : (
-        <form method="post" action={`/orders/lines/${line.id}/remove`}>
+        <form method="post" action={`/orders/lines/${line.id}/remove`} class="row-actions">
           <input type="hidden" name="version" value={line.version} />
           <Actions>
             <LinkButton href={`/orders/lines/${line.id}/edit`}>Change the line</LinkButton>

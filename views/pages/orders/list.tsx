@@ -93,7 +93,7 @@ const OrdersTable = ({ orders, caption }: { readonly orders: readonly OrderView[
       { name: 'Lines', kind: 'wide', cell: (order) => <LinesSummary lines={order.lines} /> },
       { name: 'Pairs', kind: 'number', cell: (order) => order.progress.ordered },
       { name: 'Due', cell: (order) => <Due order={order} /> },
-      { name: 'State', cell: (order) => <StateCell order={order} /> },
+      { name: 'State', kind: 'wide', cell: (order) => <StateCell order={order} /> },
     ]}
   />
 );

@@ -31,3 +31,8 @@ export function countInWords(count: number, one: string, many: string): string {
   const words = small[count];
   return words === undefined ? countOf(count, one, many) : `${words} ${count === 1 ? one : many}`;
 }
+
+/** "Ada", "Ada and Bram", "Ada, Bram and Ines". */
+export function listInWords(names: readonly string[]): string {
+  return names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
+}

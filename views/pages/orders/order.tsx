@@ -8,7 +8,7 @@ import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { LineColours } from '#views/pages/orders/line-colours.tsx';
-import { orderTitle, progressWords } from '#views/pages/orders/order-words.ts';
+import { listInWords, orderTitle, progressWords } from '#views/pages/orders/order-words.ts';
 import { SizeColourTable, type SizeColourTableProps } from '#views/pages/orders/size-colour-table.tsx';
 import type { LineView, OrderView } from '#views/pages/orders/types.ts';
 
@@ -62,7 +62,7 @@ function figuresOf({ order, forecast }: OrderPageProps): FigureEntry[] {
         },
     {
       value: formatMinutes(forecast.minutes),
-      words: forecast.knitters.length > 0 ? `still to knit, by ${forecast.knitters.join(' and ')}` : 'still to knit',
+      words: forecast.knitters.length > 0 ? `still to knit, by ${listInWords(forecast.knitters)}` : 'still to knit',
     },
   ];
 }
@@ -95,7 +95,7 @@ const LinesTable = ({ order, currency, purpose, counts }: OrderPageProps) => {
           kind: 'number',
           cell: (line) => {
             const count = counts.get(line.id);
-            return count ? `${count.stitches} st` : '';
+            return count ? `${count.stitches} sts` : '';
           },
         },
         {
@@ -116,7 +116,7 @@ const LinesTable = ({ order, currency, purpose, counts }: OrderPageProps) => {
           ? []
           : [
               {
-                name: 'Change',
+                name: 'What to do',
                 kind: 'wide' as const,
                 cell: (line: LineView) => (
                   <span class="line-links">
@@ -137,14 +137,14 @@ const LinesTable = ({ order, currency, purpose, counts }: OrderPageProps) => {
 
 const OrderActions = ({ order }: { readonly order: OrderView }) =>
   order.state === 'cancelled' ? (
-    <form method="post" action={`/orders/${order.id}/take-back`}>
+    <form method="post" action={`/orders/${order.id}/take-back`} class="row-actions">
       <input type="hidden" name="version" value={order.version} />
       <Actions>
         <Button>Take the cancelling back</Button>
       </Actions>
     </form>
   ) : (
-    <form method="post" action={`/orders/${order.id}/again`}>
+    <form method="post" action={`/orders/${order.id}/again`} class="row-actions">
       <input type="hidden" name="version" value={order.version} />
       <Actions>
         <LinkButton href={`/orders/${order.id}/lines/new`}>Add another line</LinkButton>

@@ -1,0 +1,193 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { createBatch, createBatchLine, createPair, listBatchLines } from '#db/stores/batch.ts';
+import { listLineColours, listLines } from '#db/stores/orders.ts';
+import { listFeet } from '#db/stores/sizing.ts';
+import { filledForm, type OrdersWorkshop, openOrdersWorkshop } from '#tests/server/orders-workshop.ts';
+import { postForm } from '#tests/support/form.ts';
+
+let opened: OrdersWorkshop;
+beforeEach(async () => {
+  opened = await openOrdersWorkshop();
+  await post('/orders', { ...filledForm(opened), customer: 'Ana' });
+});
+afterEach(() => opened.workshop.discard());
+
+const textAt = async (path: string) => await (await opened.app.request(path)).text();
+const post = (path: string, fields: Record<string, string>) => postForm(opened.app, path, fields);
+const linesOf = (orderId = 1) => opened.workshop.store.read((db) => listLines(db, orderId));
+const feet = () => opened.workshop.store.read((db) => listFeet(db));
+
+describe('GET /orders/lines/:id', () => {
+  it('shows foot, counts, fit, yarn and price, each with the way to its working', async () => {
+    const page = await textAt('/orders/lines/1');
+    expect(page).toContain('1 pair of woman EU 38 in Heather');
+    expect(page).toContain('24.0\u00a0cm');
+    expect(page).toContain('estimated from the length');
+    expect(page).toContain('Will it go on?');
+    expect(page).toMatch(/opening is .* stretches to about/);
+    expect(page).toContain('The gauge is a guess from the yarn.');
+    for (const figure of [
+      'sizing/cast-on',
+      'sizing/rows',
+      'sizing/mark',
+      'sizing/opening',
+      'timing/minutes',
+      'yardage/grams',
+      'pricing/cost',
+    ]) {
+      expect(page).toContain(`/working/${figure}/1`);
+    }
+    expect(page).toContain(`/working/pricing/price/1-${opened.ids.fair}`);
+    expect(page).toContain('Foot, flat:');
+  });
+
+  it('shows an order that is only asked too, and names a cancelled one', async () => {
+    await post('/orders', { ...filledForm(opened), state: 'asked', label: '41' });
+    expect(await textAt('/orders/lines/2')).toContain('to cast on for a foot');
+    await post('/orders/2/cancel', {});
+    expect(await textAt('/orders/lines/2')).toContain('The order is cancelled');
+  });
+
+  it('shows no money for a gift, and no cuff where there is none', async () => {
+    const gifts = String(opened.ids.shop + 1);
+    await post('/orders', { ...filledForm(opened), outlet: gifts, cuff: 'none' });
+    const page = await textAt('/orders/lines/2');
+    expect(page).not.toContain('What a pair costs');
+    expect(page).not.toContain('The cuff, flat');
+    expect(page).toContain('no cuff');
+  });
+});
+
+describe('POST /orders/:id/lines', () => {
+  it('is shown with the last line’s colours, and adds a line', async () => {
+    const page = await textAt('/orders/1/lines/new');
+    expect(page).toMatch(new RegExp(`name="colour-foot" value="${opened.ids.heather}" checked`));
+    expect(page).toMatch(/name="label"[^>]*value=""/);
+    expect((await post('/orders/1/lines', { ...filledForm(opened), label: '40', quantity: '2' })).status).toBe(303);
+    expect((await linesOf()).map(({ sizeLabel, quantity }) => [sizeLabel, quantity])).toEqual([
+      ['38', 1],
+      ['40', 2],
+    ]);
+  });
+
+  it('keeps what was typed when something is wrong', async () => {
+    const answer = await post('/orders/1/lines', { ...filledForm(opened), label: 'small', fit: 'roomy' });
+    expect(answer.status).toBe(422);
+    const page = await answer.text();
+    expect(page).toContain('value="small"');
+    expect(page).toMatch(/value="roomy" checked/);
+    expect(await linesOf()).toHaveLength(1);
+  });
+});
+
+describe('POST /orders/lines/:id', () => {
+  it('changes size and colours', async () => {
+    const fields = {
+      ...filledForm(opened),
+      by: 'band',
+      band: String(opened.ids.band),
+      'colour-cuff': String(opened.ids.oat),
+    };
+    expect((await post('/orders/lines/1', { ...fields, version: '1' })).status).toBe(303);
+    expect(await linesOf()).toMatchObject([{ bandId: opened.ids.band, sizeLabel: null, person: null, version: 2 }]);
+    const colours = await opened.workshop.store.read((db) => listLineColours(db, 1));
+    expect(colours.map(({ role, yarnColourId }) => [role, yarnColourId])).toEqual([
+      ['cuff', opened.ids.oat],
+      ['foot', opened.ids.heather],
+    ]);
+  });
+
+  it('is shown as it was entered, a measured foot and a turned-down cuff too', async () => {
+    const foot = {
+      by: 'foot',
+      leftLength: '24',
+      rightLength: '24.5',
+      heelAnkleGirth: '31',
+      cuff: 'turned down',
+      agreed: '30',
+    };
+    await post('/orders', { ...filledForm(opened), ...foot });
+    const page = await textAt('/orders/lines/2/edit');
+    for (const [name, value] of Object.entries({
+      leftLength: '24',
+      rightLength: '24.5',
+      heelAnkleGirth: '31',
+      agreed: '30.00',
+    })) {
+      expect(page).toMatch(new RegExp(`name="${name}"[^>]*value="${value}"`));
+    }
+    expect(page).toMatch(/value="turned down" checked/);
+  });
+
+  it('keeps the foot’s row while its measures are the same', async () => {
+    const fields = { ...filledForm(opened), by: 'foot', leftLength: '24' };
+    await post('/orders', fields);
+    await post('/orders/lines/2', { ...fields, quantity: '2', version: '1' });
+    expect(await feet()).toHaveLength(1);
+    await post('/orders/lines/2', { ...fields, leftLength: '25', version: '2' });
+    expect((await feet()).map((foot) => foot.leftLengthMm)).toEqual([240, 250]);
+    expect(await linesOf(2)).toMatchObject([{ footId: 2, quantity: 1 }]);
+  });
+
+  it('refuses what is wrong and keeps what was typed, version and all', async () => {
+    const answer = await post('/orders/lines/1', { ...filledForm(opened), quantity: 'many', version: '1' });
+    expect(answer.status).toBe(422);
+    const page = await answer.text();
+    expect(page).toContain('value="many"');
+    expect(page).toContain('name="version" value="1"');
+    expect(await linesOf()).toMatchObject([{ quantity: 1, version: 1 }]);
+  });
+
+  it('shows the change somebody else made and keeps one’s own', async () => {
+    await post('/orders/lines/1', {
+      ...filledForm(opened),
+      quantity: '4',
+      'colour-foot': String(opened.ids.oat),
+      version: '1',
+    });
+    const answer = await post('/orders/lines/1', { ...filledForm(opened), quantity: '2', version: '1' });
+    expect(answer.status).toBe(409);
+    const page = await answer.text();
+    expect(page).toContain('now “4”, yours “2”');
+    expect(page).toContain('now “Oat”, yours “Heather”');
+    expect(page).toContain('name="version" value="2"');
+    expect(await linesOf()).toMatchObject([{ quantity: 4 }]);
+  });
+
+  it('is not there for a line that is gone', async () => {
+    expect((await post('/orders/lines/9', filledForm(opened))).status).toBe(404);
+    expect((await post('/orders/lines/9/remove', {})).status).toBe(404);
+  });
+});
+
+describe('POST /orders/lines/:id/remove', () => {
+  it('removes a line, also out of the batch being gathered', async () => {
+    await opened.workshop.store.write('test', async (tx) => {
+      const batch = await createBatch(tx, { name: 'Batch 1', state: 'gathering', startedMs: null });
+      await createBatchLine(tx, { batchId: batch.id, lineId: 1, quantity: 1 });
+    });
+    expect(await textAt('/orders/1')).toContain('1 in the batch');
+    expect((await post('/orders/lines/1/remove', { version: '1' })).headers.get('location')).toBe('/orders/1');
+    expect(await linesOf()).toEqual([]);
+    expect(await opened.workshop.store.read((db) => listBatchLines(db))).toEqual([]);
+    expect(await textAt('/orders/1')).toContain('This order has no lines');
+  });
+
+  it('leaves a line of which a pair was begun, and says what to do instead', async () => {
+    await opened.workshop.store.write('test', (tx) =>
+      createPair(tx, { lineId: 1, styleVersionId: 1, kind: 'x', specJson: '{}', rank: 0 }),
+    );
+    const answer = await post('/orders/lines/1/remove', { version: '1' });
+    expect(answer.status).toBe(409);
+    expect(await answer.text()).toContain('Pairs of this line were begun, so it stays.');
+    expect(await linesOf()).toHaveLength(1);
+    const colours = await opened.workshop.store.read((db) => listLineColours(db, 1));
+    expect(colours).toHaveLength(2);
+  });
+
+  it('does nothing against an older version', async () => {
+    await post('/orders/lines/1', { ...filledForm(opened), quantity: '2', version: '1' });
+    expect((await post('/orders/lines/1/remove', { version: '1' })).status).toBe(409);
+    expect(await linesOf()).toHaveLength(1);
+  });
+});
