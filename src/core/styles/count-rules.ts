@@ -45,7 +45,7 @@ export const countRules = {
       mark: 'ours',
       source: 'the definition of gauge; rounding is our own choice: nearest that the repeat allows, ties up',
       words:
-        'nearest of {repeat} x whole + {plus} to {width} x {stitches in 10 cm} / 100 + {seam stitches}, at least {least}',
+        'in steps of {repeat} from {plus}, the count nearest to {width} x {stitches in 10 cm} / 100 + {seam stitches}; never under {least}',
     },
     (repeat: number, plus: number, widthMm: number, per10Cm: number, seam: number, least: number) => {
       const wished = (widthMm * per10Cm) / 100 + seam;
@@ -70,7 +70,7 @@ export const countRules = {
       unit: 'rows',
       mark: 'trade',
       source: 'the definition of gauge; odd, since the first and the last row are wrong-side rows (common practice)',
-      words: 'nearest odd to {length} x {rows in 10 cm} / 100 - {rows already there}, at least {least}',
+      words: 'nearest odd to {length} x {rows in 10 cm} / 100 - {rows already there}; never under {least}',
     },
     (lengthMm: number, per10Cm: number, already: number, least: number) => {
       const count = nearestOfParity((lengthMm * per10Cm) / 100 - already, true);
@@ -83,7 +83,7 @@ export const countRules = {
       unit: 'rows',
       mark: 'trade',
       source: 'the definition of gauge; even, so that the last row is the one the next step needs (common practice)',
-      words: 'nearest even to {length} x {rows in 10 cm} / 100 - {rows already there}, at least {least}',
+      words: 'nearest even to {length} x {rows in 10 cm} / 100 - {rows already there}; never under {least}',
     },
     (lengthMm: number, per10Cm: number, already: number, least: number) => {
       const count = nearestOfParity((lengthMm * per10Cm) / 100 - already, false);

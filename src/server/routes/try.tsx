@@ -1,12 +1,16 @@
 import { type Context, Hono } from 'hono';
+import { AppError } from '#core/shared/app-error.ts';
 import { isEmpty } from '#flows/begin/is-empty.ts';
 import { readPlan } from '#flows/read-plan.ts';
 import { keepPair } from '#flows/try/keep-pair.ts';
 import { emptyTry, type TryValues, tryPair, yarnChoices } from '#flows/try/try-pair.ts';
+import { pageOfFigure } from '#flows/working/open-working.ts';
+import { figureTree } from '#flows/working/pair-figures.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import { textOf } from '#server/forms/fields.ts';
 import { renderPage } from '#server/render.tsx';
 import { TryPage } from '#views/pages/try/try-page.tsx';
+import { FigurePage } from '#views/pages/working/figure-page.tsx';
 
 const names = ['person', 'size', 'yarn', 'stitches', 'rows'] as const;
 
@@ -28,6 +32,21 @@ export function tryRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const tried = tryPair(values, current);
     if (!tried.ok) return renderPage(c, <TryPage {...shared} problems={tried.problems} />, 422);
     return renderPage(c, <TryPage {...shared} tried={tried.value} />);
+  });
+
+  routes.get('/working/:figure', async function showTriedWorking(c) {
+    const read = await readPlan(workshop, now());
+    const current = isEmpty(read.rows) ? null : read;
+    const values = valuesFromQuery(c);
+    const tried = tryPair(values, current);
+    if (!tried.ok) throw new AppError('notFound', 'This pair cannot be reckoned. Go back and enter it again.');
+    const { shape, hand, size, rates } = tried.value;
+    const found = figureTree(shape, hand, size.length, rates, c.req.param('figure'));
+    if (found === null) throw new AppError('notFound', 'There is no figure of that name. Go back to the pair.');
+    if (typeof found === 'string') throw new AppError('notFound', found);
+    const back = { href: `/try?${new URLSearchParams(values)}`, words: 'Back to the pair' };
+    const page = pageOfFigure(found, { where: 'Try one pair', back, currency: read.settings.currency });
+    return renderPage(c, <FigurePage {...page} />);
   });
 
   routes.post('/keep', async function keepTried(c) {
