@@ -1,0 +1,221 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { formatCents } from '#core/shared/format.ts';
+import { listOffers, listSuppliers, removeOffer } from '#db/stores/buying.ts';
+import { listBalls, listLots } from '#db/stores/shelf.ts';
+import { readPlan } from '#flows/read-plan.ts';
+import { createApp } from '#server/app.ts';
+import { postForm } from '#tests/support/form.ts';
+import { addSeason } from '#tests/support/season.ts';
+import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
+
+const now = () => new Date('2026-11-25T12:00:00Z');
+let workshop: TestWorkshop;
+let app: ReturnType<typeof createApp>;
+
+beforeEach(async () => {
+  workshop = await openTestWorkshop();
+  app = createApp({ workshop, now, publicUrl: null });
+});
+afterEach(() => workshop.discard());
+
+const page = async (path: string) => (await app.request(path)).text();
+const suppliers = () => workshop.store.read((db) => listSuppliers(db));
+const offers = () => workshop.store.read((db) => listOffers(db));
+
+describe('yarn to buy', () => {
+  it('says how to begin while nothing is planned', async () => {
+    expect(await page('/buying')).toContain('No pairs are planned');
+  });
+
+  it('shows both lists with the total of the plan, and marks what is bought to be safe', async () => {
+    await addSeason(workshop);
+    const { plan } = await readPlan(workshop, now());
+    const html = await page('/buying');
+    expect(html).toContain(formatCents(plan.lists.likely.totalCents, 'EUR'));
+    expect(html).toContain(formatCents(plan.lists.safe.totalCents, 'EUR'));
+    expect(html).toContain('it cannot be cheaper');
+    expect(html).toContain('Quay Yarns');
+    expect(html).toContain('/working/yardage/need/1');
+    // Due on 1 February with four days of delivery and two to spare: no hurry in November.
+    expect(html).toMatch(/order by (Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d+ (Nov|Dec|Jan)/);
+  });
+
+  it('without a shop still says grams and balls, and asks where each colour is bought', async () => {
+    await addSeason(workshop);
+    await postForm(app, '/buying/shops/1/remove', { version: '1' });
+    const html = await page('/buying');
+    expect(html).toContain('No shop is entered yet');
+    expect(html).toMatch(/about \d balls? of 100\sg/);
+    expect(html).toContain('/buying/shops/new?colour=2');
+  });
+
+  it('names a colour that no shop sells, and buys the others', async () => {
+    await addSeason(workshop);
+    await workshop.store.write('test', (tx) => removeOffer(tx, 2));
+    const html = await page('/buying');
+    expect(html).toContain('Add where you buy it');
+    expect(html).toContain('/buying/prices?colour=2');
+  });
+});
+
+describe('shops', () => {
+  const fields = { name: 'Hill Wool', shipping: '3,95', freeFrom: '50', minimum: '', deliveryDays: '3', colour: '' };
+
+  it('are none at first', async () => {
+    expect(await page('/buying/shops')).toContain('No shop is entered yet');
+  });
+
+  it('are added with their terms, and lead on to a price', async () => {
+    const response = await postForm(app, '/buying/shops/new', fields);
+    expect(response.status).toBe(303);
+    expect(response.headers.get('location')).toBe('/buying/prices?shop=1');
+    expect((await suppliers())[0]).toMatchObject({
+      name: 'Hill Wool',
+      shippingCents: 395,
+      freeFromCents: 5000,
+      minimumCents: 0,
+      deliveryDays: 3,
+      rank: 0,
+    });
+  });
+
+  it.each([
+    [{ name: ' ' }, 'Enter the name of the shop'],
+    [{ shipping: 'cheap' }, 'Enter the postage'],
+    [{ deliveryDays: '' }, 'how many days'],
+    [{ deliveryDays: '366' }, 'It may be from 0 to 365'],
+  ])('are refused with %o and keep what was typed', async (wrong, sentence) => {
+    const response = await postForm(app, '/buying/shops/new', { ...fields, freeFrom: '77', ...wrong });
+    expect(response.status).toBe(422);
+    const html = await response.text();
+    expect(html).toContain(sentence);
+    expect(html).toContain('value="77"');
+    expect(await suppliers()).toEqual([]);
+  });
+
+  it('are changed against their version, and a taken name is refused', async () => {
+    await postForm(app, '/buying/shops/new', fields);
+    await postForm(app, '/buying/shops/new', { ...fields, name: 'Other' });
+    expect((await postForm(app, '/buying/shops/1', { ...fields, deliveryDays: '5', version: '1' })).status).toBe(303);
+    expect((await postForm(app, '/buying/shops/1', { ...fields, deliveryDays: '9', version: '1' })).status).toBe(409);
+    expect((await suppliers())[0]!.deliveryDays).toBe(5);
+    expect((await postForm(app, '/buying/shops/1', { ...fields, name: 'other', version: '2' })).status).toBe(422);
+    expect((await postForm(app, '/buying/shops/7', fields)).status).toBe(404);
+  });
+
+  it('go with their prices, but stay when something was bought there', async () => {
+    await addSeason(workshop);
+    await postForm(app, '/buying/arrived', { shop: '1', 'packs-1': '1', 'price-1': '8.90', day: '2026-11-25' });
+    expect((await postForm(app, '/buying/shops/1/remove', { version: '1' })).status).toBe(409);
+    expect(await offers()).toHaveLength(2);
+  });
+});
+
+describe('prices', () => {
+  const fields = { shop: '1', what: 'yarn-1', ballG: '', ballsPerPack: '10', price: '79,50', stock: '' };
+  beforeEach(() => addSeason(workshop));
+
+  it('for all colours of a yarn at once', async () => {
+    expect((await postForm(app, '/buying/prices', fields)).status).toBe(303);
+    const added = (await offers()).filter(({ ballsPerPack }) => ballsPerPack === 10);
+    expect(added.map(({ yarnColourId, ballMg, priceCents }) => [yarnColourId, ballMg, priceCents])).toEqual([
+      [1, 100_000, 7950],
+      [2, 100_000, 7950],
+    ]);
+  });
+
+  it('change the price of a pack that is there', async () => {
+    await postForm(app, '/buying/prices', {
+      ...fields,
+      what: 'colour-1',
+      ballsPerPack: '1',
+      price: '9.20',
+      stock: '6',
+    });
+    expect(await offers()).toHaveLength(2);
+    expect((await offers())[0]).toMatchObject({ priceCents: 920, stockPacks: 6 });
+  });
+
+  it.each([
+    [{ what: '' }, 'Choose a yarn or one of its colours'],
+    [{ what: 'yarn-9' }, 'Choose a yarn or one of its colours'],
+    [{ shop: '9' }, 'Choose the shop'],
+    [{ price: '' }, 'Enter what a pack costs'],
+    [{ ballsPerPack: '1.5' }, 'how many balls are in a pack'],
+  ])('are refused with %o', async (wrong, sentence) => {
+    const response = await postForm(app, '/buying/prices', { ...fields, stock: '44', ...wrong });
+    expect(response.status).toBe(422);
+    const html = await response.text();
+    expect(html).toContain(sentence);
+    expect(html).toContain('value="44"');
+    expect(await offers()).toHaveLength(2);
+  });
+
+  it('are changed and removed one by one', async () => {
+    const pack = { ballG: '50', ballsPerPack: '1', price: '4.60', stock: '', version: '1' };
+    expect((await postForm(app, '/buying/offers/1', pack)).status).toBe(303);
+    expect((await offers())[0]).toMatchObject({ ballMg: 50_000, priceCents: 460 });
+    expect((await postForm(app, '/buying/offers/1', pack)).status).toBe(409);
+    expect((await postForm(app, '/buying/offers/1/remove', { version: '2' })).status).toBe(303);
+    expect(await offers()).toHaveLength(1);
+    expect((await app.request('/buying/offers/1')).status).toBe(404);
+  });
+
+  it('lead to a shop first when there is none', async () => {
+    await postForm(app, '/buying/shops/1/remove', { version: '1' });
+    expect((await app.request('/buying/prices')).headers.get('location')).toBe('/buying/shops/new');
+  });
+});
+
+describe('a basket that is here', () => {
+  const fields = {
+    shop: '1',
+    list: 'safe',
+    all: '',
+    shipping: '4.50',
+    day: '2026-11-30',
+    'packs-1': '1',
+    'lot-1': '4471',
+    'price-1': '8.90',
+    'more-1': '1',
+    'lot2-1': '4480',
+    'packs-2': '',
+    'price-2': '9.10',
+  };
+  beforeEach(() => addSeason(workshop));
+
+  it('is shown with what the list buys there', async () => {
+    const html = await page('/buying/arrived?shop=1&list=safe');
+    expect(html).toContain('Quay Yarns: it is here');
+    expect(html).toMatch(/name="packs-\d"[^>]*value="[1-9]/);
+    expect((await app.request('/buying/arrived?shop=9')).status).toBe(404);
+  });
+
+  it('goes on the shelf in two dye lots with exact milligrams and cents', async () => {
+    const response = await postForm(app, '/buying/arrived', fields);
+    expect(response.status).toBe(303);
+    const lots = (await workshop.store.read((db) => listLots(db))).filter(({ gotDay }) => gotDay === '2026-11-30');
+    // 2 x 8.90 goods and 4.50 postage: 11.15 each
+    expect(lots.map(({ dyeLot, paidCents, boughtMg }) => [dyeLot, paidCents, boughtMg])).toEqual([
+      ['4471', 1115, 100_000],
+      ['4480', 1115, 100_000],
+    ]);
+    expect(await page(response.headers.get('location')!)).toContain('The yarn is on the shelf.');
+  });
+
+  it.each([
+    [{ 'packs-1': 'two' }, 'how many packs came'],
+    [{ 'price-1': '' }, 'what a pack cost'],
+    [{ 'lot2-1': '4471' }, 'the other dye lot'],
+    [{ day: '' }, 'the day it came'],
+    [{ 'packs-1': '', 'more-1': '' }, 'how many packs came'],
+  ])('is refused with %o and keeps what was typed', async (wrong, sentence) => {
+    const response = await postForm(app, '/buying/arrived', { ...fields, ...wrong });
+    expect(response.status).toBe(422);
+    const html = await response.text();
+    expect(html).toContain(sentence);
+    expect(html).toContain('value="4.50"');
+    // The two balls that were there before.
+    expect(await workshop.store.read((db) => listBalls(db))).toHaveLength(2);
+  });
+});
