@@ -1,0 +1,127 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { listSwatches } from '#db/stores/gauge.ts';
+import { readWorkshop } from '#db/stores/read-workshop.ts';
+import { loadSample } from '#flows/begin/load-sample.ts';
+import { createApp } from '#server/app.ts';
+import { postForm } from '#tests/support/form.ts';
+import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
+
+let workshop: TestWorkshop;
+let app: ReturnType<typeof createApp>;
+
+beforeEach(async () => {
+  workshop = await openTestWorkshop();
+  app = createApp({ workshop, now: () => new Date('2026-11-25T12:00:00Z'), publicUrl: null });
+});
+
+afterEach(() => workshop.discard());
+
+const asked = '/try?person=woman&size=38&yarn=bulky&stitches=13&rows=18';
+const typed = { person: 'woman', size: '38', yarn: 'bulky', stitches: '13', rows: '18' };
+
+describe('GET /try', () => {
+  it('asks for no more than five things, none of them a wage, a knitter or a shop', async () => {
+    const page = await (await app.request('/try')).text();
+    const controls = [...page.matchAll(/<(?:input|select|textarea)[^>]* name="(\w+)"/g)].map((match) => match[1]);
+    expect([...new Set(controls)].sort()).toEqual(['person', 'rows', 'size', 'stitches', 'yarn']);
+  });
+
+  it('shows counts, grams and hours of the pair worked by hand for a woman of EU 38', async () => {
+    const answer = await app.request(asked);
+    const page = await answer.text();
+    expect(answer.status).toBe(200);
+    // By hand: 240 mm -> girth 224.5 -> 208.8 mm wide -> 27.1 + 1 -> 28 stitches; 43 rows with the cast-on.
+    expect(page).toContain('28 stitches');
+    expect(page).toContain('43 rows');
+    // From memory, what such a pair weighs and takes.
+    const grams = Number(/>(\d+)\u00a0g/.exec(page)?.[1]);
+    expect(grams).toBeGreaterThanOrEqual(90);
+    expect(grams).toBeLessThanOrEqual(130);
+    expect(page).toMatch(/3\u00a0h\u00a0\d\d/);
+  });
+
+  it('calls the gauge a guess when the stitches are not known', async () => {
+    const page = await (await app.request('/try?person=man&size=46&yarn=medium&stitches=&rows=')).text();
+    expect(page).toContain('The gauge is a guess from the yarn.');
+  });
+
+  it('takes a measured foot and a comma', async () => {
+    const page = await (await app.request('/try?person=woman&size=24%2C0+cm&yarn=bulky&stitches=13&rows=18')).text();
+    expect(page).toContain('28 stitches');
+  });
+
+  it('answers 422 with every problem at its field and keeps what was typed', async () => {
+    const answer = await app.request('/try?person=woman&size=380&yarn=bulky&stitches=thirteen&rows=');
+    const page = await answer.text();
+    expect(answer.status).toBe(422);
+    expect(page).toContain('<title>Error: ');
+    expect(page).toContain('value="380"');
+    expect(page).toContain('value="thirteen"');
+    expect(page).toContain('href="#field-size"');
+    expect(page).toContain('href="#field-stitches"');
+  });
+
+  it('asks which system a small number is of', async () => {
+    const page = await (await app.request('/try?person=woman&size=6&yarn=bulky')).text();
+    expect(page).toContain('UK 6');
+  });
+
+  it('asks for the stitches when only rows are given', async () => {
+    const answer = await app.request('/try?person=woman&size=38&yarn=bulky&stitches=&rows=18');
+    expect(answer.status).toBe(422);
+    expect(await answer.text()).toContain('Enter the stitches in 10 cm too');
+  });
+});
+
+describe('GET /try/working', () => {
+  it('opens how the stitches come about, with the numbers in the formula', async () => {
+    const answer = await app.request(asked.replace('/try?', '/try/working/cast-on?'));
+    expect(answer.status).toBe(200);
+    const page = await answer.text();
+    expect(page).toContain('How 28');
+    expect(page).toContain('Back to the pair');
+  });
+
+  it('answers 404 for a figure that is none', async () => {
+    expect((await app.request(asked.replace('/try?', '/try/working/colour-of-luck?'))).status).toBe(404);
+  });
+});
+
+describe('POST /try/keep', () => {
+  it('begins an empty workshop, keeps the pair as an order and the stitches as a swatch', async () => {
+    const answer = await postForm(app, '/try/keep', typed);
+    expect(answer.status).toBe(303);
+    const rows = await readWorkshop(workshop);
+    expect(answer.headers.get('location')).toBe(`/orders/${rows.orders[0]!.id}`);
+    expect(rows.lines).toHaveLength(1);
+    expect(rows.lines[0]).toMatchObject({ person: 'woman', sizeSystem: 'EU', sizeLabel: '38', quantity: 1 });
+    const swatches = await workshop.store.read((db) => listSwatches(db));
+    expect(swatches).toHaveLength(1);
+    expect(swatches[0]).toMatchObject({ stitches: 13, rows: 18, widthMm: 100, heightMm: 100 });
+  });
+
+  it('keeps a measured foot', async () => {
+    await postForm(app, '/try/keep', { ...typed, size: '24.5 cm' });
+    const rows = await readWorkshop(workshop);
+    expect(rows.feet[0]).toMatchObject({ leftLengthMm: 245, rightLengthMm: 245, person: 'woman' });
+    expect(rows.lines[0]!.footId).toBe(rows.feet[0]!.id);
+  });
+
+  it('adds to a workshop that has begun without beginning it again', async () => {
+    await loadSample(workshop, { today: '2026-11-25' });
+    const before = await readWorkshop(workshop);
+    const yarn = before.yarns[0]!;
+    const answer = await postForm(app, '/try/keep', { ...typed, yarn: String(yarn.id) });
+    expect(answer.status).toBe(303);
+    const after = await readWorkshop(workshop);
+    expect(after.orders).toHaveLength(before.orders.length + 1);
+    expect(after.yarns).toHaveLength(before.yarns.length);
+  });
+
+  it('refuses what cannot be knitted, keeps what was typed and stores nothing', async () => {
+    const answer = await postForm(app, '/try/keep', { ...typed, size: '' });
+    expect(answer.status).toBe(422);
+    expect(await answer.text()).toContain('value="13"');
+    expect((await readWorkshop(workshop)).orders).toHaveLength(0);
+  });
+});
