@@ -1,9 +1,10 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { createBatch, createBatchLine, createPair, listBatchLines } from '#db/stores/batch.ts';
-import { listLineColours, listLines } from '#db/stores/orders.ts';
+import { createLine, listLineColours, listLines } from '#db/stores/orders.ts';
 import { listFeet } from '#db/stores/sizing.ts';
 import { filledForm, type OrdersWorkshop, openOrdersWorkshop } from '#tests/server/orders-workshop.ts';
 import { postForm } from '#tests/support/form.ts';
+import { lineOf } from '#tests/support/workshop.ts';
 
 let opened: OrdersWorkshop;
 beforeEach(async () => {
@@ -127,6 +128,32 @@ describe('POST /orders/lines/:id', () => {
     await post('/orders/lines/2', { ...fields, leftLength: '25', version: '2' });
     expect((await feet()).map((foot) => foot.leftLengthMm)).toEqual([240, 250]);
     expect(await linesOf(2)).toMatchObject([{ footId: 2, quantity: 1 }]);
+  });
+
+  it('keeps two colours held together while the first of them stays', async () => {
+    const { cream, style } = opened.ids;
+    const ink = cream + 3;
+    const strands = ['foot', 'cuff'].flatMap((role) => [
+      { role, strand: 0, yarnColourId: cream },
+      { role, strand: 1, yarnColourId: ink },
+    ]);
+    await opened.workshop.store.write('test', (tx) => createLine(tx, 1, { ...lineOf(style, cream), colours: strands }));
+    const idsOf = async (lineId: number, orderId = 1) =>
+      (await opened.workshop.store.read((db) => listLineColours(db, orderId)))
+        .filter((colour) => colour.lineId === lineId)
+        .map((colour) => colour.yarnColourId);
+    expect(await textAt('/orders/lines/2/edit')).toContain('This is Cream held with Ink');
+    const fields = { ...filledForm(opened), 'colour-foot': String(cream), quantity: '5' };
+    await post('/orders/lines/2', { ...fields, version: '1' });
+    expect(await idsOf(2)).toEqual([cream, ink, cream, ink]);
+    // Another order like it has both colours too, without its form having a field for the second.
+    expect(await textAt('/orders/new?like=2')).toContain('name="like" value="2"');
+    await post('/orders', { ...fields, like: '2' });
+    expect(await idsOf(3, 2)).toEqual([cream, ink, cream, ink]);
+    await post('/orders/lines/2', { ...fields, 'colour-foot': String(opened.ids.oat), version: '2' });
+    expect(await idsOf(2)).toEqual([opened.ids.oat, opened.ids.oat]);
+    await post('/orders', { ...fields, like: '99' });
+    expect(await idsOf(4, 3)).toEqual([cream, cream, cream, cream]);
   });
 
   it('refuses what is wrong and keeps what was typed, version and all', async () => {

@@ -102,7 +102,26 @@ function readStyleChoice(reader: FieldReader, known: KnownNames): KnownStyle | n
   return style ?? null;
 }
 
-function readColours(reader: FieldReader, style: KnownStyle, known: KnownNames): LineEntry['colours'] {
+/**
+ * Colours as they were in a line that the form was filled in from: where the first strand is the same still, the other
+ * strands of its role are too, though the form has no field for them.
+ */
+function keepStrands(colours: LineEntry['colours'], style: KnownStyle, like: LineEntry | null): LineEntry['colours'] {
+  if (like?.styleId !== style.id) return colours;
+  return style.roles.flatMap(({ name: role }) => {
+    const now = colours.filter((colour) => colour.role === role);
+    const before = like.colours.filter((colour) => colour.role === role);
+    const isSame = now.length === before.length && now[0]?.yarnColourId === before[0]?.yarnColourId;
+    return isSame ? before : now;
+  });
+}
+
+function readColours(
+  reader: FieldReader,
+  style: KnownStyle,
+  known: KnownNames,
+  like: LineEntry | null,
+): LineEntry['colours'] {
   const ids = known.colours.map((colour) => colour.id);
   const chosen = new Map<string, KnownColour>();
   for (const role of style.roles) {
@@ -116,7 +135,7 @@ function readColours(reader: FieldReader, style: KnownStyle, known: KnownNames):
     const words = style.roles.find((role) => role.name === missing)?.words.toLowerCase() ?? 'slipper';
     reader.say(colourField(missing), `Choose a colour for the ${words}.`);
   }
-  return colours;
+  return keepStrands(colours, style, like);
 }
 
 /** The cuff of a line or of a whole grid. */
@@ -139,10 +158,10 @@ export function readFit(reader: FieldReader): Fit {
   return reader.choice('fit', fits, { sentence: 'Choose snug, usual or roomy' });
 }
 
-function readLineFields(reader: FieldReader, known: KnownNames): (() => LineEntry) | null {
+function readLineFields(reader: FieldReader, known: KnownNames, like: LineEntry | null): (() => LineEntry) | null {
   const style = readStyleChoice(reader, known);
   const foot = readSize(reader, known);
-  const colours = style ? readColours(reader, style, known) : [];
+  const colours = style ? readColours(reader, style, known, like) : [];
   const quantity = reader.number('quantity', {
     sentence: 'Enter how many pairs, like 1',
     least: 1,
@@ -181,13 +200,18 @@ export function readOrderFields(
   return () => ({ customerName, outletId: outletId!, dueDay, reference, state });
 }
 
-/** Reads the form of a new order: its details and its first line. */
+/**
+ * Reads the form of a new order: its details and its first line.
+ *
+ * @param like the line that the form was filled in from
+ */
 export function parseNewOrder(
   body: FormBody,
   known: KnownNames,
+  like: LineEntry | null,
 ): Result<OrderDetails & { lines: readonly LineEntry[] }> {
   const reader = readFields(body, known.settings.currency);
-  const line = readLineFields(reader, known);
+  const line = readLineFields(reader, known, like);
   const details = readOrderFields(reader, known, null);
   return finish(reader, () => ({ ...details(), lines: [line!()] }), line !== null);
 }
@@ -198,9 +222,10 @@ export function parseOrderDetails(body: FormBody, known: KnownNames, ownOutletId
   return finish(reader, readOrderFields(reader, known, ownOutletId), true);
 }
 
-export function parseLine(body: FormBody, known: KnownNames): Result<LineEntry> {
+/** @param like the line as it is stored, or the one that the form was filled in from */
+export function parseLine(body: FormBody, known: KnownNames, like: LineEntry | null): Result<LineEntry> {
   const reader = readFields(body, known.settings.currency);
-  const line = readLineFields(reader, known);
+  const line = readLineFields(reader, known, like);
   return finish(reader, () => line!(), line !== null);
 }
 
@@ -315,4 +340,15 @@ export function valuesOfOrder(order: {
     reference: order.reference ?? '',
     state: order.state === 'asked' ? 'asked' : 'agreed',
   };
+}
+
+/** What is kept of colours held together, in a sentence for the form; null where every strand has the same. */
+export function strandNoteOf(entry: LineEntry | null, known: KnownNames): string | null {
+  const mixed = [...new Set(entry?.colours.map((colour) => colour.role))].flatMap((role) => {
+    const ids = (entry?.colours ?? []).filter((colour) => colour.role === role).map((colour) => colour.yarnColourId);
+    const names = ids.map((id) => known.colours.find((colour) => colour.id === id)?.name ?? 'a colour that is gone');
+    return new Set(ids).size > 1 ? [`${names[0]} held with ${names.slice(1).join(' and ')}`] : [];
+  });
+  if (mixed.length === 0) return null;
+  return `This is ${[...new Set(mixed)].join(' and ')}; that stays so while the first colour stays.`;
 }

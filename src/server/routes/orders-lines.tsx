@@ -1,13 +1,14 @@
 import { Hono } from 'hono';
 import type { Problem } from '#core/shared/problem.ts';
 import { changeLineEntry, removeLineEntry } from '#flows/orders/change-line.ts';
+import type { LineEntry } from '#flows/orders/entries.ts';
 import { lastUsedOf } from '#flows/orders/last-used.ts';
 import { lineWorkingOf } from '#flows/orders/line-working.ts';
 import { forecastOf } from '#flows/orders/order-forecast.ts';
 import { type OrdersSource, readLine } from '#flows/orders/read-orders.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import { type FormValues, valuesOf } from '#server/forms/fields.ts';
-import { parseLine, valuesForNewLine, valuesOfLine, versionIn } from '#server/forms/orders.ts';
+import { parseLine, strandNoteOf, valuesForNewLine, valuesOfLine, versionIn } from '#server/forms/orders.ts';
 import { type Difference, differencesOf } from '#server/forms/orders-differences.ts';
 import { renderPage } from '#server/render.tsx';
 import { bodyOf, id, idOf, namesOf, unlessConflict } from '#server/routes/orders-common.ts';
@@ -43,9 +44,17 @@ export function orderLinesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     );
   });
 
+  type LineFormView = {
+    readonly id: number;
+    readonly version: number;
+    readonly title: string;
+    readonly orderId: number;
+    readonly entry: LineEntry | null;
+  };
+
   function lineForm(
     source: OrdersSource,
-    view: { readonly id: number; readonly version: number; readonly title: string; readonly orderId: number },
+    view: LineFormView,
     values: FormValues,
     problems: readonly Problem[],
     differences: readonly Difference[] | null = null,
@@ -60,6 +69,7 @@ export function orderLinesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
         backHref={`/orders/${view.orderId}`}
         version={view.version}
         saveWords="Save the line"
+        strandNote={strandNoteOf(view.entry, source.words.known)}
       />
     );
   }
@@ -69,15 +79,15 @@ export function orderLinesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const { known } = source.words;
     const last = lastUsedOf(source.rows);
     const values = entry ? valuesOfLine(entry, known, last) : valuesForNewLine(known, last);
-    return renderPage(c, lineForm(source, { ...line, orderId: order.id, title: orderTitle(order) }, values, []));
+    return renderPage(c, lineForm(source, { ...line, entry, orderId: order.id, title: orderTitle(order) }, values, []));
   });
 
   routes.post(`/${id}`, async function saveLine(c) {
     const body = await bodyOf(c);
     const typed = valuesOf(body);
-    const { source, order, line } = await readLine(workshop, now(), idOf(c));
-    const view = { ...line, orderId: order.id, title: orderTitle(order) };
-    const parsed = parseLine(body, source.words.known);
+    const { source, order, line, entry } = await readLine(workshop, now(), idOf(c));
+    const view = { ...line, entry, orderId: order.id, title: orderTitle(order) };
+    const parsed = parseLine(body, source.words.known, entry);
     if (!parsed.ok) {
       const shown = { ...view, version: versionIn(body) ?? line.version };
       return renderPage(c, lineForm(source, shown, typed, parsed.problems), 422);

@@ -1,9 +1,11 @@
 import { type Context, Hono } from 'hono';
+import { AppError } from '#core/shared/app-error.ts';
 import type { Problem, Result } from '#core/shared/problem.ts';
 import { addOrder } from '#flows/orders/add-order.ts';
 import { cancelOrder, takeBackCancel } from '#flows/orders/cancel-order.ts';
 import { addLine } from '#flows/orders/change-line.ts';
 import { changeOrderDetails } from '#flows/orders/change-order.ts';
+import type { LineEntry } from '#flows/orders/entries.ts';
 import { lastUsedOf } from '#flows/orders/last-used.ts';
 import { footCountsOf } from '#flows/orders/line-working.ts';
 import { forecastOf } from '#flows/orders/order-forecast.ts';
@@ -19,11 +21,12 @@ import {
 import { repeatOrder } from '#flows/orders/repeat-order.ts';
 import { sizeColourTable } from '#flows/orders/size-colour-table.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
-import { type FormValues, valuesOf } from '#server/forms/fields.ts';
+import { type FormBody, type FormValues, textOf, valuesOf } from '#server/forms/fields.ts';
 import {
   parseLine,
   parseNewOrder,
   parseOrderDetails,
+  strandNoteOf,
   valuesForNewLine,
   valuesForNewOrder,
   valuesOfLine,
@@ -41,6 +44,13 @@ import { EditOrderPage, LineFormPage, NewOrderPage } from '#views/pages/orders/n
 import { OrderPage } from '#views/pages/orders/order.tsx';
 import { orderTitle } from '#views/pages/orders/order-words.ts';
 
+type Like = { readonly line: { readonly id: number }; readonly entry: LineEntry | null };
+
+/** The number of the line that a form is filled in from; null when none is named. */
+function likeIdIn(text: string | undefined): number | null {
+  return /^[1-9]\d{0,14}$/.test(text ?? '') ? Number(text) : null;
+}
+
 /** The area's pages: the list, the forms, an order, a line, the grid and the import. */
 export function ordersRoutes(deps: AppDeps): Hono<AppEnv> {
   const { workshop, now } = deps;
@@ -53,11 +63,29 @@ export function ordersRoutes(deps: AppDeps): Hono<AppEnv> {
     const source = await readOrdersSource(workshop, now());
     const last = lastUsedOf(source.rows);
     const { known } = source.words;
-    if (likeLineId === null) return { source, known, last, values: valuesForNewLine(known, last), like: null };
+    if (likeLineId === null) return { source, known, values: valuesForNewLine(known, last), like: null };
     const like = await readLine(workshop, now(), likeLineId);
     const values = like.entry ? valuesOfLine(like.entry, known, last) : valuesForNewLine(known, last);
-    return { source, known, last, values, like };
+    return { source, known, values, like };
   }
+
+  /** The line that a form was filled in from; null when it is gone since. */
+  async function likeIn(body: FormBody): Promise<Like | null> {
+    const lineId = likeIdIn(textOf(body, 'like'));
+    if (lineId === null) return null;
+    try {
+      const { line, entry } = await readLine(workshop, now(), lineId);
+      return { line, entry };
+    } catch (error) {
+      if (error instanceof AppError && error.code === 'notFound') return null;
+      throw error;
+    }
+  }
+
+  const likeProps = (source: OrdersSource, like: Like | null) => ({
+    likeId: like?.line.id ?? null,
+    strandNote: strandNoteOf(like?.entry ?? null, source.words.known),
+  });
 
   routes.get('/', async function showOrders(c) {
     const { show, page, import: importId } = c.req.query();
@@ -77,20 +105,28 @@ export function ordersRoutes(deps: AppDeps): Hono<AppEnv> {
   });
 
   routes.get('/new', async function showNewOrder(c) {
-    const likeId = /^[1-9]\d{0,14}$/.test(c.req.query('like') ?? '') ? Number(c.req.query('like')) : null;
+    const likeId = likeIdIn(c.req.query('like'));
     const { source, known, values, like } = await formSource(likeId);
     const details = like ? { ...valuesOfOrder(like.order), reference: '' } : valuesForNewOrder(known);
-    return renderPage(c, <NewOrderPage names={namesOf(source)} values={{ ...values, ...details }} problems={[]} />);
+    const page = {
+      names: namesOf(source),
+      values: { ...values, ...details },
+      problems: [],
+      ...likeProps(source, like),
+    };
+    return renderPage(c, <NewOrderPage {...page} />);
   });
 
   routes.post('/', async function addNewOrder(c) {
     const body = await bodyOf(c);
     const source = await readOrdersSource(workshop, now());
-    const parsed = parseNewOrder(body, source.words.known);
+    const like = await likeIn(body);
+    const parsed = parseNewOrder(body, source.words.known, like?.entry ?? null);
     const added = parsed.ok ? await addOrder(workshop, parsed.value, source.today) : parsed;
     if (added.ok) return c.redirect(`/orders/${added.value.id}`, 303);
-    const page = <NewOrderPage names={namesOf(source)} values={valuesOf(body)} problems={added.problems} />;
-    return renderPage(c, page, 422);
+    const { problems } = added;
+    const page = { names: namesOf(source), values: valuesOf(body), problems, ...likeProps(source, like) };
+    return renderPage(c, <NewOrderPage {...page} />, 422);
   });
 
   async function orderPage(c: Context<AppEnv>, orderId: number, problems: readonly Problem[], status: 200 | 422) {
@@ -175,11 +211,17 @@ export function ordersRoutes(deps: AppDeps): Hono<AppEnv> {
     return orderPage(c, idOf(c), taken.problems, 422);
   });
 
-  function addLinePage(source: OrdersSource, order: OrderView, values: FormValues, problems: readonly Problem[]) {
+  function addLinePage(
+    source: OrdersSource,
+    order: OrderView,
+    values: FormValues,
+    problems: readonly Problem[],
+    like: Like | null,
+  ) {
     return (
       <LineFormPage
         names={namesOf(source)}
-        {...{ values, problems }}
+        {...{ values, problems, ...likeProps(source, like) }}
         title="Add a line"
         where={orderTitle(order)}
         action={`/orders/${order.id}/lines`}
@@ -191,7 +233,7 @@ export function ordersRoutes(deps: AppDeps): Hono<AppEnv> {
 
   routes.get(`/${id}/lines/new`, async function showAddLine(c) {
     const { order } = await readOrder(workshop, now(), idOf(c));
-    const { source, values } = await formSource(order.lines.at(-1)?.id ?? null);
+    const { source, values, like } = await formSource(order.lines.at(-1)?.id ?? null);
     const fresh = {
       ...values,
       label: '',
@@ -201,14 +243,15 @@ export function ordersRoutes(deps: AppDeps): Hono<AppEnv> {
       heelAnkleGirth: '',
       band: '',
     };
-    return renderPage(c, addLinePage(source, order, { ...fresh, quantity: '1' }, []));
+    return renderPage(c, addLinePage(source, order, { ...fresh, quantity: '1' }, [], like));
   });
 
   routes.post(`/${id}/lines`, async function addNewLine(c) {
     const body = await bodyOf(c);
     const { source, order } = await readOrder(workshop, now(), idOf(c));
-    const parsed = parseLine(body, source.words.known);
-    if (!parsed.ok) return renderPage(c, addLinePage(source, order, valuesOf(body), parsed.problems), 422);
+    const like = await likeIn(body);
+    const parsed = parseLine(body, source.words.known, like?.entry ?? null);
+    if (!parsed.ok) return renderPage(c, addLinePage(source, order, valuesOf(body), parsed.problems, like), 422);
     await addLine(workshop, order.id, parsed.value);
     return c.redirect(`/orders/${order.id}`, 303);
   });

@@ -8,6 +8,8 @@ export type FieldsProps = {
   readonly names: FormNames;
   readonly values: FormValues;
   readonly problems: readonly Problem[];
+  /** What stays of colours held together that the form cannot show. */
+  readonly strandNote?: string | null | undefined;
 };
 
 const personWords = [
@@ -235,8 +237,9 @@ const ColourChips = ({
 };
 
 /** A colour for each role: the first is chosen, the others are the same unless another is named. */
-export const ColourFields = ({ names, values, problems }: FieldsProps) => (
+export const ColourFields = ({ names, values, problems, strandNote }: FieldsProps) => (
   <>
+    {strandNote ? <p class="hint">{strandNote}</p> : null}
     {names.roles.map((role, index) => {
       const name = `colour-${role.name}`;
       const label = `${role.words} colour`;
@@ -380,7 +383,7 @@ export const OrderFields = ({ names, values, problems }: FieldsProps) => (
     <TextField name="due" label="Due day, if any" type="date" value={values.due} problems={problems} />
     <TextField
       name="reference"
-      label="Their own reference, if any"
+      label="Reference, if any"
       maxlength={200}
       value={values.reference}
       problems={problems}

@@ -170,7 +170,7 @@ function finishedMeasures({ spec: { measures } }: LineWorkingView, lineId: numbe
   ];
 }
 
-function countMeasures({ spec }: LineWorkingView, lineId: number): Measure[] {
+function countMeasures({ spec }: LineWorkingView, lineId: number, isOneColour: boolean): Measure[] {
   const at = (figure: string) => `/working/sizing/${figure}/${lineId}`;
   const [foot, cuff] = spec.pieces;
   if (!foot) return [];
@@ -205,7 +205,9 @@ function countMeasures({ spec }: LineWorkingView, lineId: number): Measure[] {
           },
           {
             name: 'Rows of the cuff',
-            note: ribs.map((section) => `${section.rows} in the ${section.role} colour`).join(', then '),
+            note: isOneColour
+              ? ''
+              : ribs.map((section) => `${section.rows} in the ${section.role} colour`).join(', then '),
             value: countOf(
               ribs.reduce((sum, section) => sum + section.rows, 0),
               'row',
@@ -356,7 +358,14 @@ export const LinePage = (props: LinePageProps) => {
               ) : null}
             </section>
             <section>
-              <Measures caption="Counts" measures={countMeasures(working, line.id)} />
+              <Measures
+                caption="Counts"
+                measures={countMeasures(
+                  working,
+                  line.id,
+                  new Set(line.colours.map((colour) => colour.name)).size === 1,
+                )}
+              />
             </section>
           </div>
           <Checks working={working} />

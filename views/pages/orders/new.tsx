@@ -39,6 +39,9 @@ export const OthersChange = ({ differences }: { readonly differences: readonly D
     </Caution>
   );
 
+/** The line that the form was filled in from, so that what it cannot show is kept. */
+type LikeProps = { readonly likeId?: number | null | undefined };
+
 const LineCards = (props: FieldsProps) => (
   <div class="columns">
     <Card title="Size">
@@ -53,8 +56,8 @@ const LineCards = (props: FieldsProps) => (
 );
 
 /** A new order: its first line, then where it goes. */
-export const NewOrderPage = (props: FieldsProps) => {
-  const { names, problems } = props;
+export const NewOrderPage = (props: FieldsProps & LikeProps) => {
+  const { names, problems, likeId = null } = props;
   return (
     <Page title="New order" where="Orders" current="orders" purpose={names.purpose} problems={problems}>
       <ErrorSummary problems={problems} />
@@ -64,6 +67,7 @@ export const NewOrderPage = (props: FieldsProps) => {
         </EmptyState>
       ) : (
         <form method="post" action="/orders" class="order-form">
+          {likeId === null ? null : <input type="hidden" name="like" value={likeId} />}
           <LineCards {...props} />
           <Card title="For whom and when">
             <div class="order-details">
@@ -82,25 +86,28 @@ export const NewOrderPage = (props: FieldsProps) => {
   );
 };
 
-export type LinePageProps = FieldsProps & {
-  readonly title: string;
-  readonly where: string;
-  readonly action: string;
-  readonly backHref: string;
-  readonly version?: number | undefined;
-  readonly saveWords: string;
-  readonly differences?: readonly Difference[] | null;
-};
+export type LinePageProps = FieldsProps &
+  LikeProps & {
+    readonly title: string;
+    readonly where: string;
+    readonly action: string;
+    readonly backHref: string;
+    readonly version?: number | undefined;
+    readonly saveWords: string;
+    readonly differences?: readonly Difference[] | null;
+  };
 
 /** The form of one line, new or there already. */
 export const LineFormPage = (props: LinePageProps) => {
-  const { names, problems, title, where, action, backHref, version, saveWords, differences = null } = props;
+  const { names, problems, title, where, action, backHref, version, saveWords } = props;
+  const { differences = null, likeId = null } = props;
   return (
     <Page title={title} where={where} current="orders" purpose={names.purpose} problems={problems}>
       <ErrorSummary problems={problems} />
       <OthersChange differences={differences} />
       <form method="post" action={action} class="order-form">
         {version === undefined ? null : <input type="hidden" name="version" value={version} />}
+        {likeId === null ? null : <input type="hidden" name="like" value={likeId} />}
         <LineCards {...props} />
         <Actions>
           <Button>{saveWords}</Button>
@@ -124,7 +131,13 @@ export type EditOrderPageProps = FieldsProps & {
 export const EditOrderPage = (props: EditOrderPageProps) => {
   const { names, problems, orderId, title, version, differences = null } = props;
   return (
-    <Page title={`Change ${title}`} where="Orders" current="orders" purpose={names.purpose} problems={problems}>
+    <Page
+      title={`Change ${title.replace(/^Order/, 'order')}`}
+      where="Orders"
+      current="orders"
+      purpose={names.purpose}
+      problems={problems}
+    >
       <ErrorSummary problems={problems} />
       <OthersChange differences={differences} />
       <form method="post" action={`/orders/${orderId}`} class="order-form">
