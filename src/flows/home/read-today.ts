@@ -45,6 +45,7 @@ export type TodayView = {
   readonly today: Day;
   readonly currency: string;
   readonly purpose: 'sell' | 'order' | 'give';
+  readonly hasOrders: boolean;
   readonly pairsToMake: number;
   readonly pairsInHand: number;
   /** The day the last pair of all is done; null when there is none or somebody is missing. */
@@ -209,6 +210,7 @@ function todayOf(source: OrdersSource): TodayView {
     today,
     currency: settings.currency,
     purpose: settings.purpose,
+    hasOrders: source.orders.length > 0,
     pairsToMake: plan.wanted.pairs.length,
     pairsInHand: plan.wanted.pairs.filter((pair) => pair.started !== null).length,
     lastDay:

@@ -24,6 +24,7 @@ export type TodayPageProps = {
   readonly today: Day;
   readonly currency: string;
   readonly purpose: 'sell' | 'order' | 'give';
+  readonly hasOrders: boolean;
   readonly pairsToMake: number;
   readonly pairsInHand: number;
   readonly lastDay: Day | null;
@@ -52,7 +53,8 @@ export type TodayPageProps = {
   readonly next: { readonly href: string; readonly words: string };
 };
 
-function titleOf({ late, dueThisWeek, pairsToMake }: TodayPageProps): string {
+function titleOf({ hasOrders, late, dueThisWeek, pairsToMake }: TodayPageProps): string {
+  if (!hasOrders) return 'Ready for the first order';
   if (late.length > 0) return `${countOf(late.length, 'order', 'orders')} late as planned`;
   const pairs = dueThisWeek.reduce((sum, order) => sum + order.pairsLeft, 0);
   if (pairs > 0) return `${countOf(pairs, 'pair', 'pairs')} due within a week`;
@@ -190,10 +192,10 @@ const Money = ({ money, currency }: TodayPageProps) => (
 
 /** The page of the day. */
 export const TodayPage = (props: TodayPageProps) => {
-  const { today, purpose, dueThisWeek, late, cautions, next, pairsToMake } = props;
+  const { today, purpose, dueThisWeek, late, cautions, next, pairsToMake, hasOrders } = props;
   return (
     <Page title={titleOf(props)} where={`Today, ${formatDay(today)}`} current="home" purpose={purpose}>
-      <FigureRow figures={figuresOf(props)} />
+      {hasOrders ? <FigureRow figures={figuresOf(props)} /> : null}
       <Actions>
         <LinkButton href={next.href}>{next.words}</LinkButton>
         {next.href === '/orders/new' ? null : (
@@ -213,15 +215,21 @@ export const TodayPage = (props: TodayPageProps) => {
       {late.length > 0 ? <Late orders={late} /> : null}
       {dueThisWeek.length > 0 ? (
         <DueTable orders={dueThisWeek} />
+      ) : !hasOrders ? (
+        <EmptyState>
+          An order says who or what for, the size and the colours. Out come the yarn to buy, the days and the price.
+        </EmptyState>
       ) : pairsToMake === 0 ? (
         <EmptyState>Everything ordered is done. A new order begins the next round.</EmptyState>
       ) : (
         <p>Nothing is due within a week.</p>
       )}
-      <div class="columns">
-        <Yarn {...props} />
-        {purpose === 'give' ? null : <Money {...props} />}
-      </div>
+      {pairsToMake > 0 ? (
+        <div class="columns">
+          <Yarn {...props} />
+          {purpose === 'give' ? null : <Money {...props} />}
+        </div>
+      ) : null}
     </Page>
   );
 };

@@ -89,6 +89,7 @@ export const HourPage = (props: HourPageProps) => {
               { name: 'Amount', kind: 'number', cell: (row) => money(row.cents) },
               {
                 name: 'Take away',
+                kind: 'wide',
                 cell: (row) => (
                   <form method="post" action={`/pricing/expenses/${row.id}/remove`} class="inline-form">
                     <input type="hidden" name="version" value={String(row.version)} />

@@ -1,6 +1,7 @@
 import type { CostParts, Outlet } from '#core/pricing/outlet.ts';
 import type { PriceSheetRow } from '#core/pricing/price-sheet.ts';
 import { formatCents } from '#core/shared/format.ts';
+import { Caution } from '#views/components/caution.tsx';
 import { Chip } from '#views/components/chip.tsx';
 
 /** A pair with its cost and prices, as the pages of this area show it. */
@@ -63,8 +64,7 @@ export function worthTone(row: PriceSheetRow, wageCents: number): 'late' | 'caut
 
 /** Why the labour of a pair is nothing, and what to do about it. */
 export const NoWage = () => (
-  <p class="notice">
-    Your time is not counted yet: say <a href="/pricing/hour">what an hour is worth to you</a>, and costs and prices
-    include it.
-  </p>
+  <Caution title="Your time is not counted yet">
+    Say <a href="/pricing/hour">what an hour is worth to you</a>, and costs and prices include it.
+  </Caution>
 );

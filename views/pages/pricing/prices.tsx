@@ -145,7 +145,7 @@ function ruleWords(outlet: OutletProps, currency: string): string {
   if (outlet.kind === 'gift') return 'no price';
   if (outlet.priceRule === 'fixed') return `${formatCents(outlet.fixedPriceCents ?? 0, currency)} a pair`;
   if (outlet.priceRule === 'margin') return `${formatPercent(outlet.priceRatio)} of the price is margin`;
-  return `cost and ${formatPercent(outlet.priceRatio)} on top`;
+  return outlet.priceRatio === 0 ? 'what it costs' : `cost and ${formatPercent(outlet.priceRatio)} on top`;
 }
 
 function takenWords(outlet: OutletProps, currency: string): string {
@@ -214,6 +214,7 @@ const Materials = ({ materials, currency, hasGrip }: PricesPageProps) => (
           { name: 'In a pair', kind: 'number', cell: (row) => String(row.perPair) },
           {
             name: 'Take away',
+            kind: 'wide',
             cell: (row) => (
               <form method="post" action={`/pricing/materials/${row.useId}/remove`} class="inline-form">
                 <Button kind="remove">
@@ -264,7 +265,12 @@ export const PricesPage = (props: PricesPageProps) => {
   const pairs = sizes.flatMap((size) => size.pairs);
   const isGiving = purpose === 'give';
   return (
-    <Page title={titleOf(pairs, currency)} where="Costs and prices" current="pricing" purpose={purpose}>
+    <Page
+      title={titleOf(pairs, currency)}
+      where={pairs.length > 0 ? 'Costs and prices' : undefined}
+      current="pricing"
+      purpose={purpose}
+    >
       {pairs.length > 0 ? <FigureRow figures={figuresOf(props, pairs)} /> : null}
       {wageCents === 0 ? <NoWage /> : null}
       {pairs.length === 0 ? (
