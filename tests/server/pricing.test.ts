@@ -132,6 +132,8 @@ describe('GET /pricing/sheet', () => {
     expect(html).toContain('woman EU 38');
     expect(html).toContain('Corner shop');
     expect(html).not.toContain('Gifts');
+    // Whose feet were measured is not for the stall.
+    expect(html).not.toContain('Theo');
   });
 });
 

@@ -21,6 +21,8 @@ export type PricedPair = {
   readonly size: string;
   readonly colours: LineView['colours'];
   readonly lengthMm: number;
+  /** For one measured foot: its owner's name is nobody else's business. */
+  readonly isMeasured: boolean;
   readonly minutes: number;
   readonly cost: CostParts;
   readonly isYarnPriceUnknown: boolean;
@@ -61,6 +63,7 @@ function pricedPair(source: OrdersSource, line: LineView, kind: Kind, price: Kin
     size: sizeWordsOf(line),
     colours: line.colours,
     lengthMm: kind.shape.foot.lengthMm,
+    isMeasured: source.rows.lines.find((row) => row.id === line.id)?.footId != null,
     minutes: price.minutes,
     cost: price.cost,
     isYarnPriceUnknown: price.isYarnPriceUnknown,

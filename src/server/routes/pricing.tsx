@@ -102,7 +102,7 @@ export function pricingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     return renderPage(
       c,
       <SheetPage
-        sizes={sizes}
+        sizes={sizes.filter((size) => size.pairs.every((pair) => !pair.isMeasured))}
         outlets={outlets}
         currency={settings.currency}
         today={today}
