@@ -2,7 +2,7 @@ import type { ColoursByRole, Kind, Line, Shape } from '#core/batch/lines.ts';
 import type { Yarn, YarnsByRole } from '#core/gauge/hand.ts';
 import type { Foot } from '#core/sizing/foot.ts';
 import { settingsFor } from '#core/styles/settings-of.ts';
-import type { Style } from '#core/styles/style.ts';
+import type { EdgeName, Style, StyleBody } from '#core/styles/style.ts';
 
 /** How tall a cuff is asked for in words; a height in mm may be given instead. */
 export type CuffWish = 'short' | 'turned down' | 'none';
@@ -34,6 +34,8 @@ function strandIds(strands: readonly { readonly id: number }[]): string {
 export type KindWish = {
   readonly style: Style;
   readonly foot: Foot;
+  /** The right foot when it differs from `foot`, which is then the left one. */
+  readonly right?: Foot | null;
   readonly fit: Shape['fit'];
   readonly yarns: YarnsByRole;
   readonly colours: ColoursByRole;
@@ -41,8 +43,19 @@ export type KindWish = {
   readonly cuff: CuffWish | number;
 };
 
-function isOneColour(colours: ColoursByRole): boolean {
-  return new Set(Object.values(colours).map((ids) => ids.join('+'))).size <= 1;
+/** The roles that are knitted: without a cuff, what only the cuff would have used decides nothing. */
+function rolesKnitted(body: StyleBody, cuffHeightMm: number): string[] {
+  const roles = body.roles.map((role) => role.name);
+  const leftOut = body.pieces.filter((piece) => piece.isOptional && cuffHeightMm === 0);
+  if (leftOut.length === 0) return roles;
+  const isOfPiece = (edge: EdgeName) => leftOut.some((piece) => edge.startsWith(`${piece.name}.`));
+  const knitted = body.pieces.filter((piece) => !leftOut.includes(piece));
+  const joins = body.joins.filter((join) => ![join.fold ?? '', ...(join.edges ?? []).flat()].some(isOfPiece));
+  const used = new Set([
+    ...knitted.flatMap((piece) => [piece.gaugeOf, ...piece.sections.map((section) => section.colour)]),
+    ...joins.map((join) => join.colour),
+  ]);
+  return roles.filter((role) => used.has(role));
 }
 
 /**
@@ -56,14 +69,16 @@ export function kindFor(wish: KindWish): Kind {
     typeof wish.cuff === 'number'
       ? wish.cuff
       : cuffHeightFor(wish.cuff, settingsFor(style.body, foot.person), foot.lengthMm);
-  const roles = style.body.roles.map((role) => role.name);
-  const oneColour = isOneColour(colours);
+  const roles = rolesKnitted(style.body, cuffHeightMm);
+  const coloured = roles.filter((role) => colours[role] !== undefined);
+  const oneColour = new Set(coloured.map((role) => colours[role]!.join('+'))).size <= 1;
   const key = [
     style.versionId,
     foot.person,
     foot.lengthMm.toFixed(2),
     foot.ballGirthMm.toFixed(1),
-    foot.heelAnkleGirthMm.toFixed(1),
+    // An estimated girth is knitted with some room to spare, a measured one is not.
+    `${foot.heelAnkleGirthMm.toFixed(1)}${foot.isHeelAnkleGirthMeasured ? ' measured' : ''}`,
     fit,
     ...roles.map((role) => strandIds(yarns[role] ?? [])),
     cuffHeightMm,
@@ -72,7 +87,7 @@ export function kindFor(wish: KindWish): Kind {
   const colourKey = roles.map((role) => (colours[role] ?? []).join('+')).join('/');
   return {
     key: `${key}#${colourKey}`,
-    shape: { key, style, foot, fit, yarns, cuffHeightMm, isOneColour: oneColour },
+    shape: { key, style, foot, right, fit, yarns, cuffHeightMm, isOneColour: oneColour },
     colours,
   };
 }

@@ -10,7 +10,10 @@ export type ColoursByRole = Readonly<Record<string, readonly number[]>>;
 export type Shape = {
   readonly key: string;
   readonly style: Style;
+  /** The foot; the left one where the right one differs. */
   readonly foot: Foot;
+  /** The right foot where it differs; null when both are alike. */
+  readonly right: Foot | null;
   readonly fit: Fit;
   readonly yarns: YarnsByRole;
   readonly cuffHeightMm: number;

@@ -54,6 +54,8 @@ function coloursKey(kind: Kind): string {
 
 /** A finished pair answers a line by fit: style, colours and cuff the same, within half a stitch and one row of its counts. */
 function answersByFit(pair: StockPair, kind: Kind, specs: Specs, hand: Hand): boolean {
+  // A pair for two different feet is knitted for those feet alone.
+  if (pair.kind.shape.right !== null || kind.shape.right !== null) return pair.kind.key === kind.key;
   if (pair.kind.shape.style.versionId !== kind.shape.style.versionId) return false;
   if (coloursKey(pair.kind) !== coloursKey(kind)) return false;
   if ((pair.kind.shape.cuffHeightMm === 0) !== (kind.shape.cuffHeightMm === 0)) return false;
@@ -68,6 +70,49 @@ function answersByFit(pair: StockPair, kind: Kind, specs: Specs, hand: Hand): bo
     Math.abs(pair.lengthMm - spec.measures.lengthMm) <= rowMm + 1e-6 &&
     Math.abs(pair.kind.shape.cuffHeightMm - kind.shape.cuffHeightMm) <=
       Math.max(cuffRowMm, 0.05 * kind.shape.foot.lengthMm)
+  );
+}
+
+type Answer = { readonly lineId: number; readonly stockPairId: number };
+type Demand = { readonly line: Line; readonly count: number };
+
+/**
+ * Which finished pairs answer which lines, so that as many pairs as can be need not be made. Lines are asked in order, each
+ * for its very kind first; a later line may move an earlier one to another pair that fits it, never take one from it.
+ *
+ * Source: augmenting paths, which end in a largest matching (Berge 1957); checked against enumeration in the tests
+ */
+function answersFrom(demands: readonly Demand[], stock: readonly StockPair[], specs: Specs, hand: Hand): Answer[] {
+  const fittingByKind = new Map<string, readonly number[]>();
+  const fittingOf = (kind: Kind): readonly number[] => {
+    let fitting = fittingByKind.get(kind.key);
+    if (!fitting) {
+      const all = stock.flatMap((pair, index) => (answersByFit(pair, kind, specs, hand) ? [index] : []));
+      const isVery = (index: number) => stock[index]!.kind.key === kind.key;
+      fitting = [...all.filter(isVery), ...all.filter((index) => !isVery(index))];
+      fittingByKind.set(kind.key, fitting);
+    }
+    return fitting;
+  };
+  const takenBy = new Array<number | undefined>(stock.length);
+  const seen = new Set<number>();
+  const seat = (demand: number): boolean => {
+    for (const index of fittingOf(demands[demand]!.line.kind)) {
+      if (seen.has(index)) continue;
+      seen.add(index);
+      const other = takenBy[index];
+      if (other !== undefined && !seat(other)) continue;
+      takenBy[index] = demand;
+      return true;
+    }
+    return false;
+  };
+  // What a search in vain has seen leads nowhere until a pair is seated, so it is forgotten only then.
+  for (const [demand, { count }] of demands.entries()) {
+    for (let number = 0; number < count && seat(demand); number += 1) seen.clear();
+  }
+  return demands.flatMap(({ line }, demand) =>
+    stock.flatMap((pair, index) => (takenBy[index] === demand ? [{ lineId: line.id, stockPairId: pair.id }] : [])),
   );
 }
 
@@ -108,26 +153,21 @@ export function netToMake(
       started: each,
     };
   });
-  const free = new Map<string, StockPair[]>();
-  for (const pair of stock) {
-    const key = `${pair.kind.shape.style.versionId}${coloursKey(pair.kind)}`;
-    free.set(key, [...(free.get(key) ?? []), pair]);
-  }
-  const fromStock: { lineId: number; stockPairId: number }[] = [];
+  const stillOrdered = (line: Line) => Math.max(0, line.quantity - (startedOfLine.get(line.id) ?? 0));
+  const fromStock =
+    stock.length === 0
+      ? []
+      : answersFrom(
+          ordered.map((line) => ({ line, count: stillOrdered(line) })),
+          stock,
+          specs,
+          hand,
+        );
+  const stockOfLine = new Map<number, number>();
+  for (const { lineId } of fromStock) stockOfLine.set(lineId, (stockOfLine.get(lineId) ?? 0) + 1);
   const spareCounts = new Map<string, { kind: Kind; count: number }>();
   for (const line of ordered) {
-    let left = Math.max(0, line.quantity - (startedOfLine.get(line.id) ?? 0));
-    const shelf = free.get(`${line.kind.shape.style.versionId}${coloursKey(line.kind)}`) ?? [];
-    for (let index = 0; index < shelf.length && left > 0; ) {
-      const pair = shelf[index]!;
-      if (answersByFit(pair, line.kind, specs, hand)) {
-        fromStock.push({ lineId: line.id, stockPairId: pair.id });
-        shelf.splice(index, 1);
-        left -= 1;
-      } else {
-        index += 1;
-      }
-    }
+    const left = stillOrdered(line) - (stockOfLine.get(line.id) ?? 0);
     for (let number = 1; number <= left; number += 1) {
       pairs.push({
         key: `line-${line.id}-${number}`,
