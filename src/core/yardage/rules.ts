@@ -122,17 +122,3 @@ export function gramsOf(metres: number, tex: number): number {
 export function texFromMetres(metresPer100G: number): number {
   return 100_000 / metresPer100G;
 }
-
-/**
- * Yarn of a knitted cloth by the take-up rule: courses x width x take-up, as an old hosiery handbook has it.
- *
- * @param rows number of rows, at least 0
- * @param widthM width in metres, above 0
- * @param takeUp yarn in a row over its width, above 0
- * @returns metres
- * Source: W. Davis, Hosiery Manufacture, c. 1920, chapter V
- * @example metresByTakeUp(100, 0.5, 4) // => 200
- */
-export function metresByTakeUp(rows: number, widthM: number, takeUp: number): number {
-  return rows * widthM * takeUp;
-}
