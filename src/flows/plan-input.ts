@@ -24,7 +24,13 @@ import { storedPairs } from '#flows/batch/started-pairs.ts';
 import { handsOf } from '#flows/knitters/hands.ts';
 
 /** The foot of a line: in words for the page, and its length as a figure with its own working. */
-export type LineFoot = { readonly words: string; readonly figure: Figure; readonly foot: Foot };
+export type LineFoot = {
+  readonly words: string;
+  readonly figure: Figure;
+  readonly foot: Foot;
+  /** The right foot where it differs. */
+  readonly right: Foot | null;
+};
 
 /** A line that cannot be planned, and why; it is named, never dropped. */
 export type LineProblem = { readonly lineId: number; readonly message: string };
@@ -71,25 +77,40 @@ export function stylesFrom(rows: Pick<WorkshopRows, 'styles' | 'styleVersions'>)
   return { current, version };
 }
 
-type SizeOfLine = { readonly words: string; readonly figure: Figure; readonly input: Parameters<typeof footFrom>[0] };
+type FootMeasures = Parameters<typeof footFrom>[0];
+
+type SizeOfLine = {
+  readonly words: string;
+  readonly figure: Figure;
+  readonly input: FootMeasures;
+  /** The right foot where it differs. */
+  readonly right?: FootMeasures;
+};
 
 function measuredSize(line: OrderLineRow, rows: WorkshopRows): SizeOfLine | null {
   const row = rows.feet.find((each) => each.id === line.footId);
   if (!row) return null;
-  // A pair is knitted for the longer foot: both slippers alike.
-  const isLeft = row.leftLengthMm >= row.rightLengthMm;
-  const lengthMm = isLeft ? row.leftLengthMm : row.rightLengthMm;
-  const words = sizeWords({ by: 'foot', person: row.person, lengthMm });
-  return {
-    words: row.name ? `${row.name}, ${words}` : words,
-    figure: given('foot length', lengthMm, 'mm', 'yours', 'measured'),
-    input: {
-      person: row.person,
-      lengthMm,
-      ballGirthMm: isLeft ? row.leftBallGirthMm : row.rightBallGirthMm,
-      heelAnkleGirthMm: isLeft ? row.leftHeelAnkleGirthMm : row.rightHeelAnkleGirthMm,
-    },
+  const { person } = row;
+  const left: FootMeasures = {
+    person,
+    lengthMm: row.leftLengthMm,
+    ballGirthMm: row.leftBallGirthMm,
+    heelAnkleGirthMm: row.leftHeelAnkleGirthMm,
   };
+  const right: FootMeasures = {
+    person,
+    lengthMm: row.rightLengthMm,
+    ballGirthMm: row.rightBallGirthMm,
+    heelAnkleGirthMm: row.rightHeelAnkleGirthMm,
+  };
+  const words = sizeWords({ by: 'foot', person, lengthMm: left.lengthMm, rightLengthMm: right.lengthMm });
+  const figure = given('foot length', left.lengthMm, 'mm', 'yours', 'measured');
+  const size = { words: row.name ? `${row.name}, ${words}` : words, figure, input: left };
+  const isAlike =
+    left.lengthMm === right.lengthMm &&
+    left.ballGirthMm === right.ballGirthMm &&
+    left.heelAnkleGirthMm === right.heelAnkleGirthMm;
+  return isAlike ? size : { ...size, right };
 }
 
 function sizeOfLine(line: OrderLineRow, rows: WorkshopRows, usWomenOffset: number): SizeOfLine | Problem {
@@ -208,7 +229,7 @@ export function planInputFrom(rows: WorkshopRows, settings: Settings, today: Day
     const kindKey = `${sizeKey}/${line.styleId}/${line.fit}/${line.cuffHeightMm}/${colours.map((each) => `${each.role}${each.yarnColourId}`).join('+')}`;
     let kind = kinds.get(kindKey);
     if (!kind) {
-      const made = kindOfColours(style, foot.foot, line, colours, yarnOfColour);
+      const made = kindOfColours(style, foot, line, colours, yarnOfColour);
       if (typeof made === 'string') {
         say(made);
         continue;
@@ -267,13 +288,15 @@ export function planInputFrom(rows: WorkshopRows, settings: Settings, today: Day
 function lineFoot(line: OrderLineRow, rows: WorkshopRows, usWomenOffset: number): LineFoot | Problem {
   const size = sizeOfLine(line, rows, usWomenOffset);
   if ('message' in size) return size;
-  const problem = checkFoot(size.input)[0];
-  return problem ?? { words: size.words, figure: size.figure, foot: footFrom(size.input) };
+  const problem = checkFoot(size.input)[0] ?? (size.right ? checkFoot(size.right)[0] : undefined);
+  if (problem) return problem;
+  const right = size.right ? footFrom(size.right) : null;
+  return { words: size.words, figure: size.figure, foot: footFrom(size.input), right };
 }
 
 function kindOfColours(
   style: Style,
-  foot: Foot,
+  foot: LineFoot,
   line: OrderLineRow,
   colours: readonly WorkshopRows['lineColours'][number][],
   yarnOfColour: ReadonlyMap<number, Yarn | undefined>,
@@ -290,7 +313,8 @@ function kindOfColours(
   if (missing) return `It has no colour for the ${missing.words.toLowerCase()}: choose one.`;
   return kindFor({
     style,
-    foot,
+    foot: foot.foot,
+    right: foot.right,
     fit: line.fit,
     yarns: yarnsByRole,
     colours: byRole,

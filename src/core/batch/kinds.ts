@@ -43,6 +43,12 @@ export type KindWish = {
   readonly cuff: CuffWish | number;
 };
 
+function footKey(foot: Foot): string {
+  // An estimated girth is knitted with some room to spare, a measured one is not.
+  const heel = `${foot.heelAnkleGirthMm.toFixed(1)}${foot.isHeelAnkleGirthMeasured ? ' measured' : ''}`;
+  return `${foot.person}:${foot.lengthMm.toFixed(2)}:${foot.ballGirthMm.toFixed(1)}:${heel}`;
+}
+
 /** The roles that are knitted: without a cuff, what only the cuff would have used decides nothing. */
 function rolesKnitted(body: StyleBody, cuffHeightMm: number): string[] {
   const roles = body.roles.map((role) => role.name);
@@ -72,13 +78,10 @@ export function kindFor(wish: KindWish): Kind {
   const roles = rolesKnitted(style.body, cuffHeightMm);
   const coloured = roles.filter((role) => colours[role] !== undefined);
   const oneColour = new Set(coloured.map((role) => colours[role]!.join('+'))).size <= 1;
+  const right = wish.right && footKey(wish.right) !== footKey(foot) ? wish.right : null;
   const key = [
     style.versionId,
-    foot.person,
-    foot.lengthMm.toFixed(2),
-    foot.ballGirthMm.toFixed(1),
-    // An estimated girth is knitted with some room to spare, a measured one is not.
-    `${foot.heelAnkleGirthMm.toFixed(1)}${foot.isHeelAnkleGirthMeasured ? ' measured' : ''}`,
+    right ? `${footKey(foot)}&${footKey(right)}` : footKey(foot),
     fit,
     ...roles.map((role) => strandIds(yarns[role] ?? [])),
     cuffHeightMm,

@@ -235,6 +235,7 @@ function trialShape(body: StyleBody, foot: (typeof trialFeet)[number], tex: numb
     key: 'trial',
     style: { versionId: 0, name: body.style, body },
     foot: footFrom(foot),
+    right: null,
     fit: 'usual',
     yarns: Object.fromEntries(body.roles.map((role) => [role.name, [yarn]])),
     cuffHeightMm: hasCuff ? Math.round(foot.lengthMm * 0.2) : 0,

@@ -76,6 +76,8 @@ export type Spec = {
   readonly handKey: string;
   readonly pieces: readonly PieceCounts[];
   readonly measures: FinishedMeasures;
+  /** The right slipper where the feet differ; `pieces` and `measures` are then the left one's. */
+  readonly right: { readonly pieces: readonly PieceCounts[]; readonly measures: FinishedMeasures } | null;
   readonly metres: readonly ColourMetres[];
   readonly operations: Operations;
   readonly isGaugeGuessed: boolean;

@@ -123,41 +123,70 @@ function warningsOf(worked: WorkedStyle, girthEase: number, lengthEase: number):
   return warnings;
 }
 
+type MeasureFigures = {
+  readonly measures: FinishedMeasures;
+  readonly heelToToe: Figure;
+  readonly girthEase: Figure;
+  readonly lengthEase: Figure;
+};
+
+function measuresOf(worked: WorkedStyle): MeasureFigures {
+  const main = worked.pieces[0]!;
+  const girthEase = work(countRules.ease, main.width, worked.body.ballGirth);
+  const lengthEase = work(countRules.ease, main.length, worked.lengths.length ?? main.length);
+  const heelToToe = work(countRules.heelToToe, main.length, main.width);
+  const mark = worked.marks[0];
+  const measures = {
+    widthMm: main.width.value,
+    lengthMm: main.length.value,
+    heelToToeMm: heelToToe.value,
+    openingMm: mark?.edge.value ?? 0,
+    ...cuffMeasures(worked),
+    markRows: mark?.rows.value ?? 0,
+    girthEaseRatio: girthEase.value,
+    lengthEaseRatio: lengthEase.value,
+  };
+  return { measures, heelToToe, girthEase, lengthEase };
+}
+
+function warningsOfPair(worked: WorkedStyle, figures: MeasureFigures, right: WorkedStyle): Problem[] {
+  const left = warningsOf(worked, figures.girthEase.value, figures.lengthEase.value);
+  if (right === worked) return left;
+  const own = measuresOf(right);
+  const ofRight = warningsOf(right, own.girthEase.value, own.lengthEase.value);
+  const known = new Set(left.map((warning) => warning.message));
+  return [
+    ...left,
+    ...ofRight
+      .filter((warning) => !known.has(warning.message))
+      .map((warning) => ({ ...warning, message: `Right foot: ${warning.message}` })),
+  ];
+}
+
 /**
  * What one hand knits for one shape, with all its working. Opening a figure and planning run this same code.
  *
- * @param shape the shape; `body` may bring body measures that show their own working
+ * @param shape the shape; `body` may bring the (left) foot's measures with a working of their own
  * @returns the spec and the figures behind it; the spec's numbers are the figures' values
  */
 export function specifyWithWorking(shape: Shape, hand: Hand, body: BodyFigures = bodyFigures(shape)): SpecWorking {
   const worked = workOut(shape, hand, body);
-  const metres = metresFigures(worked);
-  const main = worked.pieces[0]!;
-  const wishedLength = worked.lengths.length ?? main.length;
-  const girthEase = work(countRules.ease, main.width, worked.body.ballGirth);
-  const lengthEase = work(countRules.ease, main.length, wishedLength);
-  const heelToToe = work(countRules.heelToToe, main.length, main.width);
-  const mark = worked.marks[0];
+  // The right foot has its own counts only where it differs; otherwise both slippers are one.
+  const right = shape.right === null ? worked : workOut({ ...shape, foot: shape.right, right: null }, hand);
+  const metres = metresFigures(worked, right);
+  const { measures, ...figures } = measuresOf(worked);
   const spec: Spec = {
     shapeKey: shape.key,
     handKey: hand.key,
     pieces: worked.pieces.map(countsOf),
-    measures: {
-      widthMm: main.width.value,
-      lengthMm: main.length.value,
-      heelToToeMm: heelToToe.value,
-      openingMm: mark?.edge.value ?? 0,
-      ...cuffMeasures(worked),
-      markRows: mark?.rows.value ?? 0,
-      girthEaseRatio: girthEase.value,
-      lengthEaseRatio: lengthEase.value,
-    },
+    measures,
+    right: right === worked ? null : { pieces: right.pieces.map(countsOf), measures: measuresOf(right).measures },
     metres: metresOf(metres),
-    operations: operationsOf(worked),
+    operations: operationsOf(worked, right),
     isGaugeGuessed: worked.pieces.some((piece) => piece.gauge.source === 'guess'),
-    warnings: warningsOf(worked, girthEase.value, lengthEase.value),
+    warnings: warningsOfPair(worked, { measures, ...figures }, right),
   };
-  return { spec, worked, metres, heelToToe, girthEase, lengthEase };
+  return { spec, worked, metres, ...figures };
 }
 
 /**

@@ -41,14 +41,7 @@ function addPiece(counts: Counts, piece: WorkedPiece, isOneColour: boolean): voi
   counts.piecesBegun += 1;
 }
 
-/**
- * Counts all handwork of one pair: stitches by fabric, cast-on, shaping, binding off, turns, seams, ends and changes.
- * Two-together stitches are the stitches that go into the row, since each of them is on a needle to be worked.
- *
- * @param worked one slipper, as `workOut` gives it
- * @returns whole counts and millimetres of seam for the pair
- */
-export function operationsOf(worked: WorkedStyle): Operations {
+function operationsOfOne(worked: WorkedStyle): Operations {
   const { shape } = worked;
   const counts: Counts = {
     stitches: {},
@@ -68,19 +61,36 @@ export function operationsOf(worked: WorkedStyle): Operations {
     counts.seamMm += lengthMm;
     if (join.withTail === undefined) counts.ends += 2;
   }
-  const make = shape.style.body.make;
-  const stitches = Object.fromEntries(Object.entries(counts.stitches).map(([fabric, count]) => [fabric, count * make]));
+  return counts;
+}
+
+function addOperations(a: Operations, b: Operations): Operations {
+  const stitches = { ...a.stitches };
+  for (const [fabric, count] of Object.entries(b.stitches)) stitches[fabric] = (stitches[fabric] ?? 0) + count;
   return {
     stitches,
-    castOnStitches: counts.castOnStitches * make,
-    twoTogetherStitches: counts.twoTogetherStitches * make,
-    bindOffStitches: counts.bindOffStitches * make,
-    rowTurns: counts.rowTurns * make,
-    seamMm: counts.seamMm * make,
-    ends: counts.ends * make,
-    colourChanges: counts.colourChanges * make,
-    drawUps: counts.drawUps * make,
-    piecesBegun: counts.piecesBegun * make,
-    isBulky: counts.isBulky,
+    castOnStitches: a.castOnStitches + b.castOnStitches,
+    twoTogetherStitches: a.twoTogetherStitches + b.twoTogetherStitches,
+    bindOffStitches: a.bindOffStitches + b.bindOffStitches,
+    rowTurns: a.rowTurns + b.rowTurns,
+    seamMm: a.seamMm + b.seamMm,
+    ends: a.ends + b.ends,
+    colourChanges: a.colourChanges + b.colourChanges,
+    drawUps: a.drawUps + b.drawUps,
+    piecesBegun: a.piecesBegun + b.piecesBegun,
+    isBulky: a.isBulky || b.isBulky,
   };
+}
+
+/**
+ * Counts all handwork of one pair: stitches by fabric, cast-on, shaping, binding off, turns, seams, ends and changes.
+ * Two-together stitches are the stitches that go into the row, since each of them is on a needle to be worked.
+ *
+ * @param left one slipper, as `workOut` gives it
+ * @param right the other, where the feet differ; the same object where they are alike
+ * @returns whole counts and millimetres of seam for the pair
+ */
+export function operationsOf(left: WorkedStyle, right: WorkedStyle): Operations {
+  const one = operationsOfOne(left);
+  return addOperations(one, right === left ? one : operationsOfOne(right));
 }

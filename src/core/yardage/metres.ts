@@ -159,50 +159,60 @@ function relativeSdOf(piece: WorkedPiece, fabric: string): number {
   return gauge.source === 'guess' ? Math.max(guessedSd, known.loopRelativeSd) : known.loopRelativeSd;
 }
 
-/**
- * Yarn of one pair for each role, fabric and strand, with the working: loops, tails, seams, ends and ball joins.
- * Every strand has the full length, its own tails and its own ball.
- *
- * @param worked one slipper, as `workOut` gives it
- * @returns one entry per role, fabric and strand, in the order they first occur
- */
-export function metresFigures(worked: WorkedStyle): MetresFigure[] {
+function partsOf(worked: WorkedStyle): Part[] {
   const parts = worked.pieces.flatMap((piece) => [
     ...piece.sections.flatMap((section) => sectionParts(piece, section)),
     ...changeParts(piece, worked.shape.isOneColour),
   ]);
-  const all = [...parts, ...seamParts(worked)];
-  const roles = [...new Set(all.map((part) => part.role))];
-  const make = given('slippers', worked.shape.style.body.make, 'count', 'ours');
-  return roles.flatMap((role) => {
-    const ofRole = all.filter((part) => part.role === role);
-    const ribs = ofRole.map((part) => part.fabric);
-    const groups = [...new Set(ribs)].map((fabric) => ofRole.filter((part) => part.fabric === fabric));
-    return groups.flatMap((group) => {
-      const fabric = group[0]!.fabric;
-      const pair = work(
-        yardageRules.makes,
-        make,
-        sumOf(
-          'yarn for one slipper',
-          'm',
-          group.map((part) => part.metres),
-        ),
-      );
-      return strandsOf(worked.shape, role).map((yarn, strand) => ({
-        role,
-        strand,
-        fabric,
-        yarn,
-        metres: work(
-          yardageRules.withJoins,
-          pair,
-          given('tex', yarn.tex, 'tex', 'yours', yarn.name),
-          given('ball', yarn.ballMg / 1000, 'g', 'yours', yarn.name),
-        ),
-        relativeSd: relativeSdOf(pieceOfRole(worked, role), fabric),
-      }));
-    });
+  return [...parts, ...seamParts(worked)];
+}
+
+function slipperSum(parts: readonly Part[], role: string, fabric: string, name: string): Figure {
+  const own = parts.filter((part) => part.role === role && part.fabric === fabric);
+  return sumOf(
+    name,
+    'm',
+    own.map((part) => part.metres),
+  );
+}
+
+/**
+ * Yarn of one pair for each role, fabric and strand, with the working: loops, tails, seams, ends and ball joins.
+ * Every strand has the full length, its own tails and its own ball.
+ *
+ * @param left one slipper, as `workOut` gives it
+ * @param right the other, where the feet differ; the same object where they are alike
+ * @returns one entry per role, fabric and strand, in the order they first occur
+ */
+export function metresFigures(left: WorkedStyle, right: WorkedStyle): MetresFigure[] {
+  const leftParts = partsOf(left);
+  const rightParts = right === left ? leftParts : partsOf(right);
+  const places = new Map(leftParts.map(({ role, fabric }) => [`${role}/${fabric}`, { role, fabric }]));
+  const make = given('slippers', 2, 'count', 'ours');
+  // Roles in the order they occur, and each role's fabrics together.
+  const roles = [...new Set([...places.values()].map((place) => place.role))];
+  const ordered = roles.flatMap((role) => [...places.values()].filter((place) => place.role === role));
+  return ordered.flatMap(({ role, fabric }) => {
+    const pair =
+      right === left
+        ? work(yardageRules.makes, make, slipperSum(leftParts, role, fabric, 'yarn for one slipper'))
+        : sumOf('yarn for both slippers', 'm', [
+            slipperSum(leftParts, role, fabric, 'yarn for the left slipper'),
+            slipperSum(rightParts, role, fabric, 'yarn for the right slipper'),
+          ]);
+    return strandsOf(left.shape, role).map((yarn, strand) => ({
+      role,
+      strand,
+      fabric,
+      yarn,
+      metres: work(
+        yardageRules.withJoins,
+        pair,
+        given('tex', yarn.tex, 'tex', 'yours', yarn.name),
+        given('ball', yarn.ballMg / 1000, 'g', 'yours', yarn.name),
+      ),
+      relativeSd: relativeSdOf(pieceOfRole(left, role), fabric),
+    }));
   });
 }
 
