@@ -179,7 +179,7 @@ describe('starting a batch', () => {
     expect(plan.wanted.pairs.every((pair) => pair.started !== null)).toBe(true);
     const held = (await read.colours()).filter(({ lotId }) => lotId !== null).length;
     expect(held).toBeGreaterThan(0);
-    expect(await page('/batch')).toContain('3 of them begun');
+    expect(await page('/batch')).toContain('all of them begun');
   });
 
   it('starts the chosen orders alone', async () => {

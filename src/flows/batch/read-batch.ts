@@ -270,8 +270,19 @@ function startedBatches({ rows }: WorkshopPlan, pairs: readonly StoredPair[]): B
     .sort((a, b) => b.id - a.id);
 }
 
+// What was read out of a plan holds as long as the plan does.
+const remembered = new WeakMap<WorkshopPlan, Batch>();
+
 /** The batch as it stands: what is to make, by whom and when, out of the plan and the pairs that are begun. */
 export function readBatch(workshopPlan: WorkshopPlan): Batch {
+  const known = remembered.get(workshopPlan);
+  if (known) return known;
+  const batch = gatherBatch(workshopPlan);
+  remembered.set(workshopPlan, batch);
+  return batch;
+}
+
+function gatherBatch(workshopPlan: WorkshopPlan): Batch {
   const { plan, rows, today, footOfLine, kindOfLine, lineProblems } = workshopPlan;
   const colours = coloursOf(rows);
   const names = orderNames(workshopPlan);

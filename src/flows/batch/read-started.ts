@@ -65,7 +65,10 @@ export function pairViewer(workshopPlan: WorkshopPlan): (pair: StoredPair) => Pa
     const { row, frozen, kind, pieces } = stored;
     const line = row.lineId === null ? undefined : lines.get(row.lineId);
     const order = line ? orders.get(line.orderId) : undefined;
-    const byColour = new Map<number, { mg: number; lotId: number | null }>();
+    // In the order of the style's roles, which the estimate keeps.
+    const byColour = new Map<number, { mg: number; lotId: number | null }>(
+      frozen.estimate.yarn.map(({ yarnColourId }) => [yarnColourId, { mg: 0, lotId: null }]),
+    );
     for (const { yarnColourId, allottedMg, lotId } of stored.colours) {
       byColour.set(yarnColourId, { mg: (byColour.get(yarnColourId)?.mg ?? 0) + allottedMg, lotId });
     }

@@ -115,8 +115,19 @@ export function lastGoodDays({ plan }: WorkshopPlan): ReadonlyMap<number, Day> {
   return plan.placed.neededByDay(neededBy(plan.weeks, (pairKey) => dueDay.get(pairKey) ?? null));
 }
 
+// What was read out of a plan holds as long as the plan does.
+const remembered = new WeakMap<WorkshopPlan, Buying>();
+
 /** What to buy, where and when, out of the plan: everything the page *Yarn to buy* shows. */
 export function readBuying(workshopPlan: WorkshopPlan): Buying {
+  const known = remembered.get(workshopPlan);
+  if (known) return known;
+  const buying = gatherBuying(workshopPlan);
+  remembered.set(workshopPlan, buying);
+  return buying;
+}
+
+function gatherBuying(workshopPlan: WorkshopPlan): Buying {
   const { plan, rows, settings, today } = workshopPlan;
   const colours = coloursOf(rows);
   const shopById = new Map(rows.suppliers.map((shop) => [shop.id, shop]));

@@ -1,5 +1,13 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatCents, formatDayShort, formatGrams, formatMinutes, formatMmAsCm } from '#core/shared/format.ts';
+import {
+  countOf,
+  formatCents,
+  formatCount,
+  formatDayShort,
+  formatGrams,
+  formatMinutes,
+  formatMmAsCm,
+} from '#core/shared/format.ts';
 import { Actions, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
@@ -8,7 +16,7 @@ import { Range } from '#views/components/range.tsx';
 import { type Column, DataTable } from '#views/components/table.tsx';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { countInWords, listInWords, upperFirst } from '#views/pages/batch/count-words.ts';
-import { OrderLink, orderWords, PairColours } from '#views/pages/batch/pair-parts.tsx';
+import { OrderLink, orderWords, PairColours, PairName } from '#views/pages/batch/pair-parts.tsx';
 import type { OrderName, RoleColours } from '#views/pages/batch/types.ts';
 
 export type KindRow = {
@@ -98,8 +106,13 @@ export function batchTitle({ pairCount, orders }: Pick<BatchPageProps, 'pairCoun
   return parts.length === 0 ? pairs : `${pairs} for ${listInWords(parts)}`;
 }
 
-const orWords = (values: readonly number[], format: (value: number) => string = String) =>
-  values.length === 0 ? '–' : values.map(format).join(' or ');
+/** Counts are exact, so both stand there: "28 or 30". */
+const orWords = (values: readonly number[]) =>
+  values.length < 2 ? String(values[0] ?? '–') : `${values.slice(0, -1).join(', ')} or ${values.at(-1)}`;
+
+/** Amounts are estimates, so their ends do: "102–106 g". */
+const toWords = (values: readonly number[], format: (value: number) => string, formatFirst = format) =>
+  values.length < 2 ? values.map(format).join('') : `${formatFirst(values[0]!)}–${format(values.at(-1)!)}`;
 
 const LineLink = ({ row, path, text }: { readonly row: KindRow; readonly path: string; readonly text: string }) =>
   row.lineId === null || text === '–' ? text : <a href={`/working/${path}/${row.lineId}`}>{text}</a>;
@@ -117,11 +130,15 @@ const Finish = ({ row }: { readonly row: KindRow }) => (
 
 const kindColumns: readonly Column<KindRow>[] = [
   {
-    name: 'Size',
+    name: 'Size and colours',
     kind: 'heading',
-    cell: (row) => <LineLink row={row} path="sizing/foot-length" text={row.sizeWords} />,
+    cell: (row) => (
+      <span class="pair-name">
+        <LineLink row={row} path="sizing/foot-length" text={row.sizeWords} />
+        <PairColours colours={row.colours} />
+      </span>
+    ),
   },
-  { name: 'Colours', kind: 'heading', cell: (row) => <PairColours colours={row.colours} /> },
   {
     name: 'Pairs',
     kind: 'number',
@@ -156,12 +173,12 @@ const kindColumns: readonly Column<KindRow>[] = [
   {
     name: 'Yarn a pair',
     kind: 'number',
-    cell: (row) => <LineLink row={row} path="yardage/grams" text={orWords(row.gramsEach, formatGrams)} />,
+    cell: (row) => <LineLink row={row} path="yardage/grams" text={toWords(row.gramsEach, formatGrams, formatCount)} />,
   },
   {
     name: 'Time a pair',
     kind: 'number',
-    cell: (row) => <LineLink row={row} path="timing/minutes" text={orWords(row.minutesEach, formatMinutes)} />,
+    cell: (row) => <LineLink row={row} path="timing/minutes" text={toWords(row.minutesEach, formatMinutes)} />,
   },
   { name: 'By', kind: 'number', cell: ({ dueDay }) => (dueDay === null ? 'no hurry' : formatDayShort(dueDay)) },
   { name: 'Finished', kind: 'number', cell: (row) => <Finish row={row} /> },
@@ -183,7 +200,12 @@ function figuresOf(props: BatchPageProps): FigureEntry[] {
   return [
     {
       value: countOf(pairCount, 'pair', 'pairs'),
-      words: startedCount === 0 ? 'to make' : `to make, ${startedCount} of them begun`,
+      words:
+        startedCount === 0
+          ? 'to make'
+          : startedCount === pairCount
+            ? 'to make, all of them begun'
+            : `to make, ${startedCount} of them begun`,
     },
     {
       value: (
@@ -314,8 +336,7 @@ const Knitters = ({ knitters }: Pick<BatchPageProps, 'knitters'>) =>
             caption={`What ${name} knits`}
             isCaptionHidden
             columns={[
-              { name: 'Size', kind: 'heading', cell: (pair) => pair.sizeWords },
-              { name: 'Colours', kind: 'heading', cell: (pair) => <PairColours colours={pair.colours} /> },
+              { name: 'Pair', kind: 'heading', cell: (pair) => <PairName pair={pair} /> },
               { name: 'Time', kind: 'number', cell: (pair) => formatMinutes(pair.minutes) },
               { name: 'By', kind: 'number', cell: (pair) => (pair.dueDay ? formatDayShort(pair.dueDay) : 'no hurry') },
               {
@@ -362,18 +383,7 @@ export const BatchPage = (props: BatchPageProps) => {
   }
   const orderCount = countOf(orders.length, 'order', 'orders');
   const stock = props.fromStock.length;
-  const footer = [
-    'Together',
-    null,
-    countOf(pairCount - spareCount, 'pair', 'pairs'),
-    null,
-    null,
-    null,
-    null,
-    null,
-    null,
-    null,
-  ];
+  const footer = ['Together', String(pairCount - spareCount), null, null, null, null, null, null, null];
   return (
     <Page
       title={batchTitle(props)}

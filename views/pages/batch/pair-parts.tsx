@@ -21,6 +21,18 @@ export const PairColours = ({ colours }: { readonly colours: readonly RoleColour
   </span>
 );
 
+/** Size and colours of a pair: what it is called in a table. */
+export const PairName = ({
+  pair,
+}: {
+  readonly pair: { readonly sizeWords: string; readonly colours: readonly RoleColours[] };
+}) => (
+  <span class="pair-name">
+    <span>{pair.sizeWords}</span>
+    <PairColours colours={pair.colours} />
+  </span>
+);
+
 /** "order 12, Hilda", or the stall a pair is for. */
 export function orderWords({ number, customer }: OrderName): string {
   return `order ${number}${customer ? `, ${customer}` : ''}`;
@@ -48,8 +60,7 @@ export const PairYarn = ({ pair }: { readonly pair: PairView }) => (
     {pair.yarn.map(({ colour, grams, dyeLot, isHere }, index) => (
       <>
         {index > 0 ? <br /> : null}
-        {formatGrams(grams)} {colour.name}
-        <small>{isHere ? ` ${lotWords(dyeLot)}` : ' still to come'}</small>
+        {formatGrams(grams)} {colour.name} <small class="unbroken">{isHere ? lotWords(dyeLot) : 'still to come'}</small>
       </>
     ))}
   </span>

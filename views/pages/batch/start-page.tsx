@@ -9,7 +9,7 @@ import { fieldId, TextField } from '#views/components/field.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { upperFirst } from '#views/pages/batch/count-words.ts';
-import { orderWords, PairColours } from '#views/pages/batch/pair-parts.tsx';
+import { orderWords, PairName } from '#views/pages/batch/pair-parts.tsx';
 import type { ColourName, OrderName, RoleColours } from '#views/pages/batch/types.ts';
 import { lotWords } from '#views/pages/shelf/yarn-words.ts';
 
@@ -49,7 +49,7 @@ export type StartPageProps = {
 const Orders = ({ orders, spareCount, withSpares, problems = [] }: StartPageProps) => {
   const messages = problems.filter(({ path }) => path === 'order').map(({ message }) => message);
   return (
-    <fieldset class={messages.length > 0 ? 'field has-error' : 'field'}>
+    <fieldset class={messages.length > 0 ? 'field has-error start-orders' : 'field start-orders'}>
       <legend id={fieldId('order')}>Which orders</legend>
       {messages.length > 0 ? <p class="error">{messages.join(' ')}</p> : null}
       <div class="choice-list">
@@ -81,8 +81,7 @@ const Frozen = ({ pairs }: Pick<StartPageProps, 'pairs'>) => (
     caption="What will be fixed, pair by pair"
     isCaptionHidden
     columns={[
-      { name: 'Size', kind: 'heading', cell: (pair) => pair.sizeWords },
-      { name: 'Colours', kind: 'heading', cell: (pair) => <PairColours colours={pair.colours} /> },
+      { name: 'Pair', kind: 'heading', cell: (pair) => <PairName pair={pair} /> },
       { name: 'Knitter', cell: (pair) => pair.knitter },
       { name: 'Cast on', kind: 'number', cell: (pair) => String(pair.castOn) },
       { name: 'Rows', kind: 'number', cell: (pair) => String(pair.rows) },

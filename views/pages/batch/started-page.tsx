@@ -4,7 +4,7 @@ import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { type Column, DataTable } from '#views/components/table.tsx';
 import { Page, type Purpose } from '#views/layout.tsx';
-import { OrderLink, PairColours, PairYarn, stateWords } from '#views/pages/batch/pair-parts.tsx';
+import { OrderLink, PairColours, PairName, PairYarn, stateWords } from '#views/pages/batch/pair-parts.tsx';
 import type { PairView } from '#views/pages/batch/types.ts';
 
 export type StartedPageProps = {
@@ -25,12 +25,14 @@ export type StartedPageProps = {
   readonly done: string | null;
 };
 
-type Step = {
+export type Step = {
   readonly step: string;
   readonly words: string;
   readonly isMain?: boolean;
   readonly kind?: 'quiet' | 'remove';
 };
+
+type PairStepsProps = { readonly pair: PairView; readonly back: string; readonly steps: readonly Step[] };
 
 /** The presses a pair offers as it stands: the next piece first. */
 export function stepsFor(pair: PairView): readonly Step[] {
@@ -55,66 +57,75 @@ export function stepsFor(pair: PairView): readonly Step[] {
   ];
 }
 
-/** The presses of a pair, each a button of one small form. */
-export const PairSteps = ({
-  pair,
-  back,
-  steps,
-}: {
-  readonly pair: PairView;
-  readonly back: string;
-  readonly steps: readonly Step[];
-}) =>
-  steps.length === 0 ? (
-    <span>–</span>
-  ) : (
+const StepButton = ({ pair, step }: { readonly pair: PairView; readonly step: Step }) => (
+  <Button kind={step.kind ?? 'quiet'} name="step" value={step.step}>
+    {step.words}
+    <span class="visually-hidden">{`: pair ${pair.id}, ${pair.sizeWords}`}</span>
+  </Button>
+);
+
+const mostAtOnce = 2;
+
+/** The presses of a pair, each a button of one small form; the rarer ones behind a disclosure. */
+export const PairSteps = ({ pair, back, steps }: PairStepsProps) =>
+  steps.length === 0 ? null : (
     <form method="post" action={`/batch/pairs/${pair.id}`} class="pair-steps">
       <input type="hidden" name="version" value={String(pair.version)} />
       <input type="hidden" name="back" value={back} />
       <Actions>
-        {steps.map(({ step, words, kind = 'quiet' }) => (
-          <Button kind={kind} name="step" value={step}>
-            {words}
-            <span class="visually-hidden">{`: pair ${pair.id}, ${pair.sizeWords}`}</span>
-          </Button>
+        {steps.slice(0, mostAtOnce).map((step) => (
+          <StepButton pair={pair} step={step} />
         ))}
+        {steps.length > mostAtOnce ? (
+          <details>
+            <summary>
+              More<span class="visually-hidden">{`: pair ${pair.id}, ${pair.sizeWords}`}</span>
+            </summary>
+            <Actions>
+              {steps.slice(mostAtOnce).map((step) => (
+                <StepButton pair={pair} step={step} />
+              ))}
+            </Actions>
+          </details>
+        ) : null}
       </Actions>
     </form>
   );
 
+const Ready = ({ pair }: { readonly pair: PairView }) =>
+  pair.finishDay === null ? (
+    '–'
+  ) : pair.dueDay !== null && pair.finishDay > pair.dueDay ? (
+    <strong class="is-late">{formatDayShort(pair.finishDay)} late</strong>
+  ) : (
+    formatDayShort(pair.finishDay)
+  );
+
 const pairColumns = (back: string): readonly Column<PairView>[] => [
-  { name: 'Size', kind: 'heading', cell: (pair) => pair.sizeWords },
-  { name: 'Colours', kind: 'heading', cell: (pair) => <PairColours colours={pair.colours} /> },
   {
-    name: 'For',
-    kind: 'wide',
-    cell: (pair) => (pair.order ? <OrderLink order={pair.order} /> : 'stock'),
+    name: 'Pair',
+    kind: 'heading',
+    cell: (pair) => (
+      <>
+        <PairName pair={pair} />
+        <small class="pair-for">for {pair.order ? <OrderLink order={pair.order} /> : 'stock'}</small>
+      </>
+    ),
   },
   { name: 'Cast on', kind: 'number', cell: (pair) => String(pair.castOn) },
   { name: 'Rows', kind: 'number', cell: (pair) => String(pair.rows) },
   { name: 'Cuff', kind: 'number', cell: (pair) => (pair.cuffStitches === null ? 'none' : String(pair.cuffStitches)) },
-  { name: 'Weigh out', kind: 'wide', cell: (pair) => <PairYarn pair={pair} /> },
   { name: 'Time', kind: 'number', cell: (pair) => formatMinutes(pair.minutes) },
+  { name: 'Weigh out', kind: 'wide', cell: (pair) => <PairYarn pair={pair} /> },
+  { name: 'Ready', kind: 'number', cell: (pair) => <Ready pair={pair} /> },
   {
-    name: 'Ready',
-    kind: 'number',
-    cell: (pair) =>
-      pair.finishDay === null ? (
-        '–'
-      ) : pair.dueDay !== null && pair.finishDay > pair.dueDay ? (
-        <strong class="is-late">{formatDayShort(pair.finishDay)} late</strong>
-      ) : (
-        formatDayShort(pair.finishDay)
-      ),
-  },
-  { name: 'How far', kind: 'wide', cell: (pair) => <strong>{stateWords(pair)}</strong> },
-  {
-    name: 'Note',
+    name: 'How far',
     kind: 'wide',
     cell: (pair) => (
-      <span class="no-print">
+      <div class="pair-state">
+        <strong>{stateWords(pair)}</strong>
         <PairSteps pair={pair} back={back} steps={stepsFor(pair)} />
-      </span>
+      </div>
     ),
   },
 ];
@@ -175,7 +186,7 @@ function figuresOf({ pairCount, finishedCount, waitingCount, changed, startedDay
       ? [
           {
             value: countOf(changed.length, 'pair', 'pairs'),
-            words: 'differ from their order now',
+            words: changed.length === 1 ? 'differs from its order now' : 'differ from their order now',
             tone: 'caution' as const,
             href: '#changed',
           },

@@ -14,7 +14,7 @@ import {
 } from '#views/components/field.tsx';
 import { type Column, DataTable } from '#views/components/table.tsx';
 import { Page, type Purpose } from '#views/layout.tsx';
-import { OrderLink, PairColours } from '#views/pages/batch/pair-parts.tsx';
+import { OrderLink, PairName } from '#views/pages/batch/pair-parts.tsx';
 import { PairSteps } from '#views/pages/batch/started-page.tsx';
 import type { PairView } from '#views/pages/batch/types.ts';
 
@@ -42,18 +42,13 @@ const leaveSteps = [
 
 function columnsFor(steps: (pair: PairView) => Parameters<typeof PairSteps>[0]['steps']): readonly Column<PairView>[] {
   return [
-    { name: 'Size', kind: 'heading', cell: (pair) => pair.sizeWords },
-    { name: 'Colours', kind: 'heading', cell: (pair) => <PairColours colours={pair.colours} /> },
+    { name: 'Pair', kind: 'heading', cell: (pair) => <PairName pair={pair} /> },
     { name: 'Cuff', cell: (pair) => (pair.cuffStitches === null ? 'none' : 'with a cuff') },
     { name: 'For', kind: 'wide', cell: (pair) => (pair.order ? <OrderLink order={pair.order} /> : 'free') },
     {
       name: 'Note',
       kind: 'wide',
-      cell: (pair) => (
-        <span class="no-print">
-          <PairSteps pair={pair} back="/batch/stock" steps={steps(pair)} />
-        </span>
-      ),
+      cell: (pair) => <PairSteps pair={pair} back="/batch/stock" steps={steps(pair)} />,
     },
   ];
 }
@@ -114,7 +109,7 @@ const StockForm = ({ values, problems, styles, systems, roles, colours }: StockF
         {roles.map(({ name, words }, index) => (
           <SelectField
             {...field(`colour-${name}`)}
-            label={words}
+            label={`Colour of the ${words.toLowerCase()}`}
             options={colours}
             blank={index === 0 ? 'Choose a colour' : `As the ${roles[0]!.words.toLowerCase()}`}
             required={index === 0}
@@ -189,7 +184,7 @@ export const StockPage = (props: StockPageProps) => {
         pairs={forOrders}
         steps={() => [
           { step: 'leave handed over', words: 'Handed over' },
-          { step: 'let go', words: 'Free it' },
+          { step: 'let go', words: 'Free for others' },
           { step: 'second', words: 'Has a flaw' },
         ]}
       />

@@ -1,6 +1,5 @@
 import type { Day } from '#core/shared/calendar.ts';
 import { countOf, formatCents, formatDayShort, formatGrams } from '#core/shared/format.ts';
-import { DataTable } from '#views/components/table.tsx';
 import type { BuyingPageProps, ListBasket, ListLine, ListView } from '#views/pages/buying/buying-page.tsx';
 import { ColourAndYarn } from '#views/pages/buying/colour-and-yarn.tsx';
 
@@ -18,47 +17,60 @@ function countPacks({ packs, offer }: ListLine): string {
 
 function orderByWords(orderByDay: Day | null, today: Day): string {
   if (orderByDay === null) return 'no hurry to order';
-  if (orderByDay < today) return 'order today: it was due earlier';
+  if (orderByDay < today) return `order at once: best was by ${formatDayShort(orderByDay)}`;
   return orderByDay === today ? 'order today' : `order by ${formatDayShort(orderByDay)}`;
 }
 
-const BasketView = ({
-  basket,
-  listName,
-  currency,
-  today,
-}: { readonly basket: ListBasket; readonly listName: string } & Pick<BuyingPageProps, 'currency' | 'today'>) => (
+type BasketProps = { readonly basket: ListBasket; readonly listName: string } & Pick<
+  BuyingPageProps,
+  'currency' | 'today'
+>;
+
+// Three short columns fit half a page and a phone alike, so this table stays a table.
+const BasketView = ({ basket, listName, currency, today }: BasketProps) => (
   <div class="basket">
-    <h4>{basket.shop.name}</h4>
+    <h3>{basket.shop.name}</h3>
     <p class="soft">
       {orderByWords(basket.orderByDay, today)}; ordered today it is here on {formatDayShort(basket.arrivesDay)}
     </p>
-    <DataTable
-      caption={`${basket.shop.name}, ${listName} list`}
-      isCaptionHidden
-      columns={[
-        { name: 'Colour', kind: 'heading', cell: ({ colour }) => <ColourAndYarn colour={colour} /> },
-        {
-          name: 'Buy',
-          kind: 'wide',
-          cell: (line) => (
-            <span>
+    <table>
+      <caption class="visually-hidden">{`${basket.shop.name}, ${listName} list`}</caption>
+      <thead class="visually-hidden">
+        <tr>
+          <th scope="col">Colour</th>
+          <th scope="col">Buy</th>
+          <th scope="col">Cost</th>
+        </tr>
+      </thead>
+      <tbody>
+        {basket.lines.map((line) => (
+          <tr>
+            <th scope="row">
+              <ColourAndYarn colour={line.colour} />
+            </th>
+            <td>
               {countPacks(line)}
-              {line.forSafetyG > 0 ? <small> {`(${formatGrams(line.forSafetyG)} of it to be safe)`}</small> : null}
-            </span>
-          ),
-        },
-        { name: 'Cost', kind: 'number', cell: ({ goodsCents }) => formatCents(goodsCents, currency) },
-      ]}
-      rows={basket.lines}
-      footer={[
-        'Together',
-        <small>
-          {basket.shippingCents === 0 ? 'no postage' : `with ${formatCents(basket.shippingCents, currency)} postage`}
-        </small>,
-        formatCents(basket.goodsCents + basket.shippingCents, currency),
-      ]}
-    />
+              {line.forSafetyG > 0 ? <small> {`${formatGrams(line.forSafetyG)} of it to be safe`}</small> : null}
+            </td>
+            <td class="number">{formatCents(line.goodsCents, currency)}</td>
+          </tr>
+        ))}
+        <tr>
+          <th scope="row" colspan={2}>
+            Postage
+          </th>
+          <td class="number">{basket.shippingCents === 0 ? 'none' : formatCents(basket.shippingCents, currency)}</td>
+        </tr>
+      </tbody>
+      <tfoot>
+        <tr>
+          <th scope="row" colspan={2}>
+            Together
+          </th>
+          <td class="number">{formatCents(basket.goodsCents + basket.shippingCents, currency)}</td>
+        </tr>
+      </tfoot>
+    </table>
   </div>
 );
 
