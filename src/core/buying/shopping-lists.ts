@@ -1,6 +1,6 @@
 import { type BuyOptions, buyYarn } from '#core/buying/buy-yarn.ts';
 import type { ColourNeed, Offer, PurchaseList, Supplier } from '#core/buying/offers.ts';
-import { addDays, type Day } from '#core/shared/calendar.ts';
+import { addDays, type Day, daysBetween } from '#core/shared/calendar.ts';
 import { enoughAt } from '#core/shared/estimate.ts';
 import type { ColourAmount } from '#core/yardage/needs.ts';
 
@@ -33,21 +33,27 @@ export function needsAt(amounts: readonly ColourAmount[], confidence: number): C
     .filter((need) => need.needMg > 0);
 }
 
-/** Offers that would be here by the day a colour is needed; all of a colour's offers when none would. */
+/** Offers that would be here by the day a colour is needed; where none would, the ones that come soonest. */
 function offersInTime(
   offers: readonly Offer[],
   suppliers: readonly Supplier[],
   neededByDay: ReadonlyMap<number, Day>,
   today: Day,
 ): Offer[] {
-  const arrivalOf = new Map(suppliers.map((supplier) => [supplier.id, addDays(today, supplier.deliveryDays)]));
-  const isInTime = (offer: Offer) => {
+  const daysOf = new Map(suppliers.map((supplier) => [supplier.id, supplier.deliveryDays]));
+  const allowed = new Map<number, number>();
+  for (const offer of offers) {
     const by = neededByDay.get(offer.yarnColourId);
-    const arrival = arrivalOf.get(offer.supplierId);
-    return by === undefined || (arrival !== undefined && arrival <= by);
-  };
-  const coloursInTime = new Set(offers.filter(isInTime).map((offer) => offer.yarnColourId));
-  return offers.filter((offer) => isInTime(offer) || !coloursInTime.has(offer.yarnColourId));
+    const days = daysOf.get(offer.supplierId);
+    if (by === undefined || days === undefined || offer.stockPacks === 0) continue;
+    const inTime = daysBetween(today, by);
+    const soonest = allowed.get(offer.yarnColourId);
+    allowed.set(offer.yarnColourId, Math.max(inTime, Math.min(soonest ?? days, days)));
+  }
+  return offers.filter((offer) => {
+    const most = allowed.get(offer.yarnColourId);
+    return most === undefined || (daysOf.get(offer.supplierId) ?? 0) <= most;
+  });
 }
 
 function arrivalsOf(list: PurchaseList, suppliers: readonly Supplier[], today: Day): ReadonlyMap<number, Day> {
