@@ -48,7 +48,37 @@ async function typedIn(c: Context<AppEnv>): Promise<readonly (readonly [string, 
   }
 }
 
-type Extras = Pick<ErrorPageProps, 'errorId' | 'again'>;
+type Extras = Pick<ErrorPageProps, 'errorId' | 'again' | 'theirs'>;
+
+/** A column's name in words: `fromMm` is "from (mm)". */
+function columnWords(name: string): string {
+  const [, stem = name, unit] = /^(.+?)(Mm|Mg|G|Cents|Ratio|Min)?$/.exec(name) ?? [];
+  const units: Record<string, string> = {
+    Mm: 'mm',
+    Mg: 'mg',
+    G: 'g',
+    Cents: 'smallest coins',
+    Ratio: 'share',
+    Min: 'min',
+  };
+  const words = stem.replace(/([A-Z])/g, ' $1').toLowerCase();
+  return unit ? `${words} (${units[unit]})` : words;
+}
+
+const hiddenColumns = ['id', 'version'];
+
+// The record as the other left it, beside what was typed, which can be saved over it once it was seen.
+async function bothChanges(c: Context<AppEnv>, current: unknown): Promise<Extras> {
+  const row = typeof current === 'object' && current !== null ? Object.entries(current) : [];
+  const theirs = row
+    .filter(([name, value]) => !hiddenColumns.includes(name) && value !== null && typeof value !== 'object')
+    .map(([name, value]) => [columnWords(name), String(value)] as const);
+  const version = row.find(([name]) => name === 'version')?.[1];
+  const typed = await typedIn(c);
+  const fields = typed.map(([name, value]) => [name, name === 'version' ? String(version) : value] as const);
+  const canSave = typeof version === 'number' && typed.some(([name]) => name === 'version');
+  return { theirs, again: canSave ? { action: c.req.path, fields } : undefined };
+}
 
 function answer(c: Context<AppEnv>, status: ContentfulStatusCode, refusal: Refusal, extras: Extras = {}) {
   // A part of a page was asked for: put the whole error page in place of the page rather than inside its form.
@@ -79,6 +109,9 @@ export async function answerError(error: Error, c: Context<AppEnv>) {
     const { status, title } = errorPages[error.code];
     if (status >= 500) logError(requestId, c, error);
     if (error.code === 'busy') c.header('Retry-After', '2');
+    if (error.code === 'conflict' && error.current !== undefined && c.req.method === 'POST') {
+      return answer(c, status, { title, sentence: error.message }, await bothChanges(c, error.current));
+    }
     const fields = c.req.method === 'POST' && passingStatuses.includes(status) ? await typedIn(c) : [];
     const again = fields.length > 0 ? { action: c.req.path, fields } : undefined;
     return answer(c, status, { title, sentence: error.message }, { again });

@@ -76,7 +76,13 @@ describe('bands', () => {
     const form = { name: band.name, person: 'woman', from: '22', to: '24', version: String(band.version) };
     expect((await postForm(app, `/sizing/bands/${band.id}`, form)).status).toBe(303);
     expect((await bands()).find((each) => each.id === band.id)).toMatchObject({ fromMm: 220, toMm: 240 });
-    expect((await postForm(app, `/sizing/bands/${band.id}`, form)).status).toBe(409);
+    const second = await postForm(app, `/sizing/bands/${band.id}`, { ...form, to: '25' });
+    expect(second.status).toBe(409);
+    const page = await second.text();
+    expect(page).toMatch(/<dt>to \(mm\)<\/dt>\s*<dd>240<\/dd>/);
+    expect(page).toContain('Save mine over it');
+    expect(page).toContain(`name="version" value="${band.version + 1}"`);
+    expect((await bands()).find((each) => each.id === band.id)).toMatchObject({ toMm: 240 });
   });
 
   it('removes a band that no order uses, and keeps one that an order does', async () => {
