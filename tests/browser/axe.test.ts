@@ -1,0 +1,226 @@
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type axe from 'axe-core';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { fillerFor, pages } from '#tests/browser/pages.ts';
+import { hasBrowser, launchBrowser } from '#tests/support/browser.ts';
+import { type Served, serveSample } from '#tests/support/served.ts';
+
+const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const patienceMs = 60_000;
+
+/** Forms with something wrong in them: the page, the address its form goes to, and what is typed. */
+const faultyForms: readonly {
+  readonly page: string;
+  readonly action: string;
+  readonly typed: Record<string, string>;
+}[] = [
+  { page: '/orders/new', action: '/orders', typed: { label: 'huge', quantity: '-3', due: '' } },
+  { page: '/orders/grid', action: '/orders/grid', typed: { sizes: '36-' } },
+  { page: '/orders/import', action: '/orders/import', typed: { text: 'size,colour\n38,Nothing' } },
+  { page: '/orders/lines/:line/edit', action: '/orders/lines/:line', typed: { quantity: 'none', label: '900' } },
+  { page: '/batch/start', action: '/batch/start', typed: { name: '' } },
+  { page: '/batch/stock', action: '/batch/stock', typed: { label: '', quantity: '0' } },
+  { page: '/buying/shops/new', action: '/buying/shops/new', typed: { name: '', shipping: 'much' } },
+  { page: '/buying/prices', action: '/buying/prices', typed: { price: '-1' } },
+  { page: '/shelf/add', action: '/shelf/add', typed: { gotDay: '' } },
+  { page: '/shelf/yarns/new', action: '/shelf/yarns/new', typed: { name: '', strands: '99' } },
+  { page: '/shelf/lots/:lot/weigh', action: '/shelf/lots/:lot/weigh', typed: {} },
+  { page: '/knitters/new', action: '/knitters', typed: { name: '' } },
+  { page: '/knitters/swatches/new', action: '/knitters/swatches', typed: {} },
+  { page: '/pricing/hour', action: '/pricing/hour', typed: { wageCentsPerHour: 'much' } },
+  { page: '/pricing/outlets/new', action: '/pricing/outlets', typed: { name: '', fee: '200' } },
+  { page: '/pricing/materials/new', action: '/pricing/materials', typed: { name: '', each: 'x' } },
+  { page: '/sizing/bands/new', action: '/sizing/bands', typed: { name: '' } },
+  { page: '/settings', action: '/settings/copy', typed: {} },
+];
+
+/** What a page is gone through with the tab key for. */
+const keyboardPages = [
+  '/',
+  `/try?person=woman&size=38&stitches=13&rows=18`,
+  '/orders',
+  '/orders/new',
+  '/orders/grid',
+  '/orders/lines/:line',
+  '/batch',
+  '/batch/start',
+  '/buying',
+  '/shelf',
+  '/pricing',
+  '/settings',
+];
+
+/** What cannot be used by somebody, in words: rule, element, why. */
+async function findingsOn(page: Page, rules?: readonly string[]): Promise<string[]> {
+  if (!(await page.evaluate('"axe" in window'))) await page.addScriptTag({ content: axeSource });
+  return page.evaluate(async (only) => {
+    const runner = (window as unknown as { axe: typeof axe }).axe;
+    const options = only ? { runOnly: { type: 'rule' as const, values: [...only] } } : {};
+    const { violations } = await runner.run(document, { ...options, resultTypes: ['violations'], preload: false });
+    return violations.flatMap(({ id, nodes }) =>
+      nodes.map((node) => `${id}: ${node.html.slice(0, 200)} ${node.failureSummary ?? ''}`),
+    );
+  }, rules);
+}
+
+/** Everything wider than the page, when the page can be pushed sideways. */
+function widerThanPage(): string[] {
+  const { scrollWidth, clientWidth } = document.documentElement;
+  if (scrollWidth <= clientWidth) return [];
+  const wide = [...document.body.querySelectorAll('*')].filter(
+    (element) => element.getBoundingClientRect().right > clientWidth + 1,
+  );
+  return [`${scrollWidth} px wide`, ...wide.slice(0, 5).map((element) => element.outerHTML.slice(0, 120))];
+}
+
+/** Colours alone differ in the dark, so only their contrast is measured again there. */
+async function expectUsable(page: Page): Promise<void> {
+  const found: string[] = [];
+  // What is folded away is read as well.
+  await page.evaluate("document.querySelectorAll('main details').forEach((each) => { each.open = true; })");
+  for (const width of [390, 1280]) {
+    await page.setViewportSize({ width, height: 844 });
+    for (const colorScheme of ['light', 'dark'] as const) {
+      await page.emulateMedia({ colorScheme, reducedMotion: 'reduce' });
+      const findings = await findingsOn(page, colorScheme === 'dark' ? ['color-contrast'] : undefined);
+      found.push(...findings.map((finding) => `${width} px, ${colorScheme}: ${finding}`));
+    }
+  }
+  await page.setViewportSize({ width: 320, height: 700 });
+  found.push(...(await page.evaluate(widerThanPage)).map((what) => `320 px: ${what}`));
+  expect(found).toEqual([]);
+}
+
+type Stop = { readonly name: string; readonly isMarked: boolean };
+
+/** The control that has the focus, and whether one sees it; null on none. */
+function readFocus(): Stop | null {
+  const element = document.activeElement;
+  if (!element || element === document.body) return null;
+  const style = getComputedStyle(element);
+  const isMarked = style.outlineStyle !== 'none' && Number.parseFloat(style.outlineWidth) >= 2;
+  return { name: element.getAttribute('data-stop') ?? element.outerHTML.slice(0, 100), isMarked };
+}
+
+/** Names every control that a hand can use; radios of one name are one stop. */
+function nameControls(): string[] {
+  const names = new Set<string>();
+  const controls = document.querySelectorAll<HTMLElement>(
+    'a[href], button, input:not([type=hidden]), select, textarea, summary',
+  );
+  for (const [index, control] of [...controls].entries()) {
+    if (!control.checkVisibility({ visibilityProperty: true }) || control.matches(':disabled')) continue;
+    const isRadio = control instanceof HTMLInputElement && control.type === 'radio';
+    const what = isRadio ? `radio ${control.name}` : `${index} ${control.outerHTML.replace(/\s+/g, ' ').slice(0, 100)}`;
+    control.setAttribute('data-stop', what);
+    names.add(what);
+  }
+  return [...names];
+}
+
+describe.skipIf(!hasBrowser)('every page can be used by everybody', () => {
+  let served: Served;
+  let browser: Browser;
+  let fill: (page: string) => string;
+
+  beforeAll(async () => {
+    served = await serveSample();
+    browser = await launchBrowser();
+    fill = await fillerFor(served.workshop);
+  }, patienceMs);
+  afterAll(async () => {
+    await browser?.close();
+    await served?.stop();
+  });
+
+  /** A page of its own, out of reach of the content policy so that the checker can be put in. */
+  async function withPage(use: (page: Page) => Promise<void>): Promise<void> {
+    const context = await browser.newContext({ bypassCSP: true });
+    try {
+      await use(await context.newPage());
+    } finally {
+      await context.close();
+    }
+  }
+
+  it.each(pages)(
+    '%s',
+    async (path) => {
+      await withPage(async (page) => {
+        const answer = await page.goto(served.address + fill(path));
+        expect(answer?.status()).toBe(path === '/no-such-page' ? 404 : 200);
+        await expectUsable(page);
+      });
+    },
+    patienceMs,
+  );
+
+  it.each(faultyForms)(
+    '$page, sent to $action with faults',
+    async ({ page: path, action, typed }) => {
+      await withPage(async (page) => {
+        await page.goto(served.address + fill(path));
+        const answer = page.waitForResponse((response) => response.request().method() === 'POST');
+        const drawn = page.waitForEvent('load');
+        await page.evaluate(
+          ({ action, typed }) => {
+            const form = [...document.querySelectorAll('form')].find((each) => each.getAttribute('action') === action);
+            if (!form) throw new Error(`No form goes to ${action}.`);
+            for (const box of form.querySelectorAll<HTMLInputElement>('input[type=checkbox]')) box.checked = false;
+            for (const [name, value] of Object.entries(typed)) {
+              const field = form.querySelector<HTMLInputElement>(`[name="${name}"]:not([type=radio])`);
+              if (!field) throw new Error(`${action} has no field ${name}.`);
+              field.value = value;
+            }
+            form.noValidate = true;
+            form.requestSubmit();
+          },
+          { action: fill(action), typed },
+        );
+        expect((await answer).status()).toBe(422);
+        await drawn;
+        expect(await page.title()).toMatch(/^Error: /);
+        await expectUsable(page);
+      });
+    },
+    patienceMs,
+  );
+
+  it.each(keyboardPages)(
+    '%s by the keyboard alone',
+    async (path) => {
+      await withPage(async (page) => {
+        await page.setViewportSize({ width: 1280, height: 900 });
+        await page.goto(served.address + fill(path));
+        const controls = await page.evaluate(nameControls);
+        const stops: Stop[] = [];
+        for (let presses = 0; presses <= controls.length + 20; presses += 1) {
+          await page.keyboard.press('Tab');
+          const stop = await page.evaluate(readFocus);
+          if (stop === null) break;
+          stops.push(stop);
+        }
+        expect(stops[0]?.name).toContain('class="skip-link"');
+        // A date has stops within it, and the browser marks the last of them, its calendar, by itself.
+        const marked = new Set(stops.filter(({ isMarked }) => isMarked).map(({ name }) => name));
+        expect(controls.filter((name) => !marked.has(name))).toEqual([]);
+      });
+    },
+    patienceMs,
+  );
+
+  it(
+    'skips to the page with the first key',
+    async () => {
+      await withPage(async (page) => {
+        await page.goto(`${served.address}/orders`);
+        await page.keyboard.press('Tab');
+        await page.keyboard.press('Enter');
+        expect(await page.evaluate('document.activeElement.id')).toBe('main');
+      });
+    },
+    patienceMs,
+  );
+});
