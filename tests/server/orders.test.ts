@@ -196,10 +196,11 @@ describe('POST /orders', () => {
         leftHeelAnkleGirthMm: null,
       },
     ]);
-    // Half of the longer foot, 270 mm.
-    expect(lines).toMatchObject([{ footId: feet[0]!.id, person: null, cuffHeightMm: 135 }]);
+    // Half of the left foot, 265 mm, to the nearest millimetre.
+    expect(lines).toMatchObject([{ footId: feet[0]!.id, person: null, cuffHeightMm: 133 }]);
     const page = await textAt('/orders/lines/1');
-    expect(page).toContain('man foot 27 cm');
+    expect(page).toContain('man feet 26.5 and 27 cm');
+    expect(page).toContain('The right opening is');
     expect(page).toContain('measured');
   });
 

@@ -8,7 +8,7 @@ import type { NewLineColour } from '#db/stores/orders.ts';
 import type { LineEntry, SizeEntry } from '#flows/orders/entries.ts';
 import { type KnownColour, type KnownNames, type KnownStyle, turnedDownMm } from '#flows/orders/known-names.ts';
 
-/** A size and the foot it will be knitted for. */
+/** A size and the foot it will be knitted for, the left one where they differ. */
 export type ReadSize = { readonly size: SizeEntry; readonly person: Person; readonly lengthMm: number };
 
 /** A shoe size; the label is kept as it was typed. */
@@ -43,7 +43,7 @@ export type MeasuredFeet = {
   readonly heelAnkleGirthMm: number | null;
 };
 
-/** A measured pair of feet. The pair is knitted for the longer one. */
+/** A measured pair of feet, each knitted for. What is asked for by one foot, like a cuff, goes by the left. */
 export function sizeByFeet(
   feet: MeasuredFeet,
   paths: { readonly left: string; readonly right: string; readonly ballGirth: string; readonly heelAnkleGirth: string },
@@ -54,8 +54,7 @@ export function sizeByFeet(
   const left = of(feet.leftLengthMm, paths.left);
   const right = of(feet.rightLengthMm, paths.right).filter((problem) => problem.path === paths.right);
   if (left.length + right.length > 0) return refuse(...left, ...right);
-  const lengthMm = Math.max(feet.leftLengthMm, feet.rightLengthMm);
-  return succeed({ size: { by: 'foot', ...feet }, person, lengthMm });
+  return succeed({ size: { by: 'foot', ...feet }, person, lengthMm: feet.leftLengthMm });
 }
 
 /** Colours of a line by role, one yarn colour in every strand of its yarn. A role without a choice has the first one's. */

@@ -40,7 +40,7 @@ export type LineWords = {
   readonly view: (line: OrderLineRow, colours: readonly LineColourRow[]) => LineView;
   /** The line as a form would enter it; null when something it needs is gone. */
   readonly entry: (line: OrderLineRow, colours: readonly LineColourRow[]) => LineEntry | null;
-  /** Whose foot and how long, mm; null when that is gone. */
+  /** Whose foot and how long, mm, the left one where they differ; null when that is gone. */
   readonly foot: (line: OrderLineRow) => { readonly person: Person; readonly lengthMm: number } | null;
 };
 
@@ -58,7 +58,7 @@ export function lineWordsOf(rows: WorkshopRows): LineWords {
   function footOf(line: OrderLineRow): { person: Person; lengthMm: number } | null {
     if (line.footId !== null) {
       const foot = feet.get(line.footId);
-      return foot ? { person: foot.person, lengthMm: Math.max(foot.leftLengthMm, foot.rightLengthMm) } : null;
+      return foot ? { person: foot.person, lengthMm: foot.leftLengthMm } : null;
     }
     if (line.bandId !== null) {
       const lengthMm = bandLengths.get(line.bandId);
@@ -76,9 +76,10 @@ export function lineWordsOf(rows: WorkshopRows): LineWords {
 
   function sizeOf(line: OrderLineRow): string {
     if (line.footId !== null) {
-      const foot = footOf(line);
-      const name = feet.get(line.footId)?.name;
-      const words = foot ? sizeWords({ by: 'foot', ...foot }) : 'a foot that is no longer here';
+      const foot = feet.get(line.footId);
+      if (!foot) return 'a foot that is no longer here';
+      const { person, name, leftLengthMm: lengthMm, rightLengthMm } = foot;
+      const words = sizeWords({ by: 'foot', person, lengthMm, rightLengthMm });
       return name ? `${name}, ${words}` : words;
     }
     if (line.bandId !== null) {

@@ -4,8 +4,9 @@ import { costOfPair } from '#core/pricing/cost.ts';
 import { materialsOf } from '#core/pricing/cost-pairs.ts';
 import { priceFor } from '#core/pricing/price-sheet.ts';
 import type { Foot } from '#core/sizing/foot.ts';
-import type { Spec } from '#core/styles/spec.ts';
+import type { FinishedMeasures, Spec } from '#core/styles/spec.ts';
 import { specifyWithWorking, specKey } from '#core/styles/specify.ts';
+import { workOut } from '#core/styles/work-out.ts';
 import type { Knitter } from '#core/timing/knitter.ts';
 import { minutesOfPair } from '#core/timing/minutes.ts';
 import { yarnOfPair } from '#core/yardage/needs.ts';
@@ -14,6 +15,8 @@ import type { OrdersSource } from '#flows/orders/read-orders.ts';
 /** A check that the foot gets in, in millimetres. */
 export type FitCheck = {
   readonly what: 'opening' | 'cuff';
+  /** Null where both feet are alike. */
+  readonly side: 'left' | 'right' | null;
   readonly edgeMm: number;
   readonly stretchedMm: number;
   readonly neededMm: number;
@@ -23,7 +26,9 @@ export type FitCheck = {
 /** What one line is in the reference knitter's hands. */
 export type LineWorking = {
   readonly kind: Kind;
+  /** The left foot where they differ. */
   readonly foot: Foot;
+  readonly rightFoot: Foot | null;
   readonly footWords: string;
   readonly spec: Spec;
   readonly checks: readonly FitCheck[];
@@ -38,15 +43,22 @@ export type LineWorking = {
   } | null;
 };
 
-function checksOf(kind: Kind, spec: Spec, neededMm: number): FitCheck[] {
+function checksOf(kind: Kind, measures: FinishedMeasures, neededMm: number, side: FitCheck['side']): FitCheck[] {
   return kind.shape.style.body.checks.flatMap((check): FitCheck[] => {
     if (!('stretch' in check) || check.over !== 'heelAnkleGirth') return [];
     const isCuff = check.edge.every((edge) => edge.startsWith('cuff.'));
-    const edgeMm = isCuff ? spec.measures.cuffFlatMm : spec.measures.openingMm;
+    const edgeMm = isCuff ? measures.cuffFlatMm : measures.openingMm;
     if (edgeMm === null || edgeMm === 0) return [];
     const stretchedMm = edgeMm * check.stretch;
     return [
-      { what: isCuff ? 'cuff' : 'opening', edgeMm, stretchedMm, neededMm, passes: stretchedMm >= neededMm - 1e-9 },
+      {
+        what: isCuff ? 'cuff' : 'opening',
+        side,
+        edgeMm,
+        stretchedMm,
+        neededMm,
+        passes: stretchedMm >= neededMm - 1e-9,
+      },
     ];
   });
 }
@@ -71,15 +83,21 @@ export function lineWorkingOf(
   if (!kind || !foot || !reference) return { working: null, problem };
   const { knitter, hand } = reference;
   const { spec, worked } = specifyWithWorking(kind.shape, hand);
+  const { shape } = kind;
+  const right = shape.right && workOut({ ...shape, foot: shape.right, right: null }, hand);
   const minutes = minutesOfPair(spec.operations, knitter.rates);
   const yarn = yarnOfPair(kind, spec);
   const outlet = input.outlets.find((each) => each.id === outletId);
   const working = {
     kind,
     foot: foot.foot,
+    rightFoot: shape.right,
     footWords: foot.words,
     spec,
-    checks: checksOf(kind, spec, worked.needed.value),
+    checks: [
+      ...checksOf(kind, spec.measures, worked.needed.value, spec.right ? 'left' : null),
+      ...(spec.right && right ? checksOf(kind, spec.right.measures, right.needed.value, 'right') : []),
+    ],
     yarn,
     minutes,
     price: null,

@@ -20,16 +20,15 @@ export function footKey(foot: FootEntry): string {
   return [foot.person, foot.leftLengthMm, foot.rightLengthMm, foot.ballGirthMm, foot.heelAnkleGirthMm].join('/');
 }
 
-/** A stored pair of feet as it would be entered; null when its girths differ from left to right, which no form asks. */
+/** A stored pair of feet as it would be entered: the form asks girths once, the left foot's. */
 export function footEntryOf(row: FootRow): FootEntry {
-  const isLeft = row.leftLengthMm >= row.rightLengthMm;
   return {
     by: 'foot',
     person: row.person,
     leftLengthMm: row.leftLengthMm,
     rightLengthMm: row.rightLengthMm,
-    ballGirthMm: isLeft ? row.leftBallGirthMm : row.rightBallGirthMm,
-    heelAnkleGirthMm: isLeft ? row.leftHeelAnkleGirthMm : row.rightHeelAnkleGirthMm,
+    ballGirthMm: row.leftBallGirthMm,
+    heelAnkleGirthMm: row.leftHeelAnkleGirthMm,
   };
 }
 

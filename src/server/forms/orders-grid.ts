@@ -113,9 +113,7 @@ export function readGridFrame(values: FormValues, known: KnownNames, last: LastU
   return {
     rows: again.ok ? again.value : [],
     // By name, so that the columns stand in the same places each time.
-    colours: known.colours
-      .filter((colour) => colour.yarnId === yarnId)
-      .sort((a, b) => (a.name < b.name ? -1 : 1)),
+    colours: known.colours.filter((colour) => colour.yarnId === yarnId).sort((a, b) => (a.name < b.name ? -1 : 1)),
     values: { person, system: usesBands ? 'own' : system, sizes, yarn: String(yarnId ?? '') },
     problems: read.ok ? [] : read.problems,
   };

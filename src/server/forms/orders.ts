@@ -313,7 +313,7 @@ function footOf(size: LineEntry['size'], known: KnownNames): { person: Person; l
       ? sizeByLabel(size, known, 'label')
       : size.by === 'band'
         ? sizeByBand(size.bandId, known, 'band')
-        : succeed({ person: size.person, lengthMm: Math.max(size.leftLengthMm, size.rightLengthMm) });
+        : succeed({ person: size.person, lengthMm: size.leftLengthMm });
   return found.ok ? found.value : null;
 }
 

@@ -75,7 +75,7 @@ export const SizeFields = ({ names, values, problems }: FieldsProps) => {
         <FieldRow>
           <TextField
             name="leftLength"
-            label="Length, heel to longest toe"
+            label="Left foot, heel to longest toe"
             width="short"
             inputmode="decimal"
             maxlength={40}
@@ -98,7 +98,7 @@ export const SizeFields = ({ names, values, problems }: FieldsProps) => {
         <FieldRow>
           <TextField
             name="rightLength"
-            label="Other foot"
+            label="Right foot"
             hint="if it differs"
             width="short"
             inputmode="decimal"

@@ -23,6 +23,7 @@ import type { LineView, OrderView } from '#views/pages/orders/types.ts';
 
 export type FitCheckView = {
   readonly what: 'opening' | 'cuff';
+  readonly side: 'left' | 'right' | null;
   readonly edgeMm: number;
   readonly stretchedMm: number;
   readonly neededMm: number;
@@ -39,7 +40,9 @@ export type LineYarn = {
 };
 
 export type LineWorkingView = {
+  /** The left foot where they differ. */
   readonly foot: Foot;
+  readonly rightFoot: Foot | null;
   readonly footWords: string;
   readonly spec: Spec;
   readonly checks: readonly FitCheckView[];
@@ -66,7 +69,19 @@ export type LinePageProps = {
   readonly hexesOf: (role: string) => readonly string[];
 };
 
-type Measure = { readonly name: Child; readonly value: Child; readonly note?: Child; readonly href?: string };
+type Measure = {
+  readonly name: Child;
+  readonly value: Child;
+  readonly note?: Child;
+  readonly href?: string;
+  /** Of the right foot, where the feet differ. */
+  readonly right?: Child;
+};
+
+/** The left foot's measures with the right foot's beside them. */
+function withRight(left: readonly Measure[], right: readonly Measure[] | null): readonly Measure[] {
+  return right === null ? left : left.map((measure, index) => ({ ...measure, right: right[index]?.value ?? '' }));
+}
 
 const Measures = ({ caption, measures }: { readonly caption: string; readonly measures: readonly Measure[] }) => (
   <DataTable<Measure>
@@ -83,7 +98,14 @@ const Measures = ({ caption, measures }: { readonly caption: string; readonly me
           </>
         ),
       },
-      { name: 'Amount', kind: 'number', cell: ({ value, href }) => (href ? <a href={href}>{value}</a> : value) },
+      {
+        name: measures.some((measure) => measure.right !== undefined) ? 'Left' : 'Amount',
+        kind: 'number',
+        cell: ({ value, href }) => (href ? <a href={href}>{value}</a> : value),
+      },
+      ...(measures.some((measure) => measure.right !== undefined)
+        ? [{ name: 'Right', kind: 'number' as const, cell: ({ right }: Measure) => right }]
+        : []),
     ]}
   />
 );
@@ -116,7 +138,7 @@ function figuresOf(props: LinePageProps, working: LineWorkingView): FigureEntry[
   ];
 }
 
-function footMeasures({ foot, footWords }: LineWorkingView, lineId: number): Measure[] {
+function footMeasures(foot: Foot, footWords: string, lineId: number): Measure[] {
   const how = (isMeasured: boolean) => (isMeasured ? 'measured' : 'estimated from the length');
   return [
     {
@@ -139,7 +161,7 @@ function easeWords(ratio: number, of: string): string {
   return `${formatPercent(Math.round(Math.abs(ratio) * 1000) / 1000)} ${ratio < 0 ? 'less' : 'more'} than ${of}`;
 }
 
-function finishedMeasures({ spec: { measures } }: LineWorkingView, lineId: number): Measure[] {
+function finishedMeasures(measures: Spec['measures'], lineId: number): Measure[] {
   const at = (figure: string) => `/working/sizing/${figure}/${lineId}`;
   const cuff: Measure[] =
     measures.cuffFlatMm === null
@@ -170,9 +192,13 @@ function finishedMeasures({ spec: { measures } }: LineWorkingView, lineId: numbe
   ];
 }
 
-function countMeasures({ spec }: LineWorkingView, lineId: number, isOneColour: boolean): Measure[] {
+function countMeasures(
+  { pieces, measures }: Pick<Spec, 'pieces' | 'measures'>,
+  lineId: number,
+  isOneColour: boolean,
+): Measure[] {
   const at = (figure: string) => `/working/sizing/${figure}/${lineId}`;
-  const [foot, cuff] = spec.pieces;
+  const [foot, cuff] = pieces;
   if (!foot) return [];
   const toe = foot.sections.filter((section) => section.do === 'change');
   const decreases = toe.map((section) => `${section.stitchesBefore} to ${section.stitchesAfter}`).join(', ');
@@ -188,7 +214,7 @@ function countMeasures({ spec }: LineWorkingView, lineId: number, isOneColour: b
     {
       name: 'Mark for the opening',
       note: 'from here on the top is sewn together',
-      value: `row ${spec.measures.markRows}`,
+      value: `row ${measures.markRows}`,
       href: at('mark'),
     },
     {
@@ -219,8 +245,8 @@ function countMeasures({ spec }: LineWorkingView, lineId: number, isOneColour: b
   ];
 }
 
-function checkSentence({ what, edgeMm, stretchedMm, neededMm, passes }: FitCheckView): string {
-  const part = what === 'opening' ? 'The opening' : 'The cuff';
+function checkSentence({ what, side, edgeMm, stretchedMm, neededMm, passes }: FitCheckView): string {
+  const part = `The ${side === null ? '' : `${side} `}${what}`;
   const start = `${part} is ${formatMmAsCm(edgeMm)} round and stretches to about ${formatMmAsCm(stretchedMm)}`;
   return passes
     ? `${start}; heel and ankle need ${formatMmAsCm(neededMm)}, so the foot gets in.`
@@ -309,6 +335,70 @@ const Money = ({ line, order, working, outletId, currency }: LinePageProps & { r
     />
   );
 
+/** Drawing, counts, fit, measures, yarn and money of one pair. */
+const LineWorking = (props: LinePageProps & { readonly working: LineWorkingView }) => {
+  const { line, working } = props;
+  const { spec } = working;
+  const isOneColour = new Set(line.colours.map((colour) => colour.name)).size === 1;
+  return (
+    <>
+      <div class="columns">
+        <section>
+          <h2>{spec.right === null ? 'The foot, flat' : 'The left foot, flat'}</h2>
+          <FlatFoot id="flat-foot" spec={spec} hexesOf={props.hexesOf} />
+          {spec.pieces.length > 1 ? (
+            <>
+              <h2>The cuff, flat</h2>
+              <FlatCuff id="flat-cuff" spec={spec} hexesOf={props.hexesOf} />
+            </>
+          ) : null}
+        </section>
+        <section>
+          <Measures
+            caption="Counts"
+            measures={withRight(
+              countMeasures(spec, line.id, isOneColour),
+              spec.right && countMeasures(spec.right, line.id, isOneColour),
+            )}
+          />
+        </section>
+      </div>
+      <Checks working={working} />
+      <div class="columns">
+        <section>
+          <Measures
+            caption="Made for this foot"
+            measures={withRight(
+              footMeasures(working.foot, working.footWords, line.id),
+              working.rightFoot && footMeasures(working.rightFoot, '', line.id),
+            )}
+          />
+        </section>
+        <section>
+          <Measures
+            caption="When finished"
+            measures={withRight(
+              finishedMeasures(spec.measures, line.id),
+              spec.right && finishedMeasures(spec.right.measures, line.id),
+            )}
+          />
+        </section>
+      </div>
+      <div class="columns">
+        <section>
+          <Yarn working={working} quantity={line.quantity} />
+          <p>
+            <a href={`/working/yardage/grams/${line.id}`}>How these grams come about</a>
+          </p>
+        </section>
+        <section>
+          <Money {...props} working={working} />
+        </section>
+      </div>
+    </>
+  );
+};
+
 /** One line: the foot it is made from, and everything that follows from it. */
 export const LinePage = (props: LinePageProps) => {
   const { order, line, working, problem, purpose } = props;
@@ -344,52 +434,7 @@ export const LinePage = (props: LinePageProps) => {
           </Actions>
         </form>
       )}
-      {working ? (
-        <>
-          <div class="columns">
-            <section>
-              <h2>The foot, flat</h2>
-              <FlatFoot id="flat-foot" spec={working.spec} hexesOf={props.hexesOf} />
-              {working.spec.pieces.length > 1 ? (
-                <>
-                  <h2>The cuff, flat</h2>
-                  <FlatCuff id="flat-cuff" spec={working.spec} hexesOf={props.hexesOf} />
-                </>
-              ) : null}
-            </section>
-            <section>
-              <Measures
-                caption="Counts"
-                measures={countMeasures(
-                  working,
-                  line.id,
-                  new Set(line.colours.map((colour) => colour.name)).size === 1,
-                )}
-              />
-            </section>
-          </div>
-          <Checks working={working} />
-          <div class="columns">
-            <section>
-              <Measures caption="Made for this foot" measures={footMeasures(working, line.id)} />
-            </section>
-            <section>
-              <Measures caption="When finished" measures={finishedMeasures(working, line.id)} />
-            </section>
-          </div>
-          <div class="columns">
-            <section>
-              <Yarn working={working} quantity={line.quantity} />
-              <p>
-                <a href={`/working/yardage/grams/${line.id}`}>How these grams come about</a>
-              </p>
-            </section>
-            <section>
-              <Money {...props} working={working} />
-            </section>
-          </div>
-        </>
-      ) : null}
+      {working ? <LineWorking {...props} working={working} /> : null}
     </Page>
   );
 };
