@@ -1,4 +1,5 @@
 import { type BuyOptions, buyYarn } from '#core/buying/buy-yarn.ts';
+import { packMg } from '#core/buying/cover-need.ts';
 import type { ColourNeed, Offer, PurchaseList, Supplier } from '#core/buying/offers.ts';
 import { addDays, type Day, daysBetween } from '#core/shared/calendar.ts';
 import { enoughAt } from '#core/shared/estimate.ts';
@@ -33,27 +34,51 @@ export function needsAt(amounts: readonly ColourAmount[], confidence: number): C
     .filter((need) => need.needMg > 0);
 }
 
-/** Offers that would be here by the day a colour is needed; where none would, the ones that come soonest. */
+/**
+ * Offers that would be here by the day a colour is needed. Where those cannot cover it, all that come by the soonest day
+ * on which it can be covered: late, but no later than it must be.
+ */
 function offersInTime(
+  needs: readonly ColourNeed[],
   offers: readonly Offer[],
   suppliers: readonly Supplier[],
   neededByDay: ReadonlyMap<number, Day>,
-  today: Day,
+  options: ShoppingOptions,
 ): Offer[] {
   const daysOf = new Map(suppliers.map((supplier) => [supplier.id, supplier.deliveryDays]));
   const allowed = new Map<number, number>();
-  for (const offer of offers) {
-    const by = neededByDay.get(offer.yarnColourId);
-    const days = daysOf.get(offer.supplierId);
-    if (by === undefined || days === undefined || offer.stockPacks === 0) continue;
-    const inTime = daysBetween(today, by);
-    const soonest = allowed.get(offer.yarnColourId);
-    allowed.set(offer.yarnColourId, Math.max(inTime, Math.min(soonest ?? days, days)));
+  for (const { yarnColourId, needMg } of needs) {
+    const by = neededByDay.get(yarnColourId);
+    if (by === undefined) continue;
+    const ofColour = offers.filter((offer) => offer.yarnColourId === yarnColourId && daysOf.has(offer.supplierId));
+    const inTime = daysBetween(options.today, by);
+    const waits = [...new Set([inTime, ...ofColour.map((offer) => daysOf.get(offer.supplierId)!)])]
+      .filter((days) => days >= inTime)
+      .sort((one, two) => one - two);
+    const wait = waits.find((days) =>
+      canCover(
+        needMg,
+        ofColour.filter((offer) => daysOf.get(offer.supplierId)! <= days),
+        options,
+      ),
+    );
+    if (wait !== undefined) allowed.set(yarnColourId, wait);
   }
   return offers.filter((offer) => {
     const most = allowed.get(offer.yarnColourId);
     return most === undefined || (daysOf.get(offer.supplierId) ?? 0) <= most;
   });
+}
+
+/** Whether the shops' stocks reach: one shop's alone where a colour may not come from two. */
+function canCover(needMg: number, offers: readonly Offer[], options: BuyOptions): boolean {
+  const stockOf = new Map<number, number>();
+  for (const offer of offers) {
+    const shop = options.oneSupplierPerColour ? offer.supplierId : 0;
+    const stockMg = packMg(offer) * (offer.stockPacks ?? Number.POSITIVE_INFINITY);
+    stockOf.set(shop, (stockOf.get(shop) ?? 0) + stockMg);
+  }
+  return [...stockOf.values()].some((stockMg) => stockMg >= needMg);
 }
 
 function arrivalsOf(list: PurchaseList, suppliers: readonly Supplier[], today: Day): ReadonlyMap<number, Day> {
@@ -83,11 +108,12 @@ export function buyLikelyAndSafe(
   neededByDay: ReadonlyMap<number, Day>,
   options: ShoppingOptions,
 ): ShoppingLists {
-  const inTime = offersInTime(offers, suppliers, neededByDay, options.today);
-  const likely = buyYarn(needsAt(amounts, 0.5), suppliers, inTime, options);
-  const safe = buyYarn(needsAt(amounts, options.confidence), suppliers, inTime, options);
-  const anyTime =
-    inTime.length === offers.length ? safe : buyYarn(needsAt(amounts, options.confidence), suppliers, offers, options);
+  const inTimeFor = (needs: readonly ColourNeed[]) => offersInTime(needs, offers, suppliers, neededByDay, options);
+  const [likelyNeeds, safeNeeds] = [needsAt(amounts, 0.5), needsAt(amounts, options.confidence)];
+  const inTime = inTimeFor(safeNeeds);
+  const likely = buyYarn(likelyNeeds, suppliers, inTimeFor(likelyNeeds), options);
+  const safe = buyYarn(safeNeeds, suppliers, inTime, options);
+  const anyTime = inTime.length === offers.length ? safe : buyYarn(safeNeeds, suppliers, offers, options);
   const isCheaper = anyTime.totalCents < safe.totalCents && anyTime.uncovered.length <= safe.uncovered.length;
   const chosen = options.buyAt === 'safe' ? safe : likely;
   return {
