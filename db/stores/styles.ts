@@ -10,7 +10,8 @@ export type StyleVersionRow = RowOf<typeof styleVersions>;
 export type MaterialRow = RowOf<typeof materials>;
 export type StyleMaterialRow = RowOf<typeof styleMaterials>;
 
-export const { list: listStyles, find: findStyle } = rowsOf(styles, asc(styles.name));
+/** In the order they were added: the usual slipper, which ships, comes first. */
+export const { list: listStyles, find: findStyle } = rowsOf(styles, asc(styles.id));
 
 /** Versions are never altered or removed: pairs on the needles point to them. */
 export const { list: listStyleVersions, find: findStyleVersion } = rowsOf(

@@ -53,7 +53,7 @@ async function addOutlets(tx: Tx): Promise<void> {
 export type Beginning = { readonly purpose: Settings['purpose']; readonly timeZone?: string };
 
 /**
- * Gives an empty workshop its own beginning: the shipped style, the usual bands, one knitter with guessed hours, three
+ * Gives an empty workshop its own beginning: the styles that ship, the usual bands, one knitter with guessed hours, three
  * outlets and two plain yarns. Refused when there is anything in it.
  */
 export async function beginOwn(workshop: Workshop, { purpose, timeZone }: Beginning): Promise<Result<null>> {
