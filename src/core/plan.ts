@@ -1,5 +1,5 @@
 import { type Handwork, handworkOf, referenceHand } from '#core/batch/handwork.ts';
-import { kindsOf, shapesOf } from '#core/batch/kinds.ts';
+import { kindsOf, shapesOf, strandsOfKind } from '#core/batch/kinds.ts';
 import type { Kind, Line, StockPair } from '#core/batch/lines.ts';
 import { type NetToMake, netToMake, type StartedPair } from '#core/batch/net-to-make.ts';
 import { placeOnLots } from '#core/buying/lots.ts';
@@ -100,7 +100,9 @@ export function plan(input: PlanInput): Plan {
   const arrivalOf = (pairKey: string) => placed.arrivalDay(pairKey, lists.arrivals, today);
   const weeks = layOutDays(assigned, toKnit, knitters, arrivalOf, scheduleOptions);
 
-  const gramPrices = yarnPrices(wants.colourIds, lists.chosen, input.offers, input.shelf);
+  // Of every kind, also where the stock has all that was ordered: it has a price all the same.
+  const colourIds = new Set(kinds.flatMap((kind) => strandsOfKind(kind).map((strand) => strand.yarnColourId)));
+  const gramPrices = yarnPrices([...colourIds], lists.chosen, input.offers, input.shelf);
   const materialsCents = (versionId: number) => materialsOf(input.materials.get(versionId) ?? []);
   const toCost = pairsToCost(wants, handwork, placed.lotOf, input.shelf, gramPrices);
   const toPrice = kinds.map((kind) => kindToPrice(kind, handwork));

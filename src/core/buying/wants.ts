@@ -9,8 +9,6 @@ import { type ColourAmount, type PairsOfKind, yarnNeeds } from '#core/yardage/ne
 /** Yarn that pairs want: as groups of like pairs for the sums, and pair by pair for the lots. */
 export type Wants = {
   readonly groups: readonly PairsOfKind[];
-  /** Every colour wanted by any pair, by id. */
-  readonly colourIds: readonly number[];
   /** Pair by pair and colour by colour, with the safety share of that colour on top, whole mg; what is held already left out. */
   readonly wants: readonly Want[];
   readonly pairs: readonly PairWants[];
@@ -80,7 +78,7 @@ export function wantsOf(
       wants.push({ pairKey: pair.key, yarnColourId, mg });
     }
   }
-  return { groups, colourIds: [...safety.keys()], wants, pairs: withKnitter };
+  return { groups, wants, pairs: withKnitter };
 }
 
 /**
