@@ -74,11 +74,36 @@ async function writeCopy(client: Client, toFile: string): Promise<void> {
   try {
     await rm(unfinished, { force: true });
     await client.execute({ sql: 'vacuum into ?', args: [unfinished] });
+    await leaveKeysOut(unfinished);
     sync(unfinished);
     await rename(unfinished, toFile);
   } catch (error) {
     await rm(unfinished, { force: true });
     throw error;
+  }
+}
+
+const quoteText = (text: string) => `'${text.replaceAll("'", "''")}'`;
+const quoteName = (name: string) => `"${name.replaceAll('"', '""')}"`;
+
+/** Who may come in belongs to a workshop's own file: it neither goes out with a copy nor comes in with one. */
+const keyTables: readonly string[] = ['passphrase', 'sessions'];
+
+// Attached to a connection of its own and detached again: that closes the file at once, which ending a connection does not.
+async function leaveKeysOut(file: string): Promise<void> {
+  const client = createClient({ url: ':memory:' });
+  try {
+    await client.executeMultiple(
+      [
+        `attach ${quoteText(file)} as leaving`,
+        // What is deleted is overwritten as well.
+        'pragma leaving.secure_delete = on',
+        ...keyTables.map((table) => `delete from leaving.${quoteName(table)}`),
+        'detach leaving',
+      ].join(';\n'),
+    );
+  } finally {
+    client.close();
   }
 }
 
@@ -149,14 +174,12 @@ async function readSchema(client: Client): Promise<string> {
   return JSON.stringify(rows.map((row) => [row.type, row.name, row.tbl_name, row.sql]));
 }
 
-const quoteText = (text: string) => `'${text.replaceAll("'", "''")}'`;
-const quoteName = (name: string) => `"${name.replaceAll('"', '""')}"`;
-
 async function changeRows(client: Client, incoming: string): Promise<void> {
   const { rows } = await client.execute(
     "select name from sqlite_master where type = 'table' and name not in ('__drizzle_migrations', 'sqlite_sequence')",
   );
-  const tables = rows.map((row) => quoteName(String(row.name)));
+  const names = rows.map((row) => String(row.name)).filter((name) => !keyTables.includes(name));
+  const tables = names.map(quoteName);
   try {
     await client.executeMultiple(
       [

@@ -30,6 +30,8 @@ export type Store = {
    * that returns a refusal (`{ ok: false, problems }`), leaves nothing behind, and the revision as it was.
    */
   readonly write: <T>(flow: string, change: (tx: Tx) => Promise<T>) => Promise<T>;
+  /** The same for what no plan and no page is made of (who is signed in): the revision stays as it was. */
+  readonly writeAside: <T>(flow: string, change: (tx: Tx) => Promise<T>) => Promise<T>;
   /** Reads outside any write; several queries that must agree go in one `db.batch`. */
   readonly read: <T>(query: (db: BatchReader) => Promise<T>) => Promise<T>;
 };
@@ -76,7 +78,7 @@ export function createDoor({ client, db }: Connection): Door {
     if (isPoisoned(error)) await client.reconnect();
   }
 
-  async function runWrite<T>(flow: string, change: (tx: Tx) => Promise<T>): Promise<T> {
+  async function runWrite<T>(flow: string, change: (tx: Tx) => Promise<T>, raises: boolean): Promise<T> {
     const here = { isOpen: true };
     let failure: unknown;
     try {
@@ -85,7 +87,7 @@ export function createDoor({ client, db }: Connection): Door {
           const select = raw.select.bind(raw) as Tx['select'];
           const value = await writing.run(here, () => change({ select, changer: raw, flow, atMs: Date.now() }));
           if (isRefusal(value)) throw new Refused(value);
-          await raw.update(state).set({ revision: sql`${state.revision} + 1` });
+          if (raises) await raw.update(state).set({ revision: sql`${state.revision} + 1` });
           return value;
         } catch (error) {
           // A failed rollback would throw in this one's place and hide it.
@@ -105,7 +107,12 @@ export function createDoor({ client, db }: Connection): Door {
 
   async function write<T>(flow: string, change: (tx: Tx) => Promise<T>): Promise<T> {
     refuseInsideWrite('store.write');
-    return await queue(() => runWrite(flow, change));
+    return await queue(() => runWrite(flow, change, true));
+  }
+
+  async function writeAside<T>(flow: string, change: (tx: Tx) => Promise<T>): Promise<T> {
+    refuseInsideWrite('store.writeAside');
+    return await queue(() => runWrite(flow, change, false));
   }
 
   async function read<T>(query: (db: BatchReader) => Promise<T>): Promise<T> {
@@ -125,5 +132,5 @@ export function createDoor({ client, db }: Connection): Door {
     return await queue(work);
   }
 
-  return { store: { write, read }, runAlone };
+  return { store: { write, writeAside, read }, runAlone };
 }

@@ -5,6 +5,7 @@ export * from '#db/schema/knitters.ts';
 export * from '#db/schema/orders.ts';
 export * from '#db/schema/pricing.ts';
 export * from '#db/schema/shelf.ts';
+export * from '#db/schema/sign-in.ts';
 export * from '#db/schema/sizing.ts';
 export * from '#db/schema/styles.ts';
 export * from '#db/schema/workshop.ts';

@@ -6,12 +6,16 @@ import { daysOff, knitterHours, knitterRates, knitters } from '#db/schema/knitte
 import { customers, imports, lineColours, orderLines, orders } from '#db/schema/orders.ts';
 import { expenses, outlets } from '#db/schema/pricing.ts';
 import { ballMoves, balls, lots, reservations, yarnColours, yarns } from '#db/schema/shelf.ts';
+import { sessions } from '#db/schema/sign-in.ts';
 import { feet, sizeBands } from '#db/schema/sizing.ts';
 import { materials, styleMaterials, styles, styleVersions } from '#db/schema/styles.ts';
 import { answers, changes, settings } from '#db/schema/workshop.ts';
 import type { Tx } from '#db/store.ts';
 
-/** Every table but `state`, each before those it points to. */
+/**
+ * Every table but `state` and the passphrase, each before those it points to. The passphrase stays, since an empty
+ * workshop that others can reach would otherwise be left open; whoever was signed in signs in again.
+ */
 const inOrder: readonly SQLiteTable[] = [
   pairEvents,
   pairColours,
@@ -49,6 +53,7 @@ const inOrder: readonly SQLiteTable[] = [
   yarns,
   settings,
   answers,
+  sessions,
   changes,
 ];
 

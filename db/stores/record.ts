@@ -1,21 +1,31 @@
 import { and, eq, getTableColumns, getTableName, type InferInsertModel, type InferSelectModel, sql } from 'drizzle-orm';
 import type { AnySQLiteColumn, SQLiteTable } from 'drizzle-orm/sqlite-core';
 import { AppError } from '#core/shared/app-error.ts';
+import { passphrase, sessions } from '#db/schema/sign-in.ts';
 import { changes } from '#db/schema/workshop.ts';
 import type { Tx } from '#db/store.ts';
 
-/** A table whose changes are remembered: all but `changes` and `state` themselves. */
+/** A table whose rows change here: all but `changes` and `state` themselves. */
 export type RecordTable = SQLiteTable & { readonly id: AnySQLiteColumn };
 export type RowOf<T extends RecordTable> = InferSelectModel<T>;
 export type NewRowOf<T extends RecordTable> = Omit<InferInsertModel<T>, 'id' | 'version'>;
 
 type AnyRow = Record<string, unknown> & { readonly id: number };
 
+/** Who signs in and out is nobody's history. */
+const unremembered: readonly RecordTable[] = [sessions];
+
+/** A row as the history keeps it: that the passphrase was changed, and not what it hashes to. */
+function rowText(table: RecordTable, row: AnyRow | undefined): string | null {
+  if (!row) return null;
+  return JSON.stringify((table as RecordTable) === passphrase ? { ...row, hash: undefined } : row);
+}
+
 // SQLite takes 32 766 values in one statement.
 const mostValues = 30_000;
 
 async function remember(tx: Tx, table: RecordTable, pairs: readonly { before?: AnyRow; after?: AnyRow }[]) {
-  if (pairs.length === 0) return;
+  if (pairs.length === 0 || unremembered.includes(table)) return;
   await tx.changer.insert(changes).values(
     pairs.map(({ before, after }) => ({
       atMs: tx.atMs,
@@ -23,8 +33,8 @@ async function remember(tx: Tx, table: RecordTable, pairs: readonly { before?: A
       flow: tx.flow,
       table: getTableName(table),
       row: (before ?? after)!.id,
-      beforeJson: before ? JSON.stringify(before) : null,
-      afterJson: after ? JSON.stringify(after) : null,
+      beforeJson: rowText(table, before),
+      afterJson: rowText(table, after),
     })),
   );
 }
