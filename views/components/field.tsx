@@ -34,7 +34,12 @@ export type TextFieldProps = FieldBase & {
   readonly suggestions?: readonly string[];
 };
 
-export type SelectOption = { readonly value: string; readonly words: string };
+export type SelectOption = {
+  readonly value: string;
+  readonly words: string;
+  /** Classes by which the style sheet shows what belongs to this choice. */
+  readonly shows?: string;
+};
 export type SelectGroup = { readonly group: string; readonly options: readonly SelectOption[] };
 
 export type SelectFieldProps = FieldBase & {
@@ -145,7 +150,7 @@ export const SelectField = (props: SelectFieldProps) => {
   const { id, messages, attributes } = describeField(props);
   const chosen = value === null || value === undefined ? '' : String(value);
   const optionOf = (option: SelectOption) => (
-    <option value={option.value} selected={option.value === chosen}>
+    <option value={option.value} class={option.shows} selected={option.value === chosen}>
       {option.words}
     </option>
   );

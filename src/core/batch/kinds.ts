@@ -1,8 +1,9 @@
 import type { ColoursByRole, Kind, Line, Shape } from '#core/batch/lines.ts';
 import type { Yarn, YarnsByRole } from '#core/gauge/hand.ts';
 import type { Foot } from '#core/sizing/foot.ts';
+import { rolesKnitted } from '#core/styles/roles.ts';
 import { settingsFor } from '#core/styles/settings-of.ts';
-import type { EdgeName, Style, StyleBody } from '#core/styles/style.ts';
+import type { Style } from '#core/styles/style.ts';
 
 /** How tall a cuff is asked for in words; a height in mm may be given instead. */
 export type CuffWish = 'short' | 'turned down' | 'none';
@@ -47,21 +48,6 @@ function footKey(foot: Foot): string {
   // An estimated girth is knitted with some room to spare, a measured one is not.
   const heel = `${foot.heelAnkleGirthMm.toFixed(1)}${foot.isHeelAnkleGirthMeasured ? ' measured' : ''}`;
   return `${foot.person}:${foot.lengthMm.toFixed(2)}:${foot.ballGirthMm.toFixed(1)}:${heel}`;
-}
-
-/** The roles that are knitted: without a cuff, what only the cuff would have used decides nothing. */
-function rolesKnitted(body: StyleBody, cuffHeightMm: number): string[] {
-  const roles = body.roles.map((role) => role.name);
-  const leftOut = body.pieces.filter((piece) => piece.isOptional && cuffHeightMm === 0);
-  if (leftOut.length === 0) return roles;
-  const isOfPiece = (edge: EdgeName) => leftOut.some((piece) => edge.startsWith(`${piece.name}.`));
-  const knitted = body.pieces.filter((piece) => !leftOut.includes(piece));
-  const joins = body.joins.filter((join) => ![join.fold ?? '', ...(join.edges ?? []).flat()].some(isOfPiece));
-  const used = new Set([
-    ...knitted.flatMap((piece) => [piece.gaugeOf, ...piece.sections.map((section) => section.colour)]),
-    ...joins.map((join) => join.colour),
-  ]);
-  return roles.filter((role) => used.has(role));
 }
 
 /**

@@ -4,6 +4,7 @@ import type { Assignment } from '#core/schedule/assign.ts';
 import { helpForLate } from '#core/schedule/late.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { addShared, sdOf } from '#core/shared/estimate.ts';
+import { rolesKnitted } from '#core/styles/roles.ts';
 import type { Spec } from '#core/styles/spec.ts';
 import { sizeWordsOf } from '#flows/batch/start-batch.ts';
 import { readPairs, type StoredPair } from '#flows/batch/started-pairs.ts';
@@ -123,9 +124,11 @@ export function orderNames({ rows }: WorkshopPlan): ReadonlyMap<number, OrderNam
 
 /** The colours of a kind by role; roles that have the same colours are named together. */
 export function roleColours(kind: Kind, colours: ReadonlyMap<number, NamedColour>): RoleColours[] {
-  const entries = kind.shape.style.body.roles
+  const { style, cuffHeightMm } = kind.shape;
+  const knitted = rolesKnitted(style.body, cuffHeightMm);
+  const entries = style.body.roles
     .filter(({ name }) => (kind.colours[name] ?? []).length > 0)
-    .filter(({ name }) => name !== 'cuff' || kind.shape.cuffHeightMm > 0)
+    .filter(({ name }) => knitted.includes(name))
     .map(({ name, words }) => ({
       role: name,
       words,

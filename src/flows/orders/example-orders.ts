@@ -52,7 +52,7 @@ export const orderCsvWords: Readonly<Record<(typeof orderCsvColumns)[number], st
   size: 'woman EU 38, UK 5.5, 38/39, M, or foot 24.5 cm.',
   yarn: 'The name of the yarn, where two yarns have a colour of the same name.',
   'foot colour': 'The name of a colour.',
-  'cuff colour': 'The name of a colour. Empty for the same as the foot.',
+  'cuff colour': 'The name of a colour, for the cuff or the leg. Empty for the same as the foot.',
   cuff: 'short, turned down, none, or a height like 6 cm. Empty for short.',
   fit: 'snug, usual or roomy. Empty for usual.',
   quantity: 'How many pairs. Without this column it is one.',

@@ -3,6 +3,7 @@ import type { OutletKind } from '#core/pricing/outlet.ts';
 import { readSettings, type Settings } from '#core/shared/settings.ts';
 import { footLengthOfBand } from '#core/sizing/bands.ts';
 import type { Person } from '#core/sizing/foot.ts';
+import { rolesMainFirst } from '#core/styles/roles.ts';
 import { settingsFor } from '#core/styles/settings-of.ts';
 import type { StyleBody } from '#core/styles/style.ts';
 import type { WorkshopRows } from '#db/stores/read-workshop.ts';
@@ -11,6 +12,7 @@ import { stylesFrom } from '#flows/plan-input.ts';
 export type KnownStyle = {
   readonly id: number;
   readonly name: string;
+  /** The main one leads. */
   readonly roles: readonly { readonly name: string; readonly words: string }[];
   /** Whether the style has a piece that may be left out: its cuff. */
   readonly hasCuff: boolean;
@@ -84,7 +86,7 @@ export function knownNamesOf(rows: WorkshopRows): KnownNames {
         const body = styles.get(style.id)?.body;
         if (!body) return [];
         const hasCuff = body.pieces.some((piece) => piece.isOptional);
-        return [{ id: style.id, name: style.name, roles: body.roles, hasCuff, body }];
+        return [{ id: style.id, name: style.name, roles: rolesMainFirst(body), hasCuff, body }];
       })
       .sort((a, b) => styleUse(b.id) - styleUse(a.id)),
     outlets: rows.outlets

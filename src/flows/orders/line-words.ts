@@ -2,6 +2,7 @@ import { formatMmAsCm } from '#core/shared/format.ts';
 import type { Fit, Person } from '#core/sizing/foot.ts';
 import { footLengthFromLabel, type SizeSystem } from '#core/sizing/labels.ts';
 import { sizeWords } from '#core/sizing/size-words.ts';
+import { rolesKnitted } from '#core/styles/roles.ts';
 import type { LineColourRow, OrderLineRow } from '#db/stores/orders.ts';
 import type { WorkshopRows } from '#db/stores/read-workshop.ts';
 import type { LineEntry } from '#flows/orders/entries.ts';
@@ -43,6 +44,9 @@ export type LineWords = {
   /** Whose foot and how long, mm, the left one where they differ; null when that is gone. */
   readonly foot: (line: OrderLineRow) => { readonly person: Person; readonly lengthMm: number } | null;
 };
+
+/** Any height but none: a line that says nothing has its style's own cuff. */
+const usualCuffMm = 1;
 
 /** Everything that turns the lines of a workshop into words. */
 export function lineWordsOf(rows: WorkshopRows): LineWords {
@@ -111,8 +115,9 @@ export function lineWordsOf(rows: WorkshopRows): LineWords {
     const style = styles.get(line.styleId);
     const roles =
       style?.roles ?? [...new Set(lineColours.map((each) => each.role))].map((name) => ({ name, words: name }));
-    return roles.flatMap(({ name: role, words }, index) => {
-      const isLeftOut = index > 0 && role === 'cuff' && line.cuffHeightMm === 0;
+    const knitted = style && rolesKnitted(style.body, line.cuffHeightMm ?? usualCuffMm);
+    return roles.flatMap(({ name: role, words }) => {
+      const isLeftOut = knitted?.includes(role) === false;
       const ids = new Set(lineColours.filter((each) => each.role === role).map((each) => each.yarnColourId));
       if (isLeftOut || ids.size === 0) return [];
       const strands = [...ids].flatMap((id) => colours.get(id) ?? []);

@@ -231,7 +231,7 @@ function lineOf(read: {
 }): LineEntry {
   const style = read.style!;
   const roles = style.roles.map((role) => role.name);
-  const chosen = new Map(roles.map((role, index) => [role, index === 0 || role !== 'cuff' ? read.main! : read.cuff!]));
+  const chosen = new Map(roles.map((role, index) => [role, index === 0 ? read.main! : read.cuff!]));
   return lineEntryOf({
     style,
     foot: read.foot!,

@@ -7,7 +7,15 @@ import type { KnownColour, KnownNames } from '#flows/orders/known-names.ts';
 import type { LastUsed } from '#flows/orders/last-used.ts';
 import { coloursOf, lineEntryOf, type ReadSize, sizeByBand, sizeByLabel } from '#flows/orders/line-entry.ts';
 import { type FormBody, type FormValues, readFields, textOf } from '#server/forms/fields.ts';
-import { colourField, finish, readCuff, readFit, readOrderFields, valuesForNewOrder } from '#server/forms/orders.ts';
+import {
+  colourField,
+  finish,
+  readCuff,
+  readFit,
+  readOrderFields,
+  readStyleChoice,
+  valuesForNewOrder,
+} from '#server/forms/orders.ts';
 
 /** A row of the grid: what the form sends for it, its words, and its size. */
 export type GridRow = { readonly value: string; readonly words: string; readonly foot: ReadSize };
@@ -122,7 +130,8 @@ export function readGridFrame(values: FormValues, known: KnownNames, last: LastU
 /** The fields that a grid begins with: stock for a fair, if there is one. */
 export function valuesForNewGrid(known: KnownNames): FormValues {
   const fair = known.outlets.find((outlet) => outlet.kind === 'fair') ?? known.outlets[0];
-  return { ...valuesForNewOrder(known), outlet: String(fair?.id ?? ''), cuff: 'short', fit: 'usual' };
+  const style = String(known.styles[0]?.id ?? '');
+  return { ...valuesForNewOrder(known), outlet: String(fair?.id ?? ''), style, cuff: 'short', fit: 'usual' };
 }
 
 const cellMost = 999;
@@ -170,8 +179,7 @@ export function parseGrid(
   known: KnownNames,
 ): Result<OrderDetails & { lines: readonly LineEntry[] }> {
   const reader = readFields(body, known.settings.currency);
-  const style = known.styles[0];
-  if (!style) reader.say('row', 'There is no style yet. Add one under Styles and sizes.');
+  const style = readStyleChoice(reader, known);
   for (const { path, message } of frame.problems) reader.say(path, message);
   const sent = rowsSent(body, frame, known);
   const rows = sent.ok ? sent.value : [];

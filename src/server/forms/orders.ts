@@ -35,7 +35,7 @@ export function colourField(role: string): string {
   return `colour-${role}`;
 }
 
-/** The roles that forms ask a colour for: those of every style, each once, the main role of the first style leading. */
+/** The roles that forms ask a colour for: those of every style, each once, the main one of the style used last leading. */
 export function rolesOf(known: KnownNames): readonly { readonly name: string; readonly words: string }[] {
   const roles = known.styles.flatMap((style) => style.roles);
   return roles.filter((role, index) => roles.findIndex((each) => each.name === role.name) === index);
@@ -93,7 +93,8 @@ function readSize(reader: FieldReader, known: KnownNames): ReadSize | null {
   return take(sizeByLabel({ person, system, label }, known, 'label'));
 }
 
-function readStyleChoice(reader: FieldReader, known: KnownNames): KnownStyle | null {
+/** The style of a line or of a whole grid; the one used last where none is sent. */
+export function readStyleChoice(reader: FieldReader, known: KnownNames): KnownStyle | null {
   const ids = known.styles.map((style) => style.id);
   const id = reader.optionalId('style', ids, { sentence: 'Choose one of your styles' });
   const style = id === null ? known.styles[0] : known.styles.find((each) => each.id === id);

@@ -3,6 +3,7 @@ import { AppError } from '#core/shared/app-error.ts';
 import { countOf } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { sizeSystems } from '#core/sizing/labels.ts';
+import { rolesMainFirst } from '#core/styles/roles.ts';
 import { addStock } from '#flows/batch/add-stock.ts';
 import { giveOutYarn } from '#flows/batch/give-out-yarn.ts';
 import { readBatch, roleColours } from '#flows/batch/read-batch.ts';
@@ -57,7 +58,7 @@ function stockNames({ rows }: WorkshopPlan) {
   const styles = [...stylesFrom(rows).current].map(([id, style]) => ({
     id,
     name: style.name,
-    roles: style.body.roles,
+    roles: rolesMainFirst(style.body),
   }));
   const strands = new Map(rows.yarns.map((yarn) => [yarn.id, yarn.usualStrands]));
   const roles = styles.flatMap((style) => style.roles);

@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { createClient } from '@libsql/client';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { shippedStyles } from '#core/styles/shipped/shipped-styles.ts';
 import { twoPieceSlipper } from '#core/styles/shipped/two-piece-slipper.ts';
 import { readWorkshop } from '#db/stores/read-workshop.ts';
 import { beginOwn } from '#flows/begin/begin-own.ts';
@@ -73,7 +74,7 @@ describe('beginOwn', () => {
   it('lets one of two beginnings at once through', async () => {
     const both = await Promise.allSettled([beginOwn(workshop, { purpose: 'sell' }), loadSample(workshop, { today })]);
     expect(both.filter((each) => each.status === 'fulfilled' && each.value.ok)).toHaveLength(1);
-    expect((await readWorkshop(workshop)).styles).toHaveLength(1);
+    expect((await readWorkshop(workshop)).styles).toHaveLength(shippedStyles.length);
   });
 });
 

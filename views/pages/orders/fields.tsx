@@ -236,28 +236,82 @@ const ColourChips = ({
   );
 };
 
-/** A colour for each role: the first is chosen, the others are the same unless another is named. */
-export const ColourFields = ({ names, values, problems, strandNote }: FieldsProps) => (
-  <>
-    {strandNote ? <p class="hint">{strandNote}</p> : null}
-    {names.roles.map((role, index) => {
-      const name = `colour-${role.name}`;
-      const label = `${role.words} colour`;
-      const shared = { name, label, colours: names.colours, value: values[name], problems };
-      return index === 0 ? (
-        <ColourChips {...shared} />
-      ) : (
-        <ColourSelect {...shared} blank={`same as the ${names.roles[0]!.words.toLowerCase()}`} />
-      );
-    })}
-  </>
-);
+const hasOneStyle = (names: FormNames) => names.styles.length <= 1;
+
+/** Which style, where there is more than one: its colours and its cuff are shown with it. */
+export const StyleField = ({ names, values, problems }: FieldsProps) =>
+  hasOneStyle(names) ? null : (
+    <SelectField
+      name="style"
+      label="Style"
+      options={names.styles.map((style) => ({
+        value: String(style.id),
+        words: style.name,
+        shows: [
+          ...style.roles.map((role) => `shows-role-${names.roles.findIndex((each) => each.name === role.name)}`),
+          ...(style.hasCuff ? ['shows-cuff'] : []),
+        ].join(' '),
+      }))}
+      value={values.style}
+      problems={problems}
+    />
+  );
+
+/** The style sheet knows as many colours as this by their place; a workshop's further ones are always shown. */
+const mostPlaces = 8;
+
+function placeClass(names: FormNames, index: number): string | undefined {
+  return hasOneStyle(names) || index >= mostPlaces ? undefined : `of-style of-role-${index}`;
+}
+
+/** The colours that go with the main one: the same, unless another is named. */
+export const OtherColourField = ({ names, values, problems, index }: FieldsProps & { readonly index: number }) => {
+  const role = names.roles[index]!;
+  return (
+    <div class={placeClass(names, index)}>
+      <ColourSelect
+        name={`colour-${role.name}`}
+        label={`${role.words} colour`}
+        blank={`same as the ${names.roles[0]!.words.toLowerCase()}`}
+        colours={names.colours}
+        value={values[`colour-${role.name}`]}
+        problems={problems}
+      />
+    </div>
+  );
+};
+
+/** A colour for each role: the main one is chosen, the others are the same unless another is named. */
+export const ColourFields = (props: FieldsProps) => {
+  const { names, values, problems, strandNote } = props;
+  return (
+    <>
+      {strandNote ? <p class="hint">{strandNote}</p> : null}
+      {names.roles.map((role, index) => {
+        const ofStyles = names.styles.filter((style) => style.roles.some((each) => each.name === role.name));
+        const isMain = index === 0 || ofStyles.every((style) => style.roles[0]?.name === role.name);
+        if (!isMain) return <OtherColourField {...props} index={index} />;
+        const name = `colour-${role.name}`;
+        return (
+          <div class={placeClass(names, index)}>
+            <ColourChips
+              {...{ name, problems }}
+              label={`${role.words} colour`}
+              colours={names.colours}
+              value={values[name]}
+            />
+          </div>
+        );
+      })}
+    </>
+  );
+};
 
 /** How tall the cuff is, in words or as a height. */
 export const CuffField = ({ names, values, problems }: FieldsProps) => {
   const isImperial = names.unitSystem === 'imperial';
   return (
-    <div class="cuffs">
+    <div class={hasOneStyle(names) ? 'cuffs' : 'cuffs of-style of-cuff'}>
       <ChoiceField
         name="cuff"
         label="Cuff"
@@ -302,34 +356,24 @@ export const FitField = ({ values, problems }: Pick<FieldsProps, 'values' | 'pro
   />
 );
 
-const hidden = ['cuff', 'cuffHeight', 'fit', 'agreed', 'style'];
+const hidden = ['cuff', 'cuffHeight', 'fit', 'agreed'];
 
-function isUsual(values: FormValues, problems: readonly Problem[], names: FormNames): boolean {
+function isUsual(values: FormValues, problems: readonly Problem[]): boolean {
   return (
     (values.cuff ?? 'short') === 'short' &&
     (values.fit ?? 'usual') === 'usual' &&
     (values.agreed ?? '') === '' &&
-    (values.style ?? '') === String(names.styles[0]?.id ?? '') &&
     !problems.some((problem) => hidden.includes(problem.path))
   );
 }
 
-/** What seldom differs: style, cuff, fit and a price agreed; closed while all of it is as usual. */
+/** What seldom differs: cuff, fit and a price agreed; closed while all of it is as usual. */
 export const MoreFields = ({ names, values, problems }: FieldsProps) => {
   const hasCuff = names.styles.length === 0 || names.styles.some((style) => style.hasCuff);
   return (
-    <details class="more" open={!isUsual(values, problems, names)}>
+    <details class="more" open={!isUsual(values, problems)}>
       <summary>{hasCuff ? 'Cuff and fit' : 'Fit'}, if not as usual</summary>
       <div class="more-fields">
-        {names.styles.length > 1 ? (
-          <SelectField
-            name="style"
-            label="Style"
-            options={names.styles.map((style) => ({ value: String(style.id), words: style.name }))}
-            value={values.style}
-            problems={problems}
-          />
-        ) : null}
         {hasCuff ? <CuffField names={names} values={values} problems={problems} /> : null}
         <FitField values={values} problems={problems} />
         {names.purpose === 'give' ? null : (

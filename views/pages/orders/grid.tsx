@@ -6,7 +6,7 @@ import { EmptyState } from '#views/components/empty-state.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { FieldRow, fieldId, SelectField, TextField } from '#views/components/field.tsx';
 import { Page } from '#views/layout.tsx';
-import { byYarn, ColourSelect, CuffField, FitField, OrderFields } from '#views/pages/orders/fields.tsx';
+import { byYarn, CuffField, FitField, OrderFields, OtherColourField, StyleField } from '#views/pages/orders/fields.tsx';
 import type { FormNames, FormValues } from '#views/pages/orders/types.ts';
 
 export type GridPageProps = {
@@ -157,7 +157,6 @@ const Cells = ({ rows, colours, values, problems }: Omit<GridPageProps, 'names'>
 /** Sizes down, colours across: a stock of many pairs as one order. */
 export const GridPage = (props: GridPageProps) => {
   const { names, values, problems, rows, colours } = props;
-  const roles = names.roles.slice(1);
   return (
     <Page title="A grid of pairs for stock" where="Orders" current="orders" purpose={names.purpose} problems={problems}>
       <ErrorSummary problems={problems} />
@@ -171,15 +170,9 @@ export const GridPage = (props: GridPageProps) => {
           <Cells rows={rows} colours={colours} values={values} problems={problems} />
           <div class="columns">
             <Card title="The same for all of them">
-              {roles.map((role) => (
-                <ColourSelect
-                  name={`colour-${role.name}`}
-                  label={`${role.words} colour`}
-                  blank={`same as the ${names.roles[0]!.words.toLowerCase()}`}
-                  colours={names.colours}
-                  value={values[`colour-${role.name}`]}
-                  problems={problems}
-                />
+              <StyleField names={names} values={values} problems={problems} />
+              {names.roles.slice(1).map((_, index) => (
+                <OtherColourField names={names} values={values} problems={problems} index={index + 1} />
               ))}
               <CuffField names={names} values={values} problems={problems} />
               <FitField values={values} problems={problems} />

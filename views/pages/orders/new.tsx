@@ -11,6 +11,7 @@ import {
   OrderFields,
   QuantityField,
   SizeFields,
+  StyleField,
 } from '#views/pages/orders/fields.tsx';
 
 export type Difference = { readonly name: string; readonly theirs: string; readonly yours: string };
@@ -47,7 +48,8 @@ const LineCards = (props: FieldsProps) => (
     <Card title="Size">
       <SizeFields {...props} />
     </Card>
-    <Card title="Colours">
+    <Card title={props.names.styles.length > 1 ? 'Style and colours' : 'Colours'}>
+      <StyleField {...props} />
       <ColourFields {...props} />
       <QuantityField {...props} />
       <MoreFields {...props} />

@@ -49,7 +49,13 @@ export type OrderView = {
 
 /** The names that the forms offer. */
 export type FormNames = {
-  readonly styles: readonly { readonly id: number; readonly name: string; readonly hasCuff: boolean }[];
+  readonly styles: readonly {
+    readonly id: number;
+    readonly name: string;
+    readonly hasCuff: boolean;
+    /** Its colours, the main one first. */
+    readonly roles: readonly { readonly name: string; readonly words: string }[];
+  }[];
   readonly roles: readonly { readonly name: string; readonly words: string }[];
   readonly outlets: readonly { readonly id: number; readonly name: string }[];
   readonly colours: readonly {
