@@ -23,13 +23,14 @@ function cardOf(wish: PairWish) {
 
 // All by hand, 13 stitches and 18 rows in 10 cm, 1000 tex, half a stitch of seam an edge, short cuff.
 // Woman EU 38: L (38-2) x 20/3 = 240; G 0.57317 x 240 + 86.942 = 224.5028; H 0.98833 x 240 + 66.903 = 304.1022, to pass
-//   316.1022. Width 0.93 G = 208.788 -> 27.142 + 1 = 28 st. 43.2 rows less cast-on and toe 41.2 -> odd 41; 43 in all.
+//   320.1022. Width 0.93 G = 208.788 -> 27.142 + 1 = 28 st. 43.2 rows less cast-on and toe 41.2 -> odd 41; 43 in all.
 //   Mark 21.5 -> 22 rows, opening 2 x 122.22 = 244.44, x 1.35 = 330.0: passes. Cuff 31.778 + 1 = 32.778 -> 4m + 2 = 34,
 //   flat 253.846, x 1.37 = 347.8: passes. Height 48 mm = 8.64 rows less 2 -> even 6, 8 in all.
-// Child of two, mean foot 142.9 mm (Snyder 1977, both sexes): G 0.77 L + 35 = 145.033; H 1.36 G = 197.245, to pass 209.245.
+// Child of two, mean foot 142.9 mm (Snyder 1977, both sexes): G 0.77 L + 35 = 145.033; H 1.36 G = 197.245, to pass 213.245.
 //   0.95 G = 137.781 -> 17.912 + 1 = 18.9 = 19 st. P 148.9 = 26.802 rows - 2 -> odd 25; 27 in all; mark 13.5 -> 14;
-//   opening 155.56 x 1.35 = 210.0: passes by a hair. Cuff 20.222 + 1 -> 22. 29 mm = 5.22 - 2 = 3.22 -> 4, 6 in all.
-// Man EU 46: L 293.333; G 265.079; H 365.777, to pass 377.777. 0.93 G = 246.523 -> 32.048 + 1 = 33 st, 17 after the toe
+//   opening 155.56 x 1.35 = 210.0: a
+//   row more, 15, 166.67 x 1.35 = 225. Cuff 21.667 + 1 -> 22, flat 161.54 x 1.37 = 221.3. 29 mm = 5.22 - 2 = 3.22 -> 4, 6 in all.
+// Man EU 46: L 293.333; G 265.079; H 365.777, to pass 381.777. 0.93 G = 246.523 -> 32.048 + 1 = 33 st, 17 after the toe
 //   row, more than 16: purl, again, 9 left, 3 toe rows. 52.8 - 4 = 48.8 -> odd 49; 53 in all; mark 26.5 -> 27; opening 300,
 //   x 1.35 = 405. Cuff 39 + 1 = 40: as near to 38 as to 42, ties up 42. 59 mm = 10.62 - 2 = 8.62 -> 8, 10 in all.
 const womanCard = {
@@ -69,7 +70,7 @@ describe('three pairs worked by hand', () => {
       rowsBeforeToe: 25,
       toeRows: 1,
       drawnUp: 10,
-      markRow: 14,
+      markRow: 15,
       cuffStitches: 22,
       cuffRows: 6,
     });
@@ -186,7 +187,7 @@ describe('rounding, yarn and fit', () => {
 });
 
 describe('the heel', () => {
-  // Opening 244.444 x 1.35 = 330.0 and cuff 253.846 x 1.37 = 347.77 mm. An estimated girth must pass with 12 mm to spare.
+  // Opening 244.444 x 1.35 = 330.0 and cuff 253.846 x 1.37 = 347.77 mm. An estimated girth must pass with 16 mm to spare.
   it('raises the mark row by row until the opening passes', () => {
     expect(cardOf({ ...woman, heelAnkleGirthMm: 330 }).markRow).toBe(22);
     expect(cardOf({ ...woman, heelAnkleGirthMm: 330.1 }).markRow).toBe(23); // 255.556 x 1.35 = 345.0
@@ -202,11 +203,12 @@ describe('the heel', () => {
     expect(cardOf({ ...fine, heelAnkleGirthMm: 323 })).toMatchObject({ markRow: 28, cuffStitches: 46 });
   });
 
-  it('12 mm more are asked of an estimated girth than of a measured one', () => {
-    // A child's estimated 197.245 needs 209.245: opening 155.556 x 1.35 = 210. Measured 210.1 needs a row more.
+  it('16 mm more are asked of an estimated girth than of a measured one', () => {
+    // A child's estimated 197.245 needs 213.245. Opening 155.556 x 1.35 = 210: passes where as much was measured.
     const estimated = knit(child);
-    expect(estimated.worked.needed.value).toBeCloseTo(209.245, 3);
+    expect(estimated.worked.needed.value).toBeCloseTo(213.245, 3);
     expect(knit({ ...child, heelAnkleGirthMm: 205 }).worked.needed.value).toBe(205);
+    expect(cardOf({ ...child, heelAnkleGirthMm: 210 }).markRow).toBe(14);
     expect(cardOf({ ...child, heelAnkleGirthMm: 210.1 }).markRow).toBe(15);
   });
 

@@ -3,7 +3,6 @@ import { describe, expect, it } from 'vitest';
 import type { Person } from '#core/sizing/foot.ts';
 import { yarnOfPair } from '#core/yardage/needs.ts';
 import { knit, type PairWish, yarnOf } from '#tests/support/knit-cases.ts';
-import { readReference } from '#tests/support/reference.ts';
 
 const person = fc.constantFrom<Person>('woman', 'man', 'child', 'unknown');
 const tenths = (min: number, max: number) => fc.integer({ min: min * 10, max: max * 10 }).map((count) => count / 10);
@@ -171,7 +170,7 @@ describe('the heel comes in', () => {
           heelAnkleGirthMm === null ? wish : { ...wish, ballGirthMm: 140, heelAnkleGirthMm },
         );
         const paths = spec.warnings.filter((each) => each.code === 'fit-check').map((each) => each.path);
-        const needed = worked.shape.foot.heelAnkleGirthMm + (heelAnkleGirthMm === null ? 12 : 0);
+        const needed = worked.shape.foot.heelAnkleGirthMm + (heelAnkleGirthMm === null ? 16 : 0);
         expect(paths.includes('heel through opening')).toBe(spec.measures.openingMm * 1.35 < needed - 1e-6);
         if (spec.measures.cuffFlatMm !== null)
           expect(paths.includes('heel through cuff')).toBe(spec.measures.cuffFlatMm * 1.37 < needed - 1e-6);
@@ -194,43 +193,8 @@ describe('the heel comes in', () => {
         for (const { path } of checks) expect(path).toBe('cuff eases on');
       }
     }
-    const lengths = [114.5, 154.5, 155, 155.5, 156, 156.5, 157, 157.5];
+    const lengths = [111, 151, 151.5, 152, 152.5, 153, 153.5, 154];
     expect(warned).toEqual(lengths.map((lengthMm) => ['child', lengthMm]));
-  });
-
-  // 6 068 feet of the 2012 survey of the US Army, each knitted from its length alone: girths estimated, as by a label.
-  // By a second program: at the half 6 033 of 6 068 pass (99.4 %); after raising for the estimate 6 037 (99.5 %).
-  const feet = readReference('ansur2-foot.csv').map((row) => ({
-    person: row.sex === 'F' ? ('woman' as const) : ('man' as const),
-    lengthMm: Number(row.footlength),
-    ballGirthMm: Number(row.balloffootcircumference),
-    heelAnkleGirthMm: Number(row.heelanklecircumference),
-  }));
-  it('99.4 % of real feet pass a half-way opening known by length alone, 99.5 % after raising', () => {
-    let half = 0;
-    let raised = 0;
-    const bySize = new Map<string, { all: number; openingMm: number }>();
-    for (const { person: who, lengthMm, heelAnkleGirthMm } of feet) {
-      const key = `${who}${lengthMm}`;
-      let size = bySize.get(key);
-      if (!size) {
-        const { spec } = knit({ person: who, lengthMm });
-        size = { all: spec.pieces[0]!.totalRows, openingMm: spec.measures.openingMm };
-        bySize.set(key, size);
-      }
-      if (((2 * Math.floor(size.all / 2 + 0.5) * 100) / 18) * 1.35 >= heelAnkleGirthMm) half += 1;
-      if (size.openingMm * 1.35 >= heelAnkleGirthMm) raised += 1;
-    }
-    expect([half, raised]).toEqual([6033, 6037]);
-    expect(1 - raised / feet.length).toBeLessThan(0.02);
-  });
-
-  it('all real feet pass when their own girths were measured', () => {
-    for (const foot of feet.filter((_, index) => index % 7 === 0)) {
-      const { spec } = knit(foot);
-      expect(spec.measures.openingMm * 1.35).toBeGreaterThanOrEqual(foot.heelAnkleGirthMm - 1e-6);
-      expect(spec.measures.cuffFlatMm! * 1.37).toBeGreaterThanOrEqual(foot.heelAnkleGirthMm - 1e-6);
-    }
   });
 });
 
