@@ -5,7 +5,7 @@ import type { Person } from '#core/sizing/foot.ts';
 import { footFrom } from '#core/sizing/girths.ts';
 import { fabrics } from '#core/styles/fabrics.ts';
 import { StyleFault } from '#core/styles/fault.ts';
-import type { EdgeName, Factor, Section, StitchRule, StyleBody } from '#core/styles/style.ts';
+import type { EdgeName, Factor, Mark, Section, StitchRule, StyleBody } from '#core/styles/style.ts';
 import { workOut } from '#core/styles/work-out.ts';
 import type { WorkedPiece } from '#core/styles/work-piece.ts';
 
@@ -15,14 +15,24 @@ const bodyMeasures = ['footLength', 'ballGirth', 'heelAnkleGirth', 'cuffHeight']
 const mostNames = 60;
 
 function sayUnknownFactor(body: StyleBody, factor: Factor, path: string, say: Say): void {
-  if (typeof factor === 'string' && !(factor in body.settings)) say(path, `There is no setting called ${factor}.`);
+  if (typeof factor === 'string' && !Object.hasOwn(body.settings, factor))
+    say(path, `There is no setting called ${factor}.`);
+}
+
+/** Edges and lists of names are put together with dots and commas. */
+const goodName = /^\p{L}[\p{L}\p{N} '’()-]*$/u;
+
+function sayFaultyName(name: string, path: string, say: Say): void {
+  if (name.trim() === '') say(path, 'Give everything here a name.');
+  else if (!goodName.test(name)) {
+    say(path, `“${name}” cannot be a name here: begin with a letter, go on with letters, digits, blanks and hyphens.`);
+  }
 }
 
 function sayDoubles(names: readonly string[], path: string, what: string, say: Say): void {
   const double = names.find((name, index) => names.indexOf(name) !== index);
   if (double !== undefined) say(path, `Two ${what} are called ${double}: give each its own name.`);
-  const empty = names.some((name) => name.trim() === '');
-  if (empty) say(path, `Give every one of the ${what} a name.`);
+  for (const name of names) sayFaultyName(name, path, say);
   if (names.length > mostNames) say(path, `There are more than ${mostNames} ${what}.`);
 }
 
@@ -30,7 +40,7 @@ function checkStitches(body: StyleBody, rule: StitchRule, path: string, say: Say
   if ((rule.across === undefined) === (rule.alongEdge === undefined)) {
     say(path, 'Stitches go either across a length or along edges: say one of the two.');
   }
-  if (rule.across !== undefined && !(rule.across in body.lengths)) {
+  if (rule.across !== undefined && !Object.hasOwn(body.lengths, rule.across)) {
     say(path, `There is no length called ${rule.across}.`);
   }
   if (!fabrics.some((fabric) => fabric.name === rule.fabric)) say(path, `There is no fabric called ${rule.fabric}.`);
@@ -51,7 +61,8 @@ function checkSection(body: StyleBody, section: Section, path: string, say: Say)
     if (!fabrics.some((fabric) => fabric.name === section.fabric))
       say(path, `There is no fabric called ${section.fabric}.`);
     if ('along' in section.rows) {
-      if (!(section.rows.along in body.lengths)) say(path, `There is no length called ${section.rows.along}.`);
+      if (!Object.hasOwn(body.lengths, section.rows.along))
+        say(path, `There is no length called ${section.rows.along}.`);
     } else {
       sayUnknownFactor(body, section.rows.count, path, say);
       const { count } = section.rows;
@@ -96,6 +107,17 @@ function sayUnknownEdges(names: readonly EdgeName[], edges: ReadonlySet<EdgeName
   if (lost !== undefined) say(path, `There is no edge called ${lost}. There is ${[...edges].slice(0, 12).join(', ')}.`);
 }
 
+/** A mark splits the sides of one piece, each once. */
+function sayFaultyMark(mark: Mark, marks: readonly Mark[], path: string, say: Say): void {
+  const isSide = mark.edges.length > 0 && mark.edges.every((edge) => /^[^.]+\.(left|right)$/.test(edge));
+  const pieces = new Set(mark.edges.map((edge) => edge.split('.')[0]));
+  if (!isSide || pieces.size > 1) say(path, 'A mark stands on the sides of one piece, like foot.left and foot.right.');
+  if (mark.name === 'rest') say(path, 'What lies beyond a mark is called rest: give the mark another name.');
+  const others = marks.filter((each) => each !== mark).flatMap((each) => each.edges);
+  const twice = mark.edges.find((edge) => others.includes(edge));
+  if (twice !== undefined) say(path, `${twice} has a mark already: an edge is split once.`);
+}
+
 /** Names that point at something: settings, lengths, fabrics, colours, checks, edges. */
 function checkNames(body: StyleBody, say: Say): void {
   if (body.style.trim() === '') say('style', 'Give the style a name.');
@@ -133,11 +155,14 @@ function checkNames(body: StyleBody, say: Say): void {
     say,
   );
   for (const [name, value] of Object.entries({ ...body.settings, ...body.settingsForChild })) {
+    sayFaultyName(name, `settings.${name}`, say);
     if (!Number.isFinite(value)) say(`settings.${name}`, 'Enter a number.');
-    if (!(name in body.settings)) say(`settings.${name}`, 'A setting for children needs one for adults too.');
+    if (!Object.hasOwn(body.settings, name))
+      say(`settings.${name}`, 'A setting for children needs one for adults too.');
   }
   for (const [name, length] of Object.entries(body.lengths)) {
     const path = `lengths.${name}`;
+    sayFaultyName(name, path, say);
     if (length.sum.length === 0) say(path, 'A length is the sum of at least one thing.');
     for (const part of length.sum) {
       if ('mm' in part) sayUnknownFactor(body, part.mm, path, say);
@@ -182,6 +207,7 @@ function checkNames(body: StyleBody, say: Say): void {
   for (const mark of body.marks) {
     const path = `marks.${mark.name}`;
     sayUnknownEdges(mark.edges, edges, path, say);
+    sayFaultyMark(mark, body.marks, path, say);
     if (typeof mark.to !== 'object') sayUnknownFactor(body, mark.to, path, say);
     else if ('oneLess' in mark.to) sayUnknownFactor(body, mark.to.oneLess, path, say);
   }
@@ -257,6 +283,13 @@ function sayNegativeRows(piece: WorkedPiece, where: string, say: Say): void {
   }
 }
 
+/** What the seams take must leave some of the piece. */
+function sayNothingLeft(piece: WorkedPiece, where: string, say: Say): void {
+  const least = Math.min(piece.castOn.value, piece.lastStitches);
+  if (piece.width.value > 0 && least - piece.seamStitches.value > 0) return;
+  say(`pieces.${piece.piece.name}`, `Its seams take all of its ${least} stitches ${where}: leave more of them.`);
+}
+
 function tryKnitting(body: StyleBody, say: Say): void {
   for (const foot of trialFeet) {
     for (const { stitches, tex } of trialGauges) {
@@ -281,7 +314,10 @@ function tryKnitting(body: StyleBody, say: Say): void {
         };
         try {
           const worked = workOut(trialShape(body, foot, tex, hasCuff), hand);
-          for (const piece of worked.pieces) sayNegativeRows(piece, where, say);
+          for (const piece of worked.pieces) {
+            sayNegativeRows(piece, where, say);
+            sayNothingLeft(piece, where, say);
+          }
         } catch (error) {
           if (error instanceof StyleFault) say(error.path, `${error.message} This happens ${where}.`);
           else if (error instanceof RangeError) say('style', `This cannot be knitted ${where}.`);

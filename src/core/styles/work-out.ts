@@ -59,6 +59,9 @@ function easedGirth(shape: Shape, body: BodyFigures, tex: number): Figure {
   );
 }
 
+/** Nothing worn on a foot is longer; a slip of the pen must not be knitted row by row. */
+const mostLengthMm = 3000;
+
 function workLengths(shape: Shape, body: BodyFigures, tex: number): Record<string, Figure> {
   const settings = settingsFor(shape.style.body, shape.foot.person);
   const lengths: Record<string, Figure> = {};
@@ -77,7 +80,8 @@ function workLengths(shape: Shape, body: BodyFigures, tex: number): Record<strin
       'mm',
       parts.filter((part) => part.value !== 0),
     );
-    if (length.value < 0) throw new StyleFault(`lengths.${name}`, 'This length comes out below zero.');
+    if (!(length.value >= 0)) throw new StyleFault(`lengths.${name}`, 'This length comes out below zero.');
+    if (length.value > mostLengthMm) throw new StyleFault(`lengths.${name}`, 'This length comes out above 3 metres.');
     lengths[name] = length;
   }
   return lengths;
