@@ -148,3 +148,31 @@ export const pairEvents = sqliteTable(
   },
   (t) => [whole(t.atMs, 0), words(t.event), words(t.who), index('pair_events_pair').on(t.pairId)],
 );
+
+/**
+ * How far a knitter is with a piece of one slipper: rows done, the cast-on being the first, and steps ticked that have no
+ * rows. Sewing up is a piece too.
+ */
+export const pairRows = sqliteTable(
+  'pair_rows',
+  {
+    id: id(),
+    pairId: integer('pair_id')
+      .notNull()
+      .references(() => pairs.id, { onDelete: 'restrict' }),
+    piece: text('piece').notNull(),
+    /** 1 the left or first slipper, 2 the other. */
+    slipper: integer('slipper').notNull(),
+    rowsDone: integer('rows_done').notNull().default(0),
+    ticksJson: text('ticks_json').notNull().default('[]'),
+    version: version(),
+  },
+  (t) => [
+    words(t.piece),
+    whole(t.slipper, 1, 2),
+    whole(t.rowsDone, 0, 9999),
+    json(t.ticksJson),
+    whole(t.version, 1),
+    uniqueIndex('pair_rows_once').on(t.pairId, t.piece, t.slipper),
+  ],
+);

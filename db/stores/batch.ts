@@ -1,5 +1,5 @@
 import { asc, eq, isNull, or, sql } from 'drizzle-orm';
-import { batches, batchLines, pairColours, pairEvents, pairPieces, pairs } from '#db/schema/batch.ts';
+import { batches, batchLines, pairColours, pairEvents, pairPieces, pairRows, pairs } from '#db/schema/batch.ts';
 import type { Reader, Tx } from '#db/store.ts';
 import { insert, type RowOf } from '#db/stores/record.ts';
 import { type RowsQuery, rowsOf } from '#db/stores/rows.ts';
@@ -10,6 +10,7 @@ export type PairRow = RowOf<typeof pairs>;
 export type PairPieceRow = RowOf<typeof pairPieces>;
 export type PairColourRow = RowOf<typeof pairColours>;
 export type PairEventRow = RowOf<typeof pairEvents>;
+export type PairRowsRow = RowOf<typeof pairRows>;
 
 export const {
   list: listBatches,
@@ -70,6 +71,14 @@ export function listCurrentPairPieces(from: Reader): RowsQuery<PairPieceRow> {
 
 export function listCurrentPairColours(from: Reader): RowsQuery<PairColourRow> {
   return listPairColours(from, sql`${pairColours.pairId} in ${currentPairIds}`);
+}
+
+const progress = rowsOf(pairRows, asc(pairRows.pairId), asc(pairRows.piece), asc(pairRows.slipper));
+export const { create: createPairRows, change: changePairRows } = progress;
+
+/** Rows done of the pieces of some pairs; of one pair when only one is asked for. */
+export function listPairRows(from: Reader, pairId?: number): RowsQuery<PairRowsRow> {
+  return progress.list(from, pairId === undefined ? undefined : eq(pairRows.pairId, pairId));
 }
 
 export const { list: listPairEvents } = rowsOf(pairEvents, asc(pairEvents.atMs));

@@ -1,5 +1,5 @@
 import type { SQLiteTable } from 'drizzle-orm/sqlite-core';
-import { batches, batchLines, pairColours, pairEvents, pairPieces, pairs } from '#db/schema/batch.ts';
+import { batches, batchLines, pairColours, pairEvents, pairPieces, pairRows, pairs } from '#db/schema/batch.ts';
 import { offers, purchaseLines, purchases, suppliers } from '#db/schema/buying.ts';
 import { swatches } from '#db/schema/gauge.ts';
 import { daysOff, knitterHours, knitterRates, knitters } from '#db/schema/knitters.ts';
@@ -18,6 +18,7 @@ import type { Tx } from '#db/store.ts';
  */
 const inOrder: readonly SQLiteTable[] = [
   pairEvents,
+  pairRows,
   pairColours,
   pairPieces,
   ballMoves,
