@@ -1,8 +1,10 @@
 import type { Server } from 'node:http';
 import { serve } from '@hono/node-server';
 import { openWorkshop, type Workshop } from '#db/open.ts';
+import { hasPassphrase } from '#flows/sign-in/set-passphrase.ts';
 import { createApp } from '#server/app.ts';
-import { type Config, readConfig } from '#server/config.ts';
+import { type Config, isReachedByOthers, readConfig } from '#server/config.ts';
+import { addressesToOpen } from '#server/session/own-addresses.ts';
 
 const graceMs = 2000;
 
@@ -35,13 +37,27 @@ function explainListenError(error: NodeJS.ErrnoException, { host, port }: Config
   return `Toe to Till cannot listen on ${host} port ${port}: ${error.message}`;
 }
 
+function askForPassphrase({ host, publicUrl }: Config): string {
+  const isPublic = !isReachedByOthers({ host, publicUrl: null });
+  const reason = isPublic ? `PUBLIC_URL is ${publicUrl}` : `HOST is ${host}`;
+  const without = isPublic ? 'PUBLIC_URL' : 'HOST';
+  return [
+    `Toe to Till did not start: ${reason}, so others could read and change this workshop, and it has no passphrase yet.`,
+    '  Set one with: npm run passphrase',
+    `  Or start without ${without}, for this machine alone.`,
+  ].join('\n');
+}
+
 async function main(): Promise<void> {
   const config = configOrStop();
   const workshop = await openOrStop(config.databaseUrl);
-  const app = createApp({ workshop, now: () => new Date(), publicUrl: config.publicUrl });
-  const hostname = config.host;
-  const server = serve({ fetch: app.fetch, hostname, port: config.port }, () => {
-    console.log(`Toe to Till: http://${hostname.includes(':') ? `[${hostname}]` : hostname}:${config.port}`);
+  if (isReachedByOthers(config) && !(await hasPassphrase(workshop))) {
+    await workshop.close();
+    stopWith(askForPassphrase(config));
+  }
+  const app = createApp({ workshop, now: () => new Date(), publicUrl: config.publicUrl, host: config.host });
+  const server = serve({ fetch: app.fetch, hostname: config.host, port: config.port }, () => {
+    for (const address of addressesToOpen(config)) console.log(`Toe to Till: ${address}`);
   }) as Server;
   server.on('error', (error: NodeJS.ErrnoException) => stopWith(explainListenError(error, config)));
 

@@ -1,4 +1,5 @@
 import { type Child, createContext, type FC, useContext } from 'hono/jsx';
+import type { UnitSystem } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { type AreaName, PageNav, type Purpose, ThumbNav } from '#views/components/nav.tsx';
 
@@ -14,13 +15,26 @@ export type PageProps = {
   readonly purpose?: Purpose;
   /** What was wrong with the form on this page; the window title then begins with "Error:". */
   readonly problems?: readonly Problem[];
+  /** For strangers: without the ways to other pages. */
+  readonly isBare?: boolean;
   readonly children?: Child;
 };
 
-export type WorkshopState = { readonly isSample: boolean; readonly purpose: Purpose };
+export type WorkshopState = {
+  readonly isSample: boolean;
+  readonly purpose: Purpose;
+  /** How lengths and masses are shown. */
+  readonly unitSystem: UnitSystem;
+  /** Somebody signed in, and can sign out again. */
+  readonly isSignedIn?: boolean;
+};
 
 /** What every page knows of the workshop it belongs to. */
-export const ThisWorkshop = createContext<WorkshopState>({ isSample: false, purpose: 'sell' });
+export const ThisWorkshop = createContext<WorkshopState>({
+  isSample: false,
+  purpose: 'sell',
+  unitSystem: 'metric',
+});
 
 const SampleBand = () => (
   <aside class="sample-band" aria-label="Sample season">
@@ -33,7 +47,8 @@ const SampleBand = () => (
 /** Addresses of the files every page loads; the server puts the hash of their content in. */
 export const AssetUrls = createContext({ style: '/assets/style.css', script: '/assets/htmx.js' });
 
-export const Page: FC<PageProps> = ({ title, where, current, purpose: ownPurpose, problems = [], children }) => {
+export const Page: FC<PageProps> = (props) => {
+  const { title, where, current, purpose: ownPurpose, problems = [], isBare = false, children } = props;
   const urls = useContext(AssetUrls);
   const workshop = useContext(ThisWorkshop);
   const purpose = ownPurpose ?? workshop.purpose;
@@ -56,7 +71,7 @@ export const Page: FC<PageProps> = ({ title, where, current, purpose: ownPurpose
           <a class="site-name" href="/">
             Toe to Till
           </a>
-          <PageNav current={current} purpose={purpose} />
+          {isBare ? null : <PageNav current={current} purpose={purpose} />}
         </header>
         {workshop.isSample ? <SampleBand /> : null}
         <main id="main" tabindex={-1}>
@@ -66,7 +81,7 @@ export const Page: FC<PageProps> = ({ title, where, current, purpose: ownPurpose
           </div>
           {children}
         </main>
-        <ThumbNav current={current} purpose={purpose} />
+        {isBare ? null : <ThumbNav current={current} purpose={purpose} isSignedIn={workshop.isSignedIn === true} />}
       </body>
     </html>
   );

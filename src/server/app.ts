@@ -1,5 +1,6 @@
 import { Hono } from 'hono';
 import type { Workshop } from '#db/open.ts';
+import { isReachedByOthers } from '#server/config.ts';
 import { answerError, answerNotFound } from '#server/errors.ts';
 import { limitBody } from '#server/middleware/body-limit.ts';
 import { checkContentType } from '#server/middleware/content-type.ts';
@@ -17,9 +18,11 @@ import { ordersRoutes } from '#server/routes/orders.tsx';
 import { pricingRoutes } from '#server/routes/pricing.tsx';
 import { settingsRoutes } from '#server/routes/settings.tsx';
 import { shelfRoutes } from '#server/routes/shelf.tsx';
+import { signInRoutes } from '#server/routes/sign-in.tsx';
 import { sizingRoutes } from '#server/routes/sizing.tsx';
 import { tryRoutes } from '#server/routes/try.tsx';
 import { workingRoutes } from '#server/routes/working.tsx';
+import { requireSession } from '#server/session/require-session.ts';
 import type { WorkshopState } from '#views/layout.tsx';
 
 /** What the routes work with; tests hand in a workshop in a temporary file and a clock that stands still. */
@@ -28,12 +31,17 @@ export type AppDeps = {
   readonly now: () => Date;
   /** Where the workshop is reached from outside, like `https://knitting.example`; null for this machine alone. */
   readonly publicUrl: string | null;
+  /** The address listened on; this machine alone when left out. */
+  readonly host?: string;
 };
 
 export type AppEnv = {
-  Bindings: { readonly incoming?: { readonly socket?: { readonly localPort?: number } } };
+  Bindings: {
+    readonly incoming?: { readonly socket?: { readonly localPort?: number; readonly remoteAddress?: string } };
+  };
   Variables: {
     requestId: string;
+    isSignedIn?: boolean;
     /** Asked when a page is drawn; absent where no page of the workshop is. */
     workshopState?: () => Promise<WorkshopState>;
   };
@@ -44,6 +52,7 @@ export type AreaRoutes = (deps: AppDeps) => Hono<AppEnv>;
 /** Each area at its address: one line an area. */
 const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/assets', assetsRoutes],
+  ['/', signInRoutes],
   ['/try', tryRoutes],
   ['/sizing', sizingRoutes],
   ['/batch', batchRoutes],
@@ -62,9 +71,10 @@ export function createApp(deps: AppDeps): Hono<AppEnv> {
   const app = new Hono<AppEnv>({ strict: false });
   app.use(giveRequestId);
   app.use(setSecureHeaders);
-  app.use(checkHost(deps.publicUrl));
+  app.use(checkHost(deps.publicUrl, deps.host));
   app.use(checkOrigin(deps.publicUrl));
   app.use(checkContentType);
+  if (isReachedByOthers({ host: '127.0.0.1', ...deps })) app.use(requireSession(deps));
   app.use(limitBody);
   app.use(noteWorkshopState(deps.workshop));
   for (const [path, routes] of areas) app.route(path, routes(deps));

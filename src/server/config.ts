@@ -1,3 +1,4 @@
+import { isIP } from 'node:net';
 import { z } from 'zod';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import { defaultDatabaseUrl } from '#db/open.ts';
@@ -28,9 +29,9 @@ const setting = (whenUnset: string) =>
     .transform((text) => text.trim() || whenUnset);
 
 const environment = z.object({
-  HOST: setting('127.0.0.1').refine((host) => loopbackHosts.includes(host), {
+  HOST: setting('127.0.0.1').refine((host) => host === 'localhost' || isIP(host) !== 0, {
     error:
-      'HOST must be 127.0.0.1, localhost or ::1. The workshop has no passphrase yet, so anyone on another address could read and change it.',
+      'HOST must be an address of this machine: 127.0.0.1 for this machine alone, 0.0.0.0 for the home network too, or one like 192.168.1.20.',
   }),
   PORT: setting('4173').refine((port) => /^\d{1,5}$/.test(port) && Number(port) >= 1 && Number(port) <= 65535, {
     error: 'PORT must be a whole number from 1 to 65535, like 4173.',
@@ -43,6 +44,15 @@ const environment = z.object({
     { error: 'DATABASE_URL must begin with file:, libsql:, http: or https:, like file:.data/workshop.db.' },
   ),
 });
+
+/**
+ * Whether others than this machine can reach the workshop: it listens beyond loopback, or something passes on to it what
+ * is sent to a public address. Then it needs a passphrase.
+ */
+export function isReachedByOthers({ host, publicUrl }: Pick<Config, 'host' | 'publicUrl'>): boolean {
+  if (!loopbackHosts.includes(host)) return true;
+  return publicUrl !== null && !loopbackHosts.includes(new URL(publicUrl).hostname.replace(/^\[|\]$/g, ''));
+}
 
 /** The settings from outside, or everything that is wrong with them at once. */
 export function readConfig(env: Readonly<Record<string, string | undefined>>): Result<Config> {

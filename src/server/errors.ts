@@ -36,10 +36,14 @@ function wayBack(c: Context<AppEnv>): { href: string; words: string } {
   return { href: '/', words: 'Go to Today' };
 }
 
-// What was typed, so that it can be sent once more; files cannot be kept, and a body that was cut off cannot be read.
+const secretFields = ['passphrase', 'present', 'presentToRemove'];
+
+// What was typed, so that it can be sent once more; files cannot be kept, and a body that was cut off cannot be read,
+// and a passphrase is not to stand in a page.
 async function typedIn(c: Context<AppEnv>): Promise<readonly (readonly [string, string])[]> {
   try {
     const body = await c.req.parseBody({ all: true });
+    if (Object.keys(body).some((name) => secretFields.includes(name))) return [];
     return Object.entries(body).flatMap(([name, value]) =>
       [value].flat().flatMap((each) => (typeof each === 'string' ? [[name, each] as const] : [])),
     );

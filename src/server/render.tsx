@@ -6,7 +6,14 @@ import type { AppEnv } from '#server/app.ts';
 import { assetUrls } from '#server/assets.ts';
 import { AssetUrls, ThisWorkshop, type WorkshopState } from '#views/layout.tsx';
 
-const unknownState: WorkshopState = { isSample: false, purpose: 'sell' };
+const unknownState: WorkshopState = { isSample: false, purpose: 'sell', unitSystem: 'metric' };
+
+// A page that says why nothing can be read must not fail on reading.
+async function stateOf(c: Context<AppEnv>): Promise<WorkshopState> {
+  const read = c.get('workshopState');
+  const state = (read ? await read().catch(() => null) : null) ?? unknownState;
+  return { ...state, isSignedIn: c.get('isSignedIn') === true };
+}
 
 /** Answers with a whole page; the node is a `<Page>`. */
 export async function renderPage(
@@ -14,11 +21,7 @@ export async function renderPage(
   node: Child,
   status: ContentfulStatusCode = 200,
 ): Promise<Response> {
-  // A page that says why nothing can be read must not fail on reading.
-  const state =
-    (await c
-      .get('workshopState')?.()
-      .catch(() => null)) ?? unknownState;
+  const state = await stateOf(c);
   return c.html(
     html`<!doctype html>${(
       <AssetUrls.Provider value={assetUrls}>
@@ -30,12 +33,13 @@ export async function renderPage(
 }
 
 /** Answers with a part of a page, to be put into the page that asked; with status 422 when the form has problems. */
-export function renderFragment(
+export async function renderFragment(
   c: Context<AppEnv>,
   node: Child,
   status: ContentfulStatusCode = 200,
-): Response | Promise<Response> {
-  return c.html(html`${node}`, status);
+): Promise<Response> {
+  const state = await stateOf(c);
+  return c.html(html`${<ThisWorkshop.Provider value={state}>{node}</ThisWorkshop.Provider>}`, status);
 }
 
 /** Whether a part of the page is wanted rather than the whole: htmx asked, and it is not restoring its history. */

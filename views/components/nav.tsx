@@ -52,7 +52,7 @@ export const PageNav = ({ current, purpose }: NavProps) => (
 );
 
 /** The pages used daily within reach of the thumb, the rest behind one disclosure; shown on a phone alone. */
-export const ThumbNav = ({ current, purpose }: NavProps) => {
+export const ThumbNav = ({ current, purpose, isSignedIn = false }: NavProps & { readonly isSignedIn?: boolean }) => {
   const shown = entriesFor(purpose);
   const rest = shown.filter((entry) => !entry.isDaily);
   const isInRest = rest.some((entry) => entry.area === current);
@@ -71,6 +71,13 @@ export const ThumbNav = ({ current, purpose }: NavProps) => {
               {rest.map((entry) => (
                 <NavLink entry={entry} current={current} />
               ))}
+              {isSignedIn ? (
+                <li>
+                  <form method="post" action="/sign-out">
+                    <button type="submit">Sign out</button>
+                  </form>
+                </li>
+              ) : null}
             </ul>
           </details>
         </li>

@@ -1,11 +1,11 @@
-import type { Child } from 'hono/jsx';
+import { type Child, useContext } from 'hono/jsx';
 import type { Problem } from '#core/shared/problem.ts';
 import type { SettingName } from '#core/shared/settings.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Card } from '#views/components/card.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { type SelectOption, TextField } from '#views/components/field.tsx';
-import { Page } from '#views/layout.tsx';
+import { Page, ThisWorkshop } from '#views/layout.tsx';
 import { SeenSettings, SettingField } from '#views/pages/settings/setting-field.tsx';
 
 /** The settings of this page; wage and running costs stand with costs and prices. */
@@ -36,11 +36,29 @@ export type SettingsPageProps = {
   readonly notice: Child | null;
 };
 
+const Passphrase = () => {
+  const { isSignedIn } = useContext(ThisWorkshop);
+  return (
+    <Card title="Who may come in">
+      <p>
+        <a href="/settings/passphrase">The passphrase</a>: set it, change it, take it away
+      </p>
+      {isSignedIn ? (
+        <form method="post" action="/sign-out">
+          <Actions>
+            <Button kind="quiet">Sign out of this browser</Button>
+          </Actions>
+        </form>
+      ) : null}
+    </Card>
+  );
+};
+
 const Copies = ({ problems }: { readonly problems: readonly Problem[] }) => (
   <Card title="Copies">
     <p>
       The whole workshop is one file. Save a copy now and then, somewhere else: on a stick, or with a friend. A copy can
-      be opened here or on another machine.
+      be opened here or on another machine. It holds no passphrase: each workshop keeps its own.
     </p>
     <Actions>
       <LinkButton href="/settings/copy" kind="quiet">
@@ -143,6 +161,7 @@ export const SettingsPage = (props: SettingsPageProps) => {
           </li>
         </ul>
       </section>
+      <Passphrase />
       <Copies problems={problems} />
       <Clear {...props} />
       <p class="soft">
