@@ -5,6 +5,7 @@ import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { restoreCopy, saveCopy } from '#db/copy.ts';
 import { openWorkshop } from '#db/open.ts';
 import { listYarns } from '#db/stores/shelf.ts';
+import { createSession, setPassphraseHash } from '#db/stores/sign-in.ts';
 import { readState } from '#db/stores/workshop.ts';
 import {
   addKnitter,
@@ -38,6 +39,13 @@ async function fill(): Promise<void> {
   });
 }
 
+async function addKeys(word: string): Promise<void> {
+  await workshop.store.write('test', async (tx) => {
+    await setPassphraseHash(tx, `${word} hash`);
+    await createSession(tx, { tokenHash: `${word} token`, bornMs: 1, lastSeenMs: 1, expiresMs: 2 });
+  });
+}
+
 /** All rows of all tables; the counters of used ids too. */
 async function readAll(file: string): Promise<Record<string, unknown[]>> {
   const client: Client = createClient({ url: `file:${file}` });
@@ -60,6 +68,16 @@ describe('saveCopy', () => {
     const opened = await openWorkshop(`file:${copy}`);
     expect(await opened.store.read(readState)).toEqual(await workshop.store.read(readState));
     await opened.close();
+  });
+
+  test('the copy holds neither the passphrase nor who is signed in, nor a trace of them in its bytes', async () => {
+    await fill();
+    await addKeys('mine');
+    await saveCopy(workshop, copy);
+    const { passphrase, sessions } = await readAll(copy);
+    expect([passphrase, sessions]).toEqual([[], []]);
+    expect(readFileSync(copy).includes('mine')).toBe(false);
+    expect((await readAll(workshop.file)).passphrase).toHaveLength(1);
   });
 
   test('a file that is there is not overwritten', async () => {
@@ -109,6 +127,27 @@ describe('restoreCopy', () => {
       code: 'conflict',
     });
     expect((await workshop.store.read(readState)).revision).toBe(2);
+  });
+
+  test('the passphrase and who is signed in stay as they are, whatever file is opened', async () => {
+    const other = await openTestWorkshop();
+    try {
+      await other.store.write('test', (tx) => setPassphraseHash(tx, 'theirs'));
+      await addKeys('mine');
+      const keys = async () => {
+        const { passphrase, sessions } = await readAll(workshop.file);
+        return { passphrase, sessions };
+      };
+      const before = await keys();
+      // All of a workshop, made by hand rather than by "Save a copy".
+      await change(other.file, `vacuum into '${copy}'`);
+      expect((await readAll(copy)).passphrase).toHaveLength(1);
+      expect((await restoreCopy(workshop, copy)).ok).toBe(true);
+      expect(await keys()).toEqual(before);
+      expect(before.sessions).toHaveLength(1);
+    } finally {
+      await other.discard();
+    }
   });
 
   test('leaves nothing behind but the kept workshop, and the copy as it was', async () => {

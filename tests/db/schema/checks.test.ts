@@ -214,6 +214,12 @@ const cases: readonly Case[] = [
     ],
   ],
   [schema.expenses, { day: '2026-11-01', kind: 'rent', cents: 12_000 }, [{ cents: -1 }, { cents: 1.5 }, { day: '' }]],
+  [schema.passphrase, { id: 1, hash: 'x' }, [{ id: 2 }, { hash: '' }, { hash: 'x'.repeat(201) }]],
+  [
+    schema.sessions,
+    { tokenHash: 'x', bornMs: 1, lastSeenMs: 1, expiresMs: 2 },
+    [{ tokenHash: '' }, { bornMs: -1 }, { lastSeenMs: 1.5 }, { expiresMs: null }],
+  ],
   [schema.settings, { name: 'x', valueJson: '1' }, [{ valueJson: 'EUR' }]],
 ];
 
