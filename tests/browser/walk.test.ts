@@ -343,7 +343,7 @@ describe.skipIf(!hasBrowser).each([{ hasScript: true }, { hasScript: false }])(
         }
         await page.emulateMedia({ media: 'print' });
         for (const nav of ['.page-nav', '.thumb-nav']) expect(await page.locator(nav).isVisible(), path).toBe(false);
-        await page.emulateMedia({ media: 'screen' });
+        await page.emulateMedia({ media: null });
       }
     });
 
