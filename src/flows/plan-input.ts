@@ -13,8 +13,8 @@ import type { Settings } from '#core/shared/settings.ts';
 import { bandFigure } from '#core/sizing/bands.ts';
 import type { Foot, Person } from '#core/sizing/foot.ts';
 import { checkFoot, footFrom } from '#core/sizing/girths.ts';
-import { footLengthFromLabel, type SizeSystem } from '#core/sizing/labels.ts';
 import { sizeWords } from '#core/sizing/size-words.ts';
+import { choiceOfStored, footLengthOfStored } from '#core/sizing/stored-size.ts';
 import { readStyle } from '#core/styles/read-style.ts';
 import type { Style } from '#core/styles/style.ts';
 import type { OrderLineRow } from '#db/stores/orders.ts';
@@ -128,11 +128,12 @@ function sizeOfLine(line: OrderLineRow, rows: WorkshopRows, usWomenOffset: numbe
     };
   }
   if (line.person === null || line.sizeSystem === null || line.sizeLabel === null) return lost;
-  const system = line.sizeSystem as SizeSystem;
-  const length = footLengthFromLabel({ person: line.person, system, label: line.sizeLabel, usWomenOffset });
-  if (!length.ok) return length.problems[0] ?? lost;
+  const size = { person: line.person, system: line.sizeSystem, label: line.sizeLabel };
+  const choice = choiceOfStored(size);
+  const length = footLengthOfStored(size, usWomenOffset);
+  if (choice === null || !length.ok) return length.ok ? lost : (length.problems[0] ?? lost);
   return {
-    words: sizeWords({ by: 'label', person: line.person, system, label: line.sizeLabel }),
+    words: sizeWords(choice),
     figure: length.value,
     input: { person: line.person, lengthMm: length.value.value },
   };

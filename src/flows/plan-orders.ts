@@ -1,6 +1,7 @@
 import type { Day } from '#core/shared/calendar.ts';
 import type { WorkshopRows } from '#db/stores/read-workshop.ts';
 import type { LineEntry, OrderEntry } from '#flows/orders/entries.ts';
+import { footColumns, sizeColumns } from '#flows/orders/stored-line.ts';
 import { planRows, type WorkshopPlan } from '#flows/read-plan.ts';
 
 type OrderRow = WorkshopRows['orders'][number];
@@ -19,30 +20,10 @@ const noDetails = {
   version: 1,
 };
 
-function sizeColumns(entry: LineEntry, footId: number) {
-  const nothing = { person: null, sizeSystem: null, sizeLabel: null, bandId: null, footId: null };
-  const { size } = entry;
-  if (size.by === 'label') return { ...nothing, person: size.person, sizeSystem: size.system, sizeLabel: size.label };
-  if (size.by === 'band') return { ...nothing, bandId: size.bandId };
-  return { ...nothing, footId };
-}
-
 function footOf(entry: LineEntry, id: number): FootRow | null {
   const { size } = entry;
   if (size.by !== 'foot') return null;
-  return {
-    id,
-    customerId: null,
-    name: null,
-    person: size.person,
-    leftLengthMm: size.leftLengthMm,
-    rightLengthMm: size.rightLengthMm,
-    leftBallGirthMm: size.ballGirthMm,
-    rightBallGirthMm: size.ballGirthMm,
-    leftHeelAnkleGirthMm: size.heelAnkleGirthMm,
-    rightHeelAnkleGirthMm: size.heelAnkleGirthMm,
-    version: 1,
-  };
+  return { id, customerId: null, name: null, version: 1, ...footColumns(size) };
 }
 
 /**
@@ -82,7 +63,7 @@ export function planOrders(rows: WorkshopRows, orders: readonly OrderEntry[], to
         id: lineId,
         orderId,
         styleId: line.styleId,
-        ...sizeColumns(line, firstFootId + lineId),
+        ...sizeColumns(line.size, firstFootId + lineId),
         fit: line.fit,
         cuffHeightMm: line.cuffHeightMm,
         quantity: line.quantity,

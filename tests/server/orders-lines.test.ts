@@ -103,7 +103,7 @@ describe('POST /orders/lines/:id', () => {
       by: 'foot',
       leftLength: '24',
       rightLength: '24.5',
-      heelAnkleGirth: '31',
+      leftHeelAnkleGirth: '31',
       cuff: 'turned down',
       agreed: '30',
     };
@@ -112,7 +112,7 @@ describe('POST /orders/lines/:id', () => {
     for (const [name, value] of Object.entries({
       leftLength: '24',
       rightLength: '24.5',
-      heelAnkleGirth: '31',
+      leftHeelAnkleGirth: '31',
       agreed: '30.00',
     })) {
       expect(page).toMatch(new RegExp(`name="${name}"[^>]*value="${value}"`));

@@ -182,7 +182,9 @@ describe('POST /orders', () => {
       person: 'man',
       leftLength: '26,5',
       rightLength: '27',
-      ballGirth: '25.5',
+      leftBallGirth: '25.5',
+      rightBallGirth: '25.9',
+      leftHeelAnkleGirth: '34',
       cuff: 'turned down',
     });
     const { feet, lines } = await stored();
@@ -192,8 +194,9 @@ describe('POST /orders', () => {
         leftLengthMm: 265,
         rightLengthMm: 270,
         leftBallGirthMm: 255,
-        rightBallGirthMm: 255,
-        leftHeelAnkleGirthMm: null,
+        rightBallGirthMm: 259,
+        leftHeelAnkleGirthMm: 340,
+        rightHeelAnkleGirthMm: 340,
       },
     ]);
     // Half of the left foot, 265 mm, to the nearest millimetre.
@@ -202,6 +205,19 @@ describe('POST /orders', () => {
     expect(page).toContain('man feet 26.5 and 27 cm');
     expect(page).toContain('The right opening is');
     expect(page).toContain('measured');
+  });
+
+  it('keeps a child’s age as an age, knitted for the mean foot', async () => {
+    await add({ by: 'age', age: '5' });
+    const { lines, feet } = await stored();
+    expect(lines).toMatchObject([{ person: 'child', sizeSystem: 'age', sizeLabel: '5', footId: null }]);
+    expect(feet).toEqual([]);
+    const page = await textAt('/orders/lines/1');
+    expect(page).toContain('child of 5 years');
+    expect(page).toContain('17.4'); // the mean of five-year-olds, 174.4 mm
+    expect(page).toContain('Half of the children of 5 years have feet between');
+    const form = await textAt('/orders/lines/1/edit');
+    expect(form).toMatch(/name="age"[^>]*value="5"/);
   });
 
   it('takes feet in inches', async () => {
@@ -245,11 +261,15 @@ describe('POST /orders', () => {
     [{ by: 'foot', leftLength: 'long' }, 'leftLength'],
     [{ by: 'foot', leftLength: '245', unit: 'cm' }, 'leftLength'],
     [{ by: 'foot', leftLength: '24', rightLength: '99' }, 'rightLength'],
-    [{ by: 'foot', leftLength: '24', ballGirth: '5' }, 'ballGirth'],
-    [{ by: 'foot', leftLength: '24', ballGirth: '25', heelAnkleGirth: '20' }, 'heelAnkleGirth'],
+    [{ by: 'foot', leftLength: '24', leftBallGirth: '5' }, 'leftBallGirth'],
+    [{ by: 'foot', leftLength: '24', rightBallGirth: '5' }, 'rightBallGirth'],
+    [{ by: 'foot', leftLength: '24', leftBallGirth: '25', leftHeelAnkleGirth: '20' }, 'leftHeelAnkleGirth'],
+    [{ by: 'foot', leftLength: '24', leftBallGirth: '25', rightHeelAnkleGirth: '20' }, 'rightHeelAnkleGirth'],
     [{ by: 'band', band: '' }, 'band'],
     [{ by: 'band', band: '77' }, 'band'],
-    [{ by: 'age' }, 'by'],
+    [{ by: 'age' }, 'age'],
+    [{ by: 'age', age: '14' }, 'age'],
+    [{ by: 'shoe' }, 'by'],
     [{ person: 'unknown', system: 'US', label: '9' }, 'label'],
     [{ label: '36/37' }, 'label'],
     [{ person: 'dog' }, 'person'],

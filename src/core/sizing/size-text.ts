@@ -1,5 +1,6 @@
 import type { Figure } from '#core/shared/figure.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
+import { ageFromText, footLengthFromAge, isAgeText } from '#core/sizing/ages.ts';
 import type { Person } from '#core/sizing/foot.ts';
 import { footLengthFromText } from '#core/sizing/foot-text.ts';
 import { footLengthFromLabel, type SizeSystem, sizeSystems } from '#core/sizing/labels.ts';
@@ -8,7 +9,9 @@ import type { SizeChoice } from '#core/sizing/size-words.ts';
 
 /** A size as somebody typed it: the way it was meant, and the length of the foot. */
 export type TypedSize = {
-  readonly choice: Extract<SizeChoice, { by: 'label' } | { by: 'foot' }>;
+  readonly choice: Extract<SizeChoice, { by: 'label' } | { by: 'foot' } | { by: 'age' }>;
+  /** A child's where an age was typed, whoever was meant. */
+  readonly person: Person;
   readonly length: Figure;
 };
 
@@ -19,7 +22,8 @@ const withSystem = new RegExp(`^(${sizeSystems.join('|')})\\s*(.+)$`, 'i');
 
 /**
  * A shoe size or a foot length in one field. A system may lead (`UK 5`); a unit means a measured foot (`24.5 cm`); a
- * bare number from 16 to 55 is an EU size, from 60 on millimetres; smaller ones are asked for their system.
+ * bare number from 16 to 55 is an EU size, from 60 on millimetres; smaller ones are asked for their system. `age 5` is a
+ * child's, whoever was meant.
  *
  * @param text as typed
  * @param person whose foot
@@ -28,10 +32,12 @@ const withSystem = new RegExp(`^(${sizeSystems.join('|')})\\s*(.+)$`, 'i');
  * @example readSizeText('38', 'woman', 2).value.length.value // => 240
  * @example readSizeText('24,5 cm', 'man', 2).value.length.value // => 245
  * @example readSizeText('uk 5.5', 'woman', 2).value.choice.system // => 'UK'
+ * @example readSizeText('age 5', 'woman', 2).value.choice // => { by: 'age', years: 5 }
  * @example readSizeText('6', 'woman', 2).ok // => false
  */
 export function readSizeText(text: string, person: Person, usWomenOffset: number, path = 'size'): Result<TypedSize> {
   const typed = text.trim().replace(/\s+/g, ' ');
+  if (isAgeText(typed)) return readAge(typed, path);
   const named = withSystem.exec(typed);
   const value = parseSizeNumber(typed);
   const system = named
@@ -45,12 +51,21 @@ export function readSizeText(text: string, person: Person, usWomenOffset: number
     return refuse({ code: 'systemMissing', path, message });
   }
   if (typed === '') {
-    const message = 'Enter a shoe size, like 38 or UK 5, or the length of the foot, like 24.5 cm.';
+    const message =
+      'Enter a shoe size, like 38 or UK 5, the length of the foot, like 24.5 cm, or a child’s age, like age 5.';
     return refuse({ code: 'sizeMissing', path, message });
   }
   const length = footLengthFromText(typed, path);
   if (!length.ok) return length;
-  return succeed({ choice: { by: 'foot', person, lengthMm: length.value.value }, length: length.value });
+  return succeed({ choice: { by: 'foot', person, lengthMm: length.value.value }, person, length: length.value });
+}
+
+function readAge(text: string, path: string): Result<TypedSize> {
+  const years = ageFromText(text, path);
+  if (!years.ok) return years;
+  const length = footLengthFromAge(years.value, path);
+  if (!length.ok) return length;
+  return succeed({ choice: { by: 'age', years: years.value }, person: 'child', length: length.value });
 }
 
 function readLabel(
@@ -62,5 +77,5 @@ function readLabel(
 ): Result<TypedSize> {
   const length = footLengthFromLabel({ person, system, label, usWomenOffset }, path);
   if (!length.ok) return length;
-  return succeed({ choice: { by: 'label', person, system, label }, length: length.value });
+  return succeed({ choice: { by: 'label', person, system, label }, person, length: length.value });
 }

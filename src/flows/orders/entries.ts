@@ -3,7 +3,10 @@ import type { Fit, Person } from '#core/sizing/foot.ts';
 import type { SizeSystem } from '#core/sizing/labels.ts';
 import type { NewLineColour } from '#db/stores/orders.ts';
 
-/** How somebody said what size is wanted. A measured pair of feet has girths only where a tape was put round them. */
+/**
+ * How somebody said what size is wanted. Measured feet have girths only where a tape was put round them; a child's age is
+ * in completed years.
+ */
 export type SizeEntry =
   | { readonly by: 'label'; readonly person: Person; readonly system: SizeSystem; readonly label: string }
   | { readonly by: 'band'; readonly bandId: number }
@@ -12,9 +15,12 @@ export type SizeEntry =
       readonly person: Person;
       readonly leftLengthMm: number;
       readonly rightLengthMm: number;
-      readonly ballGirthMm: number | null;
-      readonly heelAnkleGirthMm: number | null;
-    };
+      readonly leftBallGirthMm: number | null;
+      readonly rightBallGirthMm: number | null;
+      readonly leftHeelAnkleGirthMm: number | null;
+      readonly rightHeelAnkleGirthMm: number | null;
+    }
+  | { readonly by: 'age'; readonly years: number };
 
 /** One line as it was entered and found good; it can be stored as it stands. */
 export type LineEntry = {

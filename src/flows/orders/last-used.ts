@@ -1,5 +1,6 @@
 import { type Person, persons } from '#core/sizing/foot.ts';
 import { type SizeSystem, sizeSystems, systemsFor } from '#core/sizing/labels.ts';
+import { ageSystem } from '#core/sizing/stored-size.ts';
 import type { WorkshopRows } from '#db/stores/read-workshop.ts';
 import type { LineEntry } from '#flows/orders/entries.ts';
 
@@ -10,13 +11,17 @@ export type LastUsed = {
   readonly system: SizeSystem;
 };
 
+function wayOf({ sizeSystem, bandId }: WorkshopRows['lines'][number]): LastUsed['by'] {
+  if (sizeSystem !== null) return sizeSystem === ageSystem ? 'age' : 'label';
+  return bandId === null ? 'foot' : 'band';
+}
+
 /** What the line entered last used; a woman's EU size in a workshop without any. */
 export function lastUsedOf(rows: WorkshopRows): LastUsed {
   const lines = [...rows.lines].sort((a, b) => b.id - a.id);
   const last = lines[0];
-  const labelled = lines.find((line) => line.sizeSystem !== null);
+  const labelled = lines.find((line) => line.sizeSystem !== null && line.sizeSystem !== ageSystem);
   const person = persons.find((each) => each === labelled?.person) ?? 'woman';
   const system = sizeSystems.find((each) => each === labelled?.sizeSystem) ?? 'EU';
-  const by = last === undefined || last.sizeSystem !== null ? 'label' : last.bandId !== null ? 'band' : 'foot';
-  return { by, person, system: systemsFor(person).includes(system) ? system : 'EU' };
+  return { by: last ? wayOf(last) : 'label', person, system: systemsFor(person).includes(system) ? system : 'EU' };
 }

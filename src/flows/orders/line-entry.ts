@@ -1,6 +1,7 @@
 import type { CuffWish } from '#core/batch/kinds.ts';
 import type { Problem, Result } from '#core/shared/problem.ts';
 import { refuse, succeed } from '#core/shared/problem.ts';
+import { ageFromText, footLengthFromAge } from '#core/sizing/ages.ts';
 import type { Fit, Person } from '#core/sizing/foot.ts';
 import { checkFoot } from '#core/sizing/girths.ts';
 import { footLengthFromLabel, type SizeSystem } from '#core/sizing/labels.ts';
@@ -35,26 +36,72 @@ export function sizeByBand(bandId: number, known: KnownNames, path: string): Res
   return succeed({ size: { by: 'band', bandId }, person: band.person, lengthMm: band.lengthMm });
 }
 
-export type MeasuredFeet = {
-  readonly person: Person;
-  readonly leftLengthMm: number;
-  readonly rightLengthMm: number;
+/** A child's age: knitted for the mean foot of that age. */
+export function sizeByAge(text: string, path: string): Result<ReadSize> {
+  const years = ageFromText(text, path);
+  if (!years.ok) return years;
+  const length = footLengthFromAge(years.value, path);
+  if (!length.ok) return length;
+  return succeed({ size: { by: 'age', years: years.value }, person: 'child', lengthMm: length.value.value });
+}
+
+/** What was measured of one foot; null where nothing was. */
+export type MeasuredFoot = {
+  readonly lengthMm: number | null;
   readonly ballGirthMm: number | null;
   readonly heelAnkleGirthMm: number | null;
 };
 
-/** A measured pair of feet, each knitted for. What is asked for by one foot, like a cuff, goes by the left. */
+/** Where problems with one foot belong. */
+export type FootPaths = { readonly length: string; readonly ballGirth: string; readonly heelAnkleGirth: string };
+
+export const nothingMeasured: MeasuredFoot = { lengthMm: null, ballGirthMm: null, heelAnkleGirthMm: null };
+
+/**
+ * A measured pair of feet, each knitted for. What was not measured of the right foot is as in the left one. What is asked
+ * for by one foot, like a cuff, goes by the left.
+ */
 export function sizeByFeet(
-  feet: MeasuredFeet,
-  paths: { readonly left: string; readonly right: string; readonly ballGirth: string; readonly heelAnkleGirth: string },
+  person: Person,
+  left: MeasuredFoot & { readonly lengthMm: number },
+  right: MeasuredFoot,
+  paths: { readonly left: FootPaths; readonly right: FootPaths },
 ): Result<ReadSize> {
-  const { person, ballGirthMm, heelAnkleGirthMm } = feet;
-  const of = (lengthMm: number, length: string): readonly Problem[] =>
-    checkFoot({ person, lengthMm, ballGirthMm, heelAnkleGirthMm }, { ...paths, length });
-  const left = of(feet.leftLengthMm, paths.left);
-  const right = of(feet.rightLengthMm, paths.right).filter((problem) => problem.path === paths.right);
-  if (left.length + right.length > 0) return refuse(...left, ...right);
-  return succeed({ size: { by: 'foot', ...feet }, person, lengthMm: feet.leftLengthMm });
+  const whole = {
+    lengthMm: right.lengthMm ?? left.lengthMm,
+    ballGirthMm: right.ballGirthMm ?? left.ballGirthMm,
+    heelAnkleGirthMm: right.heelAnkleGirthMm ?? left.heelAnkleGirthMm,
+  };
+  const ofLeft = checkFoot({ person, ...left }, paths.left);
+  const ofRight = checkFoot({ person, ...whole }, paths.right);
+  // What the right foot has from the left one is said there already; what only both together make wrong is not.
+  const said = (code: string) => ofLeft.some((problem) => problem.code === code);
+  const problems = [
+    ...ofLeft,
+    ...ofRight
+      .filter((problem) => isOwn(problem, right, paths.right) || !said(problem.code))
+      .map((problem) => ({ ...problem, message: `Right foot: ${problem.message}` })),
+  ];
+  if (problems.length > 0) return refuse(...problems);
+  const size = {
+    by: 'foot' as const,
+    person,
+    leftLengthMm: left.lengthMm,
+    rightLengthMm: whole.lengthMm,
+    leftBallGirthMm: left.ballGirthMm,
+    rightBallGirthMm: whole.ballGirthMm,
+    leftHeelAnkleGirthMm: left.heelAnkleGirthMm,
+    rightHeelAnkleGirthMm: whole.heelAnkleGirthMm,
+  };
+  return succeed({ size, person, lengthMm: left.lengthMm });
+}
+
+function isOwn({ path }: Problem, right: MeasuredFoot, paths: FootPaths): boolean {
+  return (
+    (path === paths.length && right.lengthMm !== null) ||
+    (path === paths.ballGirth && right.ballGirthMm !== null) ||
+    (path === paths.heelAnkleGirth && right.heelAnkleGirthMm !== null)
+  );
 }
 
 /** Colours of a line by role, one yarn colour in every strand of its yarn. A role without a choice has the first one's. */

@@ -1,7 +1,7 @@
 import { formatMmAsCm } from '#core/shared/format.ts';
 import type { Fit, Person } from '#core/sizing/foot.ts';
-import { footLengthFromLabel, type SizeSystem } from '#core/sizing/labels.ts';
 import { sizeWords } from '#core/sizing/size-words.ts';
+import { choiceOfStored, footLengthOfStored, type StoredSize } from '#core/sizing/stored-size.ts';
 import { rolesKnitted } from '#core/styles/roles.ts';
 import type { LineColourRow, OrderLineRow } from '#db/stores/orders.ts';
 import type { WorkshopRows } from '#db/stores/read-workshop.ts';
@@ -45,6 +45,10 @@ export type LineWords = {
   readonly foot: (line: OrderLineRow) => { readonly person: Person; readonly lengthMm: number } | null;
 };
 
+function storedSizeOf({ person, sizeSystem, sizeLabel }: OrderLineRow): StoredSize {
+  return { person: person ?? 'unknown', system: sizeSystem ?? '', label: sizeLabel ?? '' };
+}
+
 /** Any height but none: a line that says nothing has its style's own cuff. */
 const usualCuffMm = 1;
 
@@ -68,14 +72,9 @@ export function lineWordsOf(rows: WorkshopRows): LineWords {
       const lengthMm = bandLengths.get(line.bandId);
       return lengthMm === undefined ? null : { person: bands.get(line.bandId)?.person ?? 'unknown', lengthMm };
     }
-    const person = line.person ?? 'unknown';
-    const length = footLengthFromLabel({
-      person,
-      system: line.sizeSystem as SizeSystem,
-      label: line.sizeLabel ?? '',
-      usWomenOffset: known.settings.usWomenOffset,
-    });
-    return length.ok ? { person, lengthMm: length.value.value } : null;
+    const size = storedSizeOf(line);
+    const length = footLengthOfStored(size, known.settings.usWomenOffset);
+    return length.ok ? { person: size.person, lengthMm: length.value.value } : null;
   }
 
   function sizeOf(line: OrderLineRow): string {
@@ -92,13 +91,8 @@ export function lineWordsOf(rows: WorkshopRows): LineWords {
         ? sizeWords({ by: 'band', person: band.person ?? 'unknown', name: band.name })
         : 'a band that is no longer here';
     }
-    const { person, sizeSystem, sizeLabel } = line;
-    return sizeWords({
-      by: 'label',
-      person: person ?? 'unknown',
-      system: sizeSystem as SizeSystem,
-      label: sizeLabel ?? '',
-    });
+    const choice = choiceOfStored(storedSizeOf(line));
+    return choice ? sizeWords(choice) : 'a size that is not understood';
   }
 
   function cuffOf(line: OrderLineRow): string {
@@ -132,16 +126,12 @@ export function lineWordsOf(rows: WorkshopRows): LineWords {
     const { styleId, fit, cuffHeightMm, quantity, agreedCents } = line;
     const foot = line.footId === null ? undefined : feet.get(line.footId);
     if (line.footId !== null && !foot) return null;
-    const size: LineEntry['size'] = foot
+    const size: LineEntry['size'] | null = foot
       ? footEntryOf(foot)
       : line.bandId !== null
         ? { by: 'band', bandId: line.bandId }
-        : {
-            by: 'label',
-            person: line.person ?? 'unknown',
-            system: line.sizeSystem as SizeSystem,
-            label: line.sizeLabel ?? '',
-          };
+        : choiceOfStored(storedSizeOf(line));
+    if (size === null) return null;
     const places = lineColours.map(({ role, strand, yarnColourId }) => ({ role, strand, yarnColourId }));
     return { styleId, size, fit, cuffHeightMm, quantity, agreedCents, colours: places };
   }

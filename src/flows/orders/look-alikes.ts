@@ -1,3 +1,4 @@
+import { ageSystem } from '#core/sizing/stored-size.ts';
 import type { LineColourRow, OrderLineRow, OrderRow } from '#db/stores/orders.ts';
 import type { WorkshopRows } from '#db/stores/read-workshop.ts';
 import type { FootRow } from '#db/stores/sizing.ts';
@@ -13,6 +14,8 @@ function sizeKey(size: SizeEntry): string {
   switch (size.by) {
     case 'label':
       return `${size.person} ${size.system} ${sameName(size.label).replace(',', '.')}`;
+    case 'age':
+      return `child ${ageSystem} ${size.years}`;
     case 'band':
       return `band ${size.bandId}`;
     case 'foot':

@@ -1,9 +1,18 @@
 import { type Problem, type Result, refuse } from '#core/shared/problem.ts';
+import { isAgeText } from '#core/sizing/ages.ts';
 import type { Person } from '#core/sizing/foot.ts';
 import { footLengthFromText } from '#core/sizing/foot-text.ts';
 import { type SizeSystem, sizeSystems } from '#core/sizing/labels.ts';
 import { type KnownNames, sameName } from '#flows/orders/known-names.ts';
-import { type ReadSize, sizeByBand, sizeByFeet, sizeByLabel } from '#flows/orders/line-entry.ts';
+import {
+  type MeasuredFoot,
+  nothingMeasured,
+  type ReadSize,
+  sizeByAge,
+  sizeByBand,
+  sizeByFeet,
+  sizeByLabel,
+} from '#flows/orders/line-entry.ts';
 import { suggestName } from '#flows/orders/nearest-name.ts';
 
 const personWords: readonly [RegExp, Person][] = [
@@ -20,15 +29,43 @@ export function personOf(word: string): Person | null {
 }
 
 const systemPattern = new RegExp(`^(${sizeSystems.join('|')})\\s*(?=[\\d½jiytc])`, 'i');
-const like = 'Write it like “woman EU 38”, “38/39”, “M” or “foot 24.5 cm”.';
+const like = 'Write it like “woman EU 38”, “38/39”, “M”, “foot 24.5 cm”, “feet 27.4 and 26.8 cm” or “age 5”.';
+
+/** Girths of a measured pair of feet, mm, as two more cells of a table give them. */
+export type CsvGirths = {
+  readonly left: Pick<MeasuredFoot, 'ballGirthMm' | 'heelAnkleGirthMm'>;
+  readonly right: Pick<MeasuredFoot, 'ballGirthMm' | 'heelAnkleGirthMm'>;
+};
+
+const noGirths: CsvGirths = { left: nothingMeasured, right: nothingMeasured };
+
+/**
+ * The one or two lengths of a cell, left before right; a unit written once is for both.
+ *
+ * @returns null when there are more than two
+ */
+export function leftAndRight(text: string): readonly [left: string, right: string | null] | null {
+  const parts = text.split(/\s+(?:and|&|\/)\s+|\s*;\s*/i).map((part) => part.replace(/^(?:left|right)\s+/i, '').trim());
+  const unit = /\s*(?:mm|cm|inches|inch|in|"|″)$/i.exec(parts.at(-1) ?? '')?.[0] ?? '';
+  const [left = '', right] = parts.map((part) => (/\d$|½$/.test(part) ? `${part}${unit}` : part));
+  if (parts.length > 2) return null;
+  return [left, right ?? null];
+}
 
 /**
  * A size as one cell of a table: a person's word may lead it ("woman EU 38"), then a shoe size with its system, the
- * name of a band, or the length of the foot.
+ * name of a band, the length of the foot or of both feet, or a child's age.
  *
  * @param person whose foot by another column; null when there is none
+ * @param girths of other columns; they belong to measured feet alone
  */
-export function readCsvSize(text: string, person: Person | null, known: KnownNames, path: string): Result<ReadSize> {
+export function readCsvSize(
+  text: string,
+  person: Person | null,
+  known: KnownNames,
+  path: string,
+  girths: CsvGirths = noGirths,
+): Result<ReadSize> {
   const problem = (code: string, message: string): Problem => ({ code, path, message });
   const typed = text.trim().replace(/\s+/g, ' ');
   const [word = '', ...after] = typed.split(' ');
@@ -43,27 +80,48 @@ export function readCsvSize(text: string, person: Person | null, known: KnownNam
   if (rest === '') return refuse(problem('sizeMissing', `Fill in the size. ${like}`));
 
   const system = systemPattern.exec(rest);
+  const hasUnit = /\d\s*(?:mm|cm|in|inch|inches|"|″)$/i.test(rest);
+  const isMeasured = system === null && (/^(?:foot|feet)\b/i.test(rest) || hasUnit);
+  const hasGirth = [...Object.values(girths.left), ...Object.values(girths.right)].some((girth) => girth !== null);
+  if (hasGirth && !isMeasured) {
+    return refuse(
+      problem(
+        'girthOfWhat',
+        'Girths go with a measured foot: write its length, like “foot 24.5 cm”, or leave them out.',
+      ),
+    );
+  }
+  if (isAgeText(rest)) {
+    const isGrownUp = whose === 'woman' || whose === 'man';
+    if (isGrownUp)
+      return refuse(problem('ageOfWhom', 'An age stands for a child’s foot. Write child, or another size.'));
+    return sizeByAge(rest, path);
+  }
+  if (isMeasured) return readFeet(rest.replace(/^(?:foot|feet)\s*/i, ''), whose ?? 'unknown', girths, path);
   if (system) {
     const name = sizeSystems.find((each) => each.toLowerCase() === system[1]!.toLowerCase()) as SizeSystem;
     return sizeByLabel({ person: whose ?? 'unknown', system: name, label: rest.slice(system[0].length) }, known, path);
   }
-  const foot = /^foot\s+(.+)$/i.exec(rest);
-  if (foot || /\d\s*(?:mm|cm|in|inch|inches|"|″)$/i.test(rest)) {
-    const length = footLengthFromText(foot ? foot[1]! : rest, path);
-    if (!length.ok) return length;
-    const lengthMm = length.value.value;
-    return sizeByFeet(
-      {
-        person: whose ?? 'unknown',
-        leftLengthMm: lengthMm,
-        rightLengthMm: lengthMm,
-        ballGirthMm: null,
-        heelAnkleGirthMm: null,
-      },
-      { left: path, right: path, ballGirth: path, heelAnkleGirth: path },
-    );
-  }
   return readBand(rest, whose, known, path, problem);
+}
+
+function readFeet(text: string, person: Person, girths: CsvGirths, path: string): Result<ReadSize> {
+  const both = leftAndRight(text);
+  if (both === null) {
+    const message = 'Write one length or two, left before right, like “feet 27.4 and 26.8 cm”.';
+    return refuse({ code: 'tooManyFeet', path, message });
+  }
+  const left = footLengthFromText(both[0], path);
+  const right = both[1] === null ? left : footLengthFromText(both[1], path);
+  if (!left.ok) return left;
+  if (!right.ok) return right;
+  const paths = { length: path, ballGirth: path, heelAnkleGirth: path };
+  return sizeByFeet(
+    person,
+    { ...girths.left, lengthMm: left.value.value },
+    { ...girths.right, lengthMm: right.value.value },
+    { left: paths, right: paths },
+  );
 }
 
 function readBand(

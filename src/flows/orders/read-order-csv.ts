@@ -9,7 +9,7 @@ import { type KnownColour, type KnownNames, type KnownStyle, sameName } from '#f
 import { lengthMmFrom } from '#flows/orders/lengths.ts';
 import { coloursOf, cuffRangeMm, lineEntryOf, type ReadSize } from '#flows/orders/line-entry.ts';
 import { suggestName } from '#flows/orders/nearest-name.ts';
-import { personOf, readCsvSize } from '#flows/orders/read-csv-size.ts';
+import { type CsvGirths, leftAndRight, personOf, readCsvSize } from '#flows/orders/read-csv-size.ts';
 
 /** An order read from a table, with the rows it came from. */
 export type ParsedOrder = OrderEntry & { readonly rows: readonly number[] };
@@ -26,6 +26,8 @@ export const orderCsvColumns = [
   'style',
   'person',
   'size',
+  'ball girth',
+  'heel girth',
   'yarn',
   'foot colour',
   'cuff colour',
@@ -207,7 +209,11 @@ function readRow(row: Row, hasMore: boolean, known: KnownNames, references: Stor
   const dueDay = readDue(row, say);
   const style = readStyle(row, known, say);
   const person = readPerson(row, say);
-  const foot = person === undefined ? null : take(readCsvSize(row.cell('size'), person, known, pathOf('size')));
+  const girths = readGirths(row, say);
+  const foot =
+    person === undefined || girths === null
+      ? null
+      : take(readCsvSize(row.cell('size'), person, known, pathOf('size'), girths));
   const main = readColour(row, 'foot colour', known, null, say);
   const cuff = readColour(row, 'cuff colour', known, main, say);
   const cuffWish = readCuff(row, known, say);
@@ -297,6 +303,30 @@ function readPerson(row: Row, say: Say): Person | null | undefined {
   if (person !== null) return person;
   say('person', `“${shortened(text)}” is not understood. Write woman, man or child, or leave it empty.`);
   return undefined;
+}
+
+/** One girth or two, left before right; null when a cell is not understood. */
+function readGirths(row: Row, say: Say): CsvGirths | null {
+  const columns = ['ball girth', 'heel girth'] as const;
+  const [ball, heel] = columns.map((column) => {
+    const text = row.cell(column);
+    if (text === '') return [null, null];
+    const [left, right] = (leftAndRight(text) ?? []).map((part) => (part === null ? null : lengthMmFrom(part, 'cm')));
+    const isUnread = left === undefined || left === null || (right === null && /\s(?:and|&|\/)\s|;/i.test(text));
+    if (isUnread) {
+      say(
+        column,
+        `“${shortened(text)}” is not a girth. Write it like 25.5 cm, or 25.5 and 25.8 cm, left before right.`,
+      );
+      return null;
+    }
+    return [left, right ?? null];
+  });
+  if (!ball || !heel) return null;
+  return {
+    left: { ballGirthMm: ball[0] ?? null, heelAnkleGirthMm: heel[0] ?? null },
+    right: { ballGirthMm: ball[1] ?? null, heelAnkleGirthMm: heel[1] ?? null },
+  };
 }
 
 function readColour(

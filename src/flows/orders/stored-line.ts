@@ -1,3 +1,4 @@
+import { ageSystem } from '#core/sizing/stored-size.ts';
 import { feet } from '#db/schema/sizing.ts';
 import type { Tx } from '#db/store.ts';
 import { createCustomer, listCustomers, type NewLine } from '#db/stores/orders.ts';
@@ -17,19 +18,28 @@ export async function customerIdOf(tx: Tx, name: string | null): Promise<number 
 
 /** A name for equal pairs of feet. */
 export function footKey(foot: FootEntry): string {
-  return [foot.person, foot.leftLengthMm, foot.rightLengthMm, foot.ballGirthMm, foot.heelAnkleGirthMm].join('/');
+  const { person, leftLengthMm, rightLengthMm } = foot;
+  const girths = [foot.leftBallGirthMm, foot.rightBallGirthMm, foot.leftHeelAnkleGirthMm, foot.rightHeelAnkleGirthMm];
+  return [person, leftLengthMm, rightLengthMm, ...girths].join('/');
 }
 
-/** A stored pair of feet as it would be entered: the form asks girths once, the left foot's. */
+/** A stored pair of feet as it would be entered. */
 export function footEntryOf(row: FootRow): FootEntry {
   return {
     by: 'foot',
     person: row.person,
     leftLengthMm: row.leftLengthMm,
     rightLengthMm: row.rightLengthMm,
-    ballGirthMm: row.leftBallGirthMm,
-    heelAnkleGirthMm: row.leftHeelAnkleGirthMm,
+    leftBallGirthMm: row.leftBallGirthMm,
+    rightBallGirthMm: row.rightBallGirthMm,
+    leftHeelAnkleGirthMm: row.leftHeelAnkleGirthMm,
+    rightHeelAnkleGirthMm: row.rightHeelAnkleGirthMm,
   };
+}
+
+/** The columns of measured feet, as `feet` keeps them. */
+export function footColumns({ by: _, ...measures }: FootEntry) {
+  return measures;
 }
 
 /**
@@ -46,34 +56,31 @@ export async function storeFeet(
   const added = await insertAll(
     tx,
     feet,
-    [...distinct.values()].map(({ customerId, foot }) => ({
-      customerId,
-      person: foot.person,
-      leftLengthMm: foot.leftLengthMm,
-      rightLengthMm: foot.rightLengthMm,
-      leftBallGirthMm: foot.ballGirthMm,
-      rightBallGirthMm: foot.ballGirthMm,
-      leftHeelAnkleGirthMm: foot.heelAnkleGirthMm,
-      rightHeelAnkleGirthMm: foot.heelAnkleGirthMm,
-    })),
+    [...distinct.values()].map(({ customerId, foot }) => ({ customerId, ...footColumns(foot) })),
   );
   const ids = new Map([...distinct.keys()].map((key, index) => [key, added[index]!.id]));
   return (customerId, foot) => ids.get(keyOf(customerId, foot))!;
 }
 
-/** The columns of a line; `footId` where its size is a measured pair of feet. */
-export function lineColumns(entry: LineEntry, footId: number | null): NewLine {
-  const { size, styleId, fit, cuffHeightMm, quantity, agreedCents, colours } = entry;
-  const rest = { styleId, fit, cuffHeightMm, quantity, agreedCents, colours };
+/** The columns that keep a size; `footId` where it is a measured pair of feet. */
+export function sizeColumns(size: SizeEntry, footId: number | null) {
   const none = { person: null, sizeSystem: null, sizeLabel: null, bandId: null, footId: null };
   switch (size.by) {
     case 'label':
-      return { ...none, ...rest, person: size.person, sizeSystem: size.system, sizeLabel: size.label };
+      return { ...none, person: size.person, sizeSystem: size.system, sizeLabel: size.label };
+    case 'age':
+      return { ...none, person: 'child' as const, sizeSystem: ageSystem, sizeLabel: String(size.years) };
     case 'band':
-      return { ...none, ...rest, bandId: size.bandId };
+      return { ...none, bandId: size.bandId };
     case 'foot':
-      return { ...none, ...rest, footId };
+      return { ...none, footId };
   }
+}
+
+/** The columns of a line; `footId` where its size is a measured pair of feet. */
+export function lineColumns(entry: LineEntry, footId: number | null): NewLine {
+  const { size, ...rest } = entry;
+  return { ...sizeColumns(size, footId), ...rest };
 }
 
 /** Lines of one customer ready to be stored, with their measured feet stored before them. */

@@ -8,6 +8,7 @@ const wordsOfWay: Readonly<Record<string, string>> = {
   label: 'a shoe size',
   foot: 'a measured foot',
   band: 'a band',
+  age: 'a child’s age',
 };
 
 /** The fields of both forms with their words, in the order of the forms. */
@@ -18,10 +19,13 @@ function fieldsOf(known: KnownNames): readonly (readonly [name: string, words: s
     ['system', 'System'],
     ['label', 'Size'],
     ['leftLength', 'Left foot'],
+    ['leftBallGirth', 'Left foot, round the ball'],
+    ['leftHeelAnkleGirth', 'Left foot, round heel and ankle'],
     ['rightLength', 'Right foot'],
-    ['ballGirth', 'Round the ball'],
-    ['heelAnkleGirth', 'Round heel and ankle'],
+    ['rightBallGirth', 'Right foot, round the ball'],
+    ['rightHeelAnkleGirth', 'Right foot, round heel and ankle'],
     ['band', 'Size'],
+    ['age', 'Age'],
     ...rolesOf(known).map((role) => [`colour-${role.name}`, `${role.words} colour`] as const),
     ['quantity', 'How many pairs'],
     ['style', 'Style'],
@@ -37,10 +41,15 @@ function fieldsOf(known: KnownNames): readonly (readonly [name: string, words: s
   ];
 }
 
+function emptyWords(field: string): string {
+  if (field.startsWith('colour-')) return 'the same as the foot';
+  return field.startsWith('right') ? 'the same as the left' : 'nothing';
+}
+
 function shownValue(field: string, value: string, known: KnownNames): string {
   const named = (items: readonly { readonly id: number; readonly name: string }[]) =>
     items.find((item) => String(item.id) === value)?.name ?? value;
-  if (value === '') return field.startsWith('colour-') ? 'the same as the foot' : 'nothing';
+  if (value === '') return emptyWords(field);
   if (field.startsWith('colour-')) return named(known.colours);
   if (field === 'by') return wordsOfWay[value] ?? value;
   if (field === 'band') return named(known.bands);

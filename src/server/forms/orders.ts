@@ -1,34 +1,18 @@
 import type { CuffWish } from '#core/batch/kinds.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
-import { type Fit, type Person, persons } from '#core/sizing/foot.ts';
-import { sizeSystems } from '#core/sizing/labels.ts';
+import type { Fit } from '#core/sizing/foot.ts';
 import type { LineEntry, OrderDetails } from '#flows/orders/entries.ts';
 import { type KnownColour, type KnownNames, type KnownStyle, turnedDownMm } from '#flows/orders/known-names.ts';
 import type { LastUsed } from '#flows/orders/last-used.ts';
-import { type LengthUnit, lengthMmFrom } from '#flows/orders/lengths.ts';
-import {
-  coloursOf,
-  cuffRangeMm,
-  lineEntryOf,
-  type ReadSize,
-  sizeByBand,
-  sizeByFeet,
-  sizeByLabel,
-} from '#flows/orders/line-entry.ts';
+import { lengthMmFrom } from '#flows/orders/lengths.ts';
+import { coloursOf, cuffRangeMm, lineEntryOf } from '#flows/orders/line-entry.ts';
 import { type FieldReader, type FormBody, type FormValues, readFields } from '#server/forms/fields.ts';
 import { moneyForInput, numberForInput } from '#server/forms/numbers.ts';
+import { footOfSize, perUnitMm, readSize, usualUnit, valuesOfSize } from '#server/forms/orders-size.ts';
 
-export const sizeWays = ['label', 'foot', 'band'] as const;
-export type SizeWay = (typeof sizeWays)[number];
 export const cuffChoices = ['short', 'turned down', 'none', 'height'] as const;
 export const fits: readonly Fit[] = ['snug', 'usual', 'roomy'];
-export const lengthUnits: readonly LengthUnit[] = ['cm', 'mm', 'in'];
 const states = ['asked', 'agreed'] as const;
-
-/** The unit that lengths are typed in unless another is chosen. */
-export function usualUnit(known: KnownNames): LengthUnit {
-  return known.settings.unitSystem === 'imperial' ? 'in' : 'cm';
-}
 
 /** The field of a role's colour. */
 export function colourField(role: string): string {
@@ -39,58 +23,6 @@ export function colourField(role: string): string {
 export function rolesOf(known: KnownNames): readonly { readonly name: string; readonly words: string }[] {
   const roles = known.styles.flatMap((style) => style.roles);
   return roles.filter((role, index) => roles.findIndex((each) => each.name === role.name) === index);
-}
-
-function readLength(reader: FieldReader, name: string, unit: LengthUnit, sentence: string): number | null {
-  const text = reader.optionalText(name, 40);
-  if (text === null) return null;
-  const lengthMm = lengthMmFrom(text, unit);
-  if (lengthMm === null) reader.say(name, `${sentence} You typed “${text}”.`);
-  return lengthMm;
-}
-
-function readFeet(reader: FieldReader, person: Person): Result<ReadSize> | null {
-  const before = reader.problems.length;
-  const unit = reader.choice('unit', lengthUnits, { sentence: 'Choose cm, mm or inches' });
-  const like = unit === 'in' ? '9 1/2' : unit === 'mm' ? '245' : '24.5';
-  const leftLengthMm = readLength(
-    reader,
-    'leftLength',
-    unit,
-    `Enter the length of the foot as a number, like ${like}.`,
-  );
-  const rightLengthMm = readLength(reader, 'rightLength', unit, `Enter its length as a number, like ${like}.`);
-  const girth = 'Enter the girth as a number, or leave it empty.';
-  const ballGirthMm = readLength(reader, 'ballGirth', unit, girth);
-  const heelAnkleGirthMm = readLength(reader, 'heelAnkleGirth', unit, girth);
-  if (reader.problems.length > before) return null;
-  if (leftLengthMm === null) {
-    reader.say('leftLength', `Enter the length of the foot, from the heel to the longest toe, like ${like}.`);
-    return null;
-  }
-  return sizeByFeet(
-    { person, leftLengthMm, rightLengthMm: rightLengthMm ?? leftLengthMm, ballGirthMm, heelAnkleGirthMm },
-    { left: 'leftLength', right: 'rightLength', ballGirth: 'ballGirth', heelAnkleGirth: 'heelAnkleGirth' },
-  );
-}
-
-function readSize(reader: FieldReader, known: KnownNames): ReadSize | null {
-  const take = (result: Result<ReadSize> | null): ReadSize | null => {
-    if (result?.ok) return result.value;
-    for (const { path, message } of result?.problems ?? []) reader.say(path, message);
-    return null;
-  };
-  const by = reader.choice('by', sizeWays, { sentence: 'Choose how you know the size' });
-  if (by === 'band') {
-    const ids = known.bands.map((band) => band.id);
-    const bandId = reader.optionalId('band', ids, { sentence: 'Choose one of your bands' });
-    return take(sizeByBand(bandId ?? 0, known, 'band'));
-  }
-  const person = reader.choice('person', persons, { sentence: 'Choose whose foot it is' });
-  if (by === 'foot') return take(readFeet(reader, person));
-  const system = reader.choice('system', sizeSystems, { sentence: 'Choose the size system' });
-  const label = reader.optionalText('label', 20) ?? '';
-  return take(sizeByLabel({ person, system, label }, known, 'label'));
 }
 
 /** The style of a line or of a whole grid; the one used last where none is sent. */
@@ -268,37 +200,17 @@ export function valuesForNewOrder(known: KnownNames): FormValues {
   return { outlet: String(known.outlets[0]?.id ?? ''), state: 'agreed', due: '', customer: '', reference: '' };
 }
 
-const perUnitMm: Readonly<Record<LengthUnit, number>> = { cm: 10, mm: 1, in: 25.4 };
-
 /** A line's fields as if they had just been typed. */
 export function valuesOfLine(entry: LineEntry, known: KnownNames, last: LastUsed): FormValues {
-  const unit = usualUnit(known);
-  const inUnit = (lengthMm: number | null) => (lengthMm === null ? '' : numberForInput(lengthMm / perUnitMm[unit]));
   const style = known.styles.find((each) => each.id === entry.styleId);
-  const { size } = entry;
   const values: Record<string, string> = {
     ...valuesForNewLine(known, last),
     style: String(entry.styleId),
-    by: size.by,
+    ...valuesOfSize(entry.size, known),
     quantity: String(entry.quantity),
     fit: entry.fit,
     agreed: moneyForInput(entry.agreedCents, known.settings.currency),
   };
-  if (size.by === 'label') {
-    Object.assign(values, { person: size.person, system: size.system, label: size.label });
-  } else if (size.by === 'band') {
-    values.band = String(size.bandId);
-  } else {
-    const isAlike = size.leftLengthMm === size.rightLengthMm;
-    Object.assign(values, {
-      person: size.person,
-      unit,
-      leftLength: inUnit(size.leftLengthMm),
-      rightLength: isAlike ? '' : inUnit(size.rightLengthMm),
-      ballGirth: inUnit(size.ballGirthMm),
-      heelAnkleGirth: inUnit(size.heelAnkleGirthMm),
-    });
-  }
   for (const [index, role] of (style?.roles ?? []).entries()) {
     const own = entry.colours.find((colour) => colour.role === role.name)?.yarnColourId;
     const main = entry.colours.find((colour) => colour.role === style?.roles[0]?.name)?.yarnColourId;
@@ -308,21 +220,11 @@ export function valuesOfLine(entry: LineEntry, known: KnownNames, last: LastUsed
   return values;
 }
 
-function footOf(size: LineEntry['size'], known: KnownNames): { person: Person; lengthMm: number } | null {
-  const found =
-    size.by === 'label'
-      ? sizeByLabel(size, known, 'label')
-      : size.by === 'band'
-        ? sizeByBand(size.bandId, known, 'band')
-        : succeed({ person: size.person, lengthMm: size.leftLengthMm });
-  return found.ok ? found.value : null;
-}
-
 function cuffValues(entry: LineEntry, style: KnownStyle | null, known: KnownNames): FormValues {
   const { cuffHeightMm } = entry;
   if (cuffHeightMm === null) return { cuff: 'short' };
   if (cuffHeightMm === 0) return { cuff: 'none' };
-  const foot = footOf(entry.size, known);
+  const foot = footOfSize(entry.size, known);
   if (style && foot && turnedDownMm(style, foot.person, foot.lengthMm) === cuffHeightMm) return { cuff: 'turned down' };
   return { cuff: 'height', cuffHeight: numberForInput(cuffHeightMm / perUnitMm[usualUnit(known)]) };
 }

@@ -34,6 +34,7 @@ import {
   versionIn,
 } from '#server/forms/orders.ts';
 import { type Difference, differencesOf } from '#server/forms/orders-differences.ts';
+import { emptySize } from '#server/forms/orders-size.ts';
 import { renderPage } from '#server/render.tsx';
 import { bodyOf, id, idOf, namesOf, unlessConflict } from '#server/routes/orders-common.ts';
 import { ordersGridRoutes } from '#server/routes/orders-grid.tsx';
@@ -234,16 +235,7 @@ export function ordersRoutes(deps: AppDeps): Hono<AppEnv> {
   routes.get(`/${id}/lines/new`, async function showAddLine(c) {
     const { order } = await readOrder(workshop, now(), idOf(c));
     const { source, values, like } = await formSource(order.lines.at(-1)?.id ?? null);
-    const fresh = {
-      ...values,
-      label: '',
-      leftLength: '',
-      rightLength: '',
-      ballGirth: '',
-      heelAnkleGirth: '',
-      band: '',
-    };
-    return renderPage(c, addLinePage(source, order, { ...fresh, quantity: '1' }, [], like));
+    return renderPage(c, addLinePage(source, order, { ...values, ...emptySize, quantity: '1' }, [], like));
   });
 
   routes.post(`/${id}/lines`, async function addNewLine(c) {

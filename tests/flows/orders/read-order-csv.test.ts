@@ -100,10 +100,23 @@ ana,7,gifts,4.12.2026,EU 39,Fir
     expect(sizeOf('36/37')).toEqual({ by: 'band', bandId: band });
     expect(sizeOf('woman m')).toEqual({ by: 'band', bandId: band + 1 });
     expect(sizeOf('M', 'man')).toEqual({ by: 'band', bandId: band + 2 });
-    const foot = { by: 'foot', leftLengthMm: 245, rightLengthMm: 245, ballGirthMm: null, heelAnkleGirthMm: null };
+    const girths = {
+      leftBallGirthMm: null,
+      rightBallGirthMm: null,
+      leftHeelAnkleGirthMm: null,
+      rightHeelAnkleGirthMm: null,
+    };
+    const foot = { by: 'foot', leftLengthMm: 245, rightLengthMm: 245, ...girths };
     expect(sizeOf('foot 24.5 cm')).toEqual({ ...foot, person: 'unknown' });
     expect(sizeOf('245mm', 'man')).toEqual({ ...foot, person: 'man' });
     expect(sizeOf('woman foot 24.5')).toEqual({ ...foot, person: 'woman' });
+    const odd = { ...foot, person: 'man', leftLengthMm: 274, rightLengthMm: 268 };
+    expect(sizeOf('man feet 27.4 and 26.8 cm')).toEqual(odd);
+    expect(sizeOf('feet left 27.4 cm and right 268 mm', 'man')).toEqual(odd);
+    expect(sizeOf('Mondopoint 245 mm')).toMatchObject({ by: 'label', system: 'Mondopoint' });
+    expect(sizeOf('age 5')).toEqual({ by: 'age', years: 5 });
+    expect(sizeOf('child of 11 years')).toEqual({ by: 'age', years: 11 });
+    expect(sizeOf('3 years', 'child')).toEqual({ by: 'age', years: 3 });
   });
 
   it('reads cuffs, fits, numbers and prices', () => {

@@ -1,7 +1,7 @@
 import { currencySign } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Chip } from '#views/components/chip.tsx';
-import { ChoiceField, FieldRow, fieldId, SelectField, TextField } from '#views/components/field.tsx';
+import { ChoiceField, fieldId, SelectField, TextField } from '#views/components/field.tsx';
 import type { FormNames, FormValues } from '#views/pages/orders/types.ts';
 
 export type FieldsProps = {
@@ -10,136 +10,6 @@ export type FieldsProps = {
   readonly problems: readonly Problem[];
   /** What stays of colours held together that the form cannot show. */
   readonly strandNote?: string | null | undefined;
-};
-
-const personWords = [
-  { value: 'woman', words: 'woman' },
-  { value: 'man', words: 'man' },
-  { value: 'child', words: 'child' },
-  { value: 'unknown', words: 'not known' },
-];
-
-export function bandWords(band: { readonly name: string; readonly person: string }): string {
-  return band.person === 'unknown' ? band.name : `${band.person} ${band.name}`;
-}
-
-/** How the size is known, whose foot it is, and the fields of that way alone. */
-export const SizeFields = ({ names, values, problems }: FieldsProps) => {
-  const ways = [
-    { value: 'label', words: 'a shoe size' },
-    { value: 'foot', words: 'a measured foot' },
-    ...(names.bands.length > 0 ? [{ value: 'band', words: 'a band, like 38/39 or M' }] : []),
-  ];
-  return (
-    <div class="ways">
-      <ChoiceField
-        name="by"
-        label="How do you know the size?"
-        options={ways}
-        value={values.by ?? 'label'}
-        layout="row"
-        problems={problems}
-      />
-      <div class="when when-label when-foot">
-        <ChoiceField
-          name="person"
-          label="Whose foot?"
-          options={personWords}
-          value={values.person}
-          layout="row"
-          problems={problems}
-        />
-      </div>
-      <div class="when when-label">
-        <FieldRow>
-          <SelectField
-            name="system"
-            label="System"
-            width="short"
-            options={names.systems.map((system) => ({ value: system, words: system }))}
-            value={values.system}
-            problems={problems}
-          />
-          <TextField
-            name="label"
-            label="Size"
-            width="short"
-            inputmode="decimal"
-            maxlength={20}
-            value={values.label}
-            problems={problems}
-          />
-        </FieldRow>
-      </div>
-      <div class="when when-foot">
-        <FieldRow>
-          <TextField
-            name="leftLength"
-            label="Left foot, heel to longest toe"
-            width="short"
-            inputmode="decimal"
-            maxlength={40}
-            value={values.leftLength}
-            problems={problems}
-          />
-          <SelectField
-            name="unit"
-            label="in"
-            width="short"
-            options={[
-              { value: 'cm', words: 'cm' },
-              { value: 'mm', words: 'mm' },
-              { value: 'in', words: 'inches' },
-            ]}
-            value={values.unit}
-            problems={problems}
-          />
-        </FieldRow>
-        <FieldRow>
-          <TextField
-            name="rightLength"
-            label="Right foot"
-            hint="if it differs"
-            width="short"
-            inputmode="decimal"
-            maxlength={40}
-            value={values.rightLength}
-            problems={problems}
-          />
-          <TextField
-            name="ballGirth"
-            label="Round the ball"
-            hint="if measured"
-            width="short"
-            inputmode="decimal"
-            maxlength={40}
-            value={values.ballGirth}
-            problems={problems}
-          />
-          <TextField
-            name="heelAnkleGirth"
-            label="Round heel and ankle"
-            hint="if measured"
-            width="short"
-            inputmode="decimal"
-            maxlength={40}
-            value={values.heelAnkleGirth}
-            problems={problems}
-          />
-        </FieldRow>
-      </div>
-      <div class="when when-band">
-        <SelectField
-          name="band"
-          label="Band"
-          blank="Choose"
-          options={names.bands.map((band) => ({ value: String(band.id), words: bandWords(band) }))}
-          value={values.band}
-          problems={problems}
-        />
-      </div>
-    </div>
-  );
 };
 
 type Yarn = { readonly name: string; readonly colours: FormNames['colours'] };

@@ -10,9 +10,9 @@ import {
   MoreFields,
   OrderFields,
   QuantityField,
-  SizeFields,
   StyleField,
 } from '#views/pages/orders/fields.tsx';
+import { SizeFields } from '#views/pages/orders/size-fields.tsx';
 
 export type Difference = { readonly name: string; readonly theirs: string; readonly yours: string };
 
