@@ -1,11 +1,22 @@
+import type { FlatPlan } from '#core/cards/card.ts';
 import { countOf, formatMmAsCm } from '#core/shared/format.ts';
-import type { PieceCounts, Spec } from '#core/styles/spec.ts';
 import { KnittedFill } from '#views/drawings/knitted-fill.tsx';
+
+/** One flat piece as it is drawn. */
+export type FlatPieceView = {
+  readonly name: string;
+  readonly castOnStitches: number;
+  readonly lastStitches: number;
+  readonly rows: number;
+  readonly markRow: number | null;
+  readonly endsDrawnUp: boolean;
+  readonly plan: FlatPlan;
+};
 
 export type FlatPiecesProps = {
   /** Unique on the page. */
   readonly id: string;
-  readonly spec: Spec;
+  readonly pieces: readonly FlatPieceView[];
   /** One to four colours of each role, `#rrggbb`. */
   readonly hexesOf: (role: string) => readonly string[];
 };
@@ -19,7 +30,7 @@ const top = 34;
 const Across = ({ x1, x2, y, words }: { x1: number; x2: number; y: number; words: string }) => (
   <g class="dimension">
     <path d={`M${x1} ${y}H${x2}M${x1} ${y - 4}V${y + 4}M${x2} ${y - 4}V${y + 4}`} />
-    <text x={(x1 + x2) / 2} y={y + 16} text-anchor="middle">
+    <text x={(left + left + longest) / 2} y={y + 16} text-anchor="middle">
       {words}
     </text>
   </g>
@@ -37,110 +48,174 @@ const Down = ({ y1, y2, x, words }: { y1: number; y2: number; x: number; words: 
   </g>
 );
 
-function toeRowsOf(piece: PieceCounts): number {
-  return piece.sections.filter((section) => section.do === 'change').reduce((sum, section) => sum + section.rows, 0);
+type Part = FlatPlan['parts'][number];
+
+function capitalised(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-/**
- * The foot, flat and to scale, heel at the left: where the top seam ends, where the stitches are drawn up. Widths and
- * lengths are those of the counts, seams taken off.
- */
-export const FlatFoot = ({ id, spec, hexesOf }: FlatPiecesProps) => {
-  const foot = spec.pieces[0]!;
-  const scale = longest / foot.lengthMm;
-  const width = foot.widthMm * scale;
-  const rowLength = longest / foot.totalRows;
-  const toe = longest - toeRowsOf(foot) * rowLength;
-  const mark = spec.measures.markRows * rowLength;
-  const stitch = { across: width / Math.max(1, foot.castOnStitches), along: rowLength };
-  const height = top + width + 46;
+function spoken(piece: FlatPieceView): string {
+  const { castOnStitches, lastStitches, rows, markRow, endsDrawnUp, plan } = piece;
+  const width = formatMmAsCm(plan.parts[0]?.startMm ?? plan.widthMm);
+  const mark = markRow === null ? '' : `; top seam from row ${markRow} to the toe`;
+  const end = endsDrawnUp ? `${lastStitches} stitches drawn up` : `${lastStitches} stitches bound off`;
+  return `${capitalised(piece.name)}, flat: ${castOnStitches} stitches, ${width} wide; ${rows} rows, ${formatMmAsCm(plan.lengthMm)} long${mark}; ${end}.`;
+}
+
+/** Neighbouring parts of one colour are one field of the drawing, except where the outline draws together. */
+function Fields({
+  id,
+  parts,
+  hexesOf,
+  scale,
+  isUpright,
+}: {
+  readonly id: string;
+  readonly parts: readonly Part[];
+  readonly hexesOf: FlatPiecesProps['hexesOf'];
+  readonly scale: number;
+  readonly isUpright: boolean;
+}) {
+  const roles = [...new Set(parts.map((part) => part.role))];
+  return (
+    <defs>
+      {roles.map((role) => {
+        const part = parts.find((each) => each.role === role)!;
+        const stitch = { across: (part.startMm / Math.max(1, part.stitches)) * scale, along: part.rowMm * scale };
+        return (
+          <KnittedFill
+            id={`${id}-${role.replace(/\W+/g, '-')}`}
+            hexes={hexesOf(role)}
+            stitch={stitch}
+            isUpright={isUpright}
+          />
+        );
+      })}
+    </defs>
+  );
+}
+
+const fillOf = (id: string, role: string) => `url(#${id}-${role.replace(/\W+/g, '-')})`;
+
+/** A piece that ends in a toe, lying: the cast-on at the left, the stitches drawn up at the right. */
+const LyingPiece = ({
+  id,
+  piece,
+  hexesOf,
+}: { id: string; piece: FlatPieceView } & Pick<FlatPiecesProps, 'hexesOf'>) => {
+  const { plan, markRow } = piece;
+  const scale = longest / plan.lengthMm;
+  const width = plan.widthMm * scale;
   const middle = top + width / 2;
   const right = left + longest;
-  const outline = `M${left} ${top}H${left + toe}C${right - 2} ${top + width * 0.06} ${right + 10} ${middle - width * 0.16} ${right + 14} ${middle}C${right + 10} ${middle + width * 0.16} ${right - 2} ${top + width * 0.94} ${left + toe} ${top + width}H${left}Z`;
-  const words = `Foot, flat: ${foot.castOnStitches} stitches, ${formatMmAsCm(foot.widthMm)} wide; ${foot.totalRows} rows, ${formatMmAsCm(foot.lengthMm)} long; top seam from row ${spec.measures.markRows} to the toe; ${foot.lastStitches} stitches drawn up.`;
+  const first = plan.parts[0]!.startMm * scale;
+  const at = (mm: number) => left + mm * scale;
+  const shapeOf = (part: Part) => {
+    const [x1, x2] = [at(part.fromMm), at(part.toMm)];
+    const [before, after] = [(part.startMm * scale) / 2, (part.endMm * scale) / 2];
+    if (part.isGathered) {
+      return `M${x1} ${middle - before}C${right - 2} ${middle - before * 0.88} ${right + 10} ${middle - before * 0.32} ${right + 14} ${middle}C${right + 10} ${middle + before * 0.32} ${right - 2} ${middle + before * 0.88} ${x1} ${middle + before}Z`;
+    }
+    return `M${x1} ${middle - before}L${x2} ${middle - after}V${middle + after}L${x1} ${middle + before}Z`;
+  };
+  const mark = plan.markMm === null ? null : at(plan.markMm);
   return (
-    <svg class="drawing" viewBox={`0 0 ${sheetWidth} ${height}`} role="img" aria-label={words}>
-      <defs>
-        <KnittedFill id={`${id}-foot`} hexes={hexesOf('foot')} stitch={stitch} />
-      </defs>
-      <path class="outline" d={outline} fill={`url(#${id}-foot)`} />
-      <path class="mark-line" d={`M${left + mark} ${top - 6}V${top + width + 6}`} />
+    <svg class="drawing" viewBox={`0 0 ${sheetWidth} ${top + width + 46}`} role="img" aria-label={spoken(piece)}>
+      <Fields id={id} parts={plan.parts} hexesOf={hexesOf} scale={scale} isUpright={false} />
+      {plan.parts.map((part) => (
+        <path class="outline" d={shapeOf(part)} fill={fillOf(id, part.role)} />
+      ))}
+      {mark === null ? null : <path class="mark-line" d={`M${mark} ${top - 6}V${top + width + 6}`} />}
       <text x={left} y={14}>
-        heel
+        {mark === null ? 'cast on' : 'heel'}
       </text>
-      <text x={left + mark} y={14} text-anchor="middle">
-        {`row ${spec.measures.markRows}: top seam begins`}
-      </text>
+      {mark === null ? null : (
+        <text x={mark} y={14} text-anchor="middle">
+          {`row ${markRow}: top seam begins`}
+        </text>
+      )}
       <text x={sheetWidth - 2} y={14} text-anchor="end">
         toe
       </text>
       <Down
-        y1={top}
-        y2={top + width}
+        y1={middle - first / 2}
+        y2={middle + first / 2}
         x={left - 12}
-        words={[`${foot.castOnStitches} sts`, formatMmAsCm(foot.widthMm)]}
+        words={[`${piece.castOnStitches} sts`, formatMmAsCm(plan.parts[0]!.startMm)]}
       />
       <Across
         x1={left}
         x2={right}
         y={top + width + 16}
-        words={`${countOf(foot.totalRows, 'row', 'rows')}, ${formatMmAsCm(foot.lengthMm)}; ${foot.lastStitches} sts drawn up`}
+        words={`${countOf(piece.rows, 'row', 'rows')}, ${formatMmAsCm(plan.lengthMm)}; ${piece.lastStitches} sts drawn up`}
       />
     </svg>
   );
 };
 
-/** The cuff, flat and to the foot's scale: worked upward from the edge that is sewn to the foot. */
-export const FlatCuff = ({ id, spec, hexesOf }: FlatPiecesProps) => {
-  const foot = spec.pieces[0]!;
-  const cuff = spec.pieces[1];
-  if (!cuff) return null;
-  const scale = Math.min(longest / foot.lengthMm, longest / cuff.widthMm);
-  const width = cuff.widthMm * scale;
-  const worked = cuff.sections.filter((section) => section.do === 'work');
-  const rows = worked.reduce((sum, section) => sum + section.rows, 0);
-  const rowHeight = (100 / cuff.rowsPer10Cm) * scale;
-  const cuffTop = 12;
-  const heightAll = rows * rowHeight;
-  const stitch = { across: width / Math.max(1, cuff.castOnStitches), along: rowHeight };
-  let bottom = cuffTop + heightAll;
-  const bands = worked.map((section) => {
-    const height = section.rows * rowHeight;
-    bottom -= height;
-    return { role: section.role, y: bottom, height };
-  });
-  const roles = [...new Set(bands.map((band) => band.role))];
-  const heightMm = spec.measures.cuffHeightMm ?? 0;
-  const words = `Cuff, flat: ${cuff.castOnStitches} stitches, ${formatMmAsCm(cuff.widthMm)} wide; ${rows} rows, ${formatMmAsCm(heightMm)} tall.`;
+/** Any other piece, worked upward from its cast-on. */
+const UprightPiece = ({
+  id,
+  piece,
+  hexesOf,
+  mostScale,
+}: { id: string; piece: FlatPieceView; mostScale: number } & Pick<FlatPiecesProps, 'hexesOf'>) => {
+  const { plan } = piece;
+  const scale = Math.min(mostScale, longest / plan.widthMm);
+  const width = plan.widthMm * scale;
+  const height = plan.lengthMm * scale;
+  const middle = left + width / 2;
+  const bottom = 28 + height;
+  const last = plan.parts.at(-1)!;
+  const shapeOf = (part: Part) => {
+    const [y1, y2] = [bottom - part.fromMm * scale, bottom - part.toMm * scale];
+    const [before, after] = [(part.startMm * scale) / 2, (part.endMm * scale) / 2];
+    return `M${middle - before} ${y1}L${middle - after} ${y2}H${middle + after}L${middle + before} ${y1}Z`;
+  };
+  const first = plan.parts[0]!.startMm * scale;
+  const isNarrowed = last.endMm < plan.parts[0]!.startMm;
   return (
-    <svg class="drawing" viewBox={`0 0 ${sheetWidth} ${cuffTop + heightAll + 42}`} role="img" aria-label={words}>
-      <defs>
-        {roles.map((role) => (
-          <KnittedFill id={`${id}-cuff-${role}`} hexes={hexesOf(role)} stitch={stitch} isUpright />
-        ))}
-      </defs>
-      {bands.map((band) => (
-        <rect
-          class="outline"
-          x={left}
-          y={band.y}
-          width={width}
-          height={band.height}
-          fill={`url(#${id}-cuff-${band.role})`}
-        />
+    <svg class="drawing" viewBox={`0 0 ${sheetWidth} ${bottom + 46}`} role="img" aria-label={spoken(piece)}>
+      <Fields id={id} parts={plan.parts} hexesOf={hexesOf} scale={scale} isUpright={true} />
+      {plan.parts.map((part) => (
+        <path class="outline" d={shapeOf(part)} fill={fillOf(id, part.role)} />
       ))}
+      {isNarrowed ? (
+        <text x={middle} y={14} text-anchor="middle">
+          {`${piece.lastStitches} sts, ${formatMmAsCm(last.endMm)}`}
+        </text>
+      ) : null}
       <Down
-        y1={cuffTop}
-        y2={cuffTop + heightAll}
+        y1={28}
+        y2={bottom}
         x={left - 12}
-        words={[countOf(rows, 'row', 'rows'), formatMmAsCm(heightMm)]}
+        words={[countOf(piece.rows, 'row', 'rows'), formatMmAsCm(plan.lengthMm)]}
       />
       <Across
-        x1={left}
-        x2={left + width}
-        y={cuffTop + heightAll + 14}
-        words={`${cuff.castOnStitches} sts, ${formatMmAsCm(cuff.widthMm)} (sewn to the foot)`}
+        x1={middle - first / 2}
+        x2={middle + first / 2}
+        y={bottom + 14}
+        words={`${piece.castOnStitches} sts, ${formatMmAsCm(plan.parts[0]!.startMm)}`}
       />
     </svg>
+  );
+};
+
+/** The flat pieces to one scale, as the counts make them, seams taken off; one drawing a piece. */
+export const FlatPieces = ({ id, pieces, hexesOf }: FlatPiecesProps) => {
+  const scale = longest / Math.max(...pieces.map(({ plan }) => plan.lengthMm));
+  return (
+    <>
+      {pieces.map((piece, index) => (
+        <figure class="flat-piece">
+          {pieces.length > 1 ? <figcaption>{capitalised(piece.name)}</figcaption> : null}
+          {piece.endsDrawnUp ? (
+            <LyingPiece id={`${id}-${index}`} piece={piece} hexesOf={hexesOf} />
+          ) : (
+            <UprightPiece id={`${id}-${index}`} piece={piece} hexesOf={hexesOf} mostScale={scale} />
+          )}
+        </figure>
+      ))}
+    </>
   );
 };

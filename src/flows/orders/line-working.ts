@@ -1,20 +1,25 @@
 import type { Kind } from '#core/batch/lines.ts';
+import { edgeLengths, type SlipperCounts } from '#core/cards/seams.ts';
 import type { Hand } from '#core/gauge/hand.ts';
 import { costOfPair } from '#core/pricing/cost.ts';
 import { materialsOf } from '#core/pricing/cost-pairs.ts';
 import { priceFor } from '#core/pricing/price-sheet.ts';
+import { ageSpreadWords } from '#core/sizing/ages.ts';
 import type { Foot } from '#core/sizing/foot.ts';
-import type { FinishedMeasures, Spec } from '#core/styles/spec.ts';
+import { ageSystem, choiceOfStored } from '#core/sizing/stored-size.ts';
+import type { Spec } from '#core/styles/spec.ts';
 import { specifyWithWorking, specKey } from '#core/styles/specify.ts';
 import { workOut } from '#core/styles/work-out.ts';
 import type { Knitter } from '#core/timing/knitter.ts';
 import { minutesOfPair } from '#core/timing/minutes.ts';
 import { yarnOfPair } from '#core/yardage/needs.ts';
 import type { OrdersSource } from '#flows/orders/read-orders.ts';
+import { type FlatPieceView, flatPiecesOf } from '#flows/styles/flat-pieces-of.ts';
 
 /** A check that the foot gets in, in millimetres. */
 export type FitCheck = {
-  readonly what: 'opening' | 'cuff';
+  /** The opening, or the edge of a piece, in words. */
+  readonly what: string;
   /** Null where both feet are alike. */
   readonly side: 'left' | 'right' | null;
   readonly edgeMm: number;
@@ -30,7 +35,11 @@ export type LineWorking = {
   readonly foot: Foot;
   readonly rightFoot: Foot | null;
   readonly footWords: string;
+  /** How far feet of an age lie apart; null where the size is none. */
+  readonly ageWords: string | null;
   readonly spec: Spec;
+  /** The flat pieces, to be drawn; the left ones where the feet differ. */
+  readonly flat: readonly FlatPieceView[];
   readonly checks: readonly FitCheck[];
   readonly yarn: readonly { readonly yarnColourId: number; readonly grams: number; readonly metres: number }[];
   readonly minutes: number;
@@ -43,23 +52,19 @@ export type LineWorking = {
   } | null;
 };
 
-function checksOf(kind: Kind, measures: FinishedMeasures, neededMm: number, side: FitCheck['side']): FitCheck[] {
-  return kind.shape.style.body.checks.flatMap((check): FitCheck[] => {
+function checksOf(kind: Kind, slipper: SlipperCounts, neededMm: number, side: FitCheck['side']): FitCheck[] {
+  const { body } = kind.shape.style;
+  const lengths = edgeLengths(slipper, body);
+  return body.checks.flatMap((check): FitCheck[] => {
     if (!('stretch' in check) || check.over !== 'heelAnkleGirth') return [];
-    const isCuff = check.edge.every((edge) => edge.startsWith('cuff.'));
-    const edgeMm = isCuff ? measures.cuffFlatMm : measures.openingMm;
-    if (edgeMm === null || edgeMm === 0) return [];
+    const edges = check.edge.map((edge) => lengths.get(edge) ?? 0);
+    if (edges.some((length) => length === 0)) return [];
+    const edgeMm = edges.reduce((sum, length) => sum + length, 0);
+    const [piece = '', , mark] = check.edge[0]!.split('.');
+    const isCuff = body.pieces.some((each) => each.name === piece && each.isOptional);
+    const what = isCuff ? piece : mark ? 'opening' : `edge of the ${piece}`;
     const stretchedMm = edgeMm * check.stretch;
-    return [
-      {
-        what: isCuff ? 'cuff' : 'opening',
-        side,
-        edgeMm,
-        stretchedMm,
-        neededMm,
-        passes: stretchedMm >= neededMm - 1e-9,
-      },
-    ];
+    return [{ what, side, edgeMm, stretchedMm, neededMm, passes: stretchedMm >= neededMm - 1e-9 }];
   });
 }
 
@@ -67,6 +72,13 @@ function referenceHandOf({ plan: { input } }: OrdersSource): { knitter: Knitter;
   const knitter = input.knitters.find((each) => each.id === input.referenceKnitterId) ?? input.knitters[0];
   const hand = input.hands.find((each) => each.key === knitter?.handKey);
   return knitter && hand ? { knitter, hand } : null;
+}
+
+function ageWordsOf({ rows }: OrdersSource, lineId: number): string | null {
+  const line = rows.lines.find((each) => each.id === lineId);
+  if (!line || line.sizeSystem !== ageSystem) return null;
+  const choice = choiceOfStored({ person: 'child', system: ageSystem, label: line.sizeLabel ?? '' });
+  return choice?.by === 'age' ? ageSpreadWords(choice.years) : null;
 }
 
 /** The counts, yarn, time and price of one pair of a line; null when the plan cannot say, with the reason in `problem`. */
@@ -93,10 +105,12 @@ export function lineWorkingOf(
     foot: foot.foot,
     rightFoot: shape.right,
     footWords: foot.words,
+    ageWords: ageWordsOf(source, lineId),
     spec,
+    flat: flatPiecesOf(spec, shape.style.body),
     checks: [
-      ...checksOf(kind, spec.measures, worked.needed.value, spec.right ? 'left' : null),
-      ...(spec.right && right ? checksOf(kind, spec.right.measures, right.needed.value, 'right') : []),
+      ...checksOf(kind, spec, worked.needed.value, spec.right ? 'left' : null),
+      ...(spec.right && right ? checksOf(kind, spec.right, right.needed.value, 'right') : []),
     ],
     yarn,
     minutes,

@@ -1,6 +1,7 @@
 import { kindFor } from '#core/batch/kinds.ts';
 import type { Hand } from '#core/gauge/hand.ts';
 import { formatMmAsCm } from '#core/shared/format.ts';
+import { roundHalfUp } from '#core/shared/rounding.ts';
 import type { Person } from '#core/sizing/foot.ts';
 import { footFrom } from '#core/sizing/girths.ts';
 import { labelsForLength } from '#core/sizing/labels.ts';
@@ -52,4 +53,47 @@ export function sizeChart(wish: SizeChartWish): { readonly sizes: SizeChartRow[]
       .filter((band) => band.person === wish.person)
       .map((band) => rowOf(`${band.name} (${formatMmAsCm(band.lengthMm)})`, band.person, band.lengthMm)),
   };
+}
+
+/** What the knitter's hands do, and nothing else: slippers that are alike in it are one slipper. */
+function countsKey({ spec }: SizeChartRow): string {
+  const pieces = spec.pieces.map(({ castOnStitches, sections }) => [
+    castOnStitches,
+    ...sections.map((section) => [section.rows, section.stitchesAfter]),
+  ]);
+  return JSON.stringify([pieces, spec.measures.markRows]);
+}
+
+/**
+ * Neighbouring sizes that come out as one and the same slipper.
+ *
+ * @returns the sizes of each slipper that more than one label shares
+ */
+export function sharedSlippers(rows: readonly SizeChartRow[]): string[][] {
+  const groups: { readonly key: string; readonly sizes: string[] }[] = [];
+  for (const row of rows) {
+    const key = countsKey(row);
+    const last = groups.at(-1);
+    if (last?.key === key) last.sizes.push(row.size);
+    else groups.push({ key, sizes: [row.size] });
+  }
+  return groups.filter((group) => group.sizes.length > 1).map((group) => group.sizes);
+}
+
+const cm = (mm: number) => String(roundHalfUp(mm) / 10);
+
+/** The chart as a table for a spreadsheet: a heading, then a line for each size; lengths in centimetres. */
+export function sizeChartTable(rows: readonly SizeChartRow[]): string[][] {
+  const label = (row: SizeChartRow, system: string) => row.labels.find((each) => each.system === system)?.label ?? '';
+  const pieces = rows[0]?.spec.pieces.map((piece) => piece.name) ?? [];
+  const ofPieces = pieces.flatMap((name) => [`${name} cast on`, `${name} rows`, `${name} last stitches`]);
+  return [
+    ['size', 'UK', 'US', 'foot cm', ...ofPieces, 'mark at row', 'width cm', 'length cm', 'yarn g'],
+    ...rows.map((row) => [
+      ...[row.size, label(row, 'UK'), label(row, 'US'), cm(row.lengthMm)],
+      ...row.spec.pieces.flatMap((piece) => [piece.castOnStitches, piece.totalRows, piece.lastStitches].map(String)),
+      row.spec.measures.markRows > 0 ? String(row.spec.measures.markRows) : '',
+      ...[cm(row.spec.measures.widthMm), cm(row.spec.measures.lengthMm), String(roundHalfUp(row.grams))],
+    ]),
+  ];
 }

@@ -15,6 +15,15 @@ const shown: Readonly<Record<string, Show>> = {
   cuffShort: { words: 'Short cuff, of the foot length', value: formatPercent },
   cuffTurnedDown: { words: 'Turned-down cuff, of the foot length', value: formatPercent },
   joinRows: { words: 'Cuff rows in the foot colour', value: String },
+  garterLength: { words: 'Garter stitch, of the foot length', value: formatPercent },
+  ribLength: { words: 'Rib over the instep, of the foot length', value: formatPercent },
+  tubeLength: { words: 'Length from rib to toe, of the foot length', value: formatPercent },
+  ribRows: { words: 'Rows of rib at the top', value: String },
+  soleLength: { words: 'Cast-on around the sole, of the foot length', value: formatPercent },
+  soleRoomMm: { words: 'Room around the sole', value: formatMmAsCm },
+  sideShare: { words: 'Height of the sides, of the girth', value: formatPercent },
+  legGirth: { words: 'Leg, of the girth', value: formatPercent },
+  legHeight: { words: 'Height of the leg, of the foot length', value: formatPercent },
   drawUpLimit: { words: 'Most stitches to draw up at the toe', value: String },
 };
 
@@ -28,4 +37,9 @@ export function styleSettings(
     const child = forChild === undefined || forChild === value ? '' : ` (child ${show.value(forChild)})`;
     return { words: show.words, value: `${show.value(value)}${child}` };
   });
+}
+
+/** What a setting of this name means, where it is one that ships; empty for others. */
+export function settingWords(name: string): string {
+  return Object.hasOwn(shown, name) ? shown[name]!.words : '';
 }

@@ -1,5 +1,6 @@
 import type { Problem, Result } from '#core/shared/problem.ts';
 import { refuse, succeed } from '#core/shared/problem.ts';
+import { ageSystem } from '#core/sizing/stored-size.ts';
 import type { Workshop } from '#db/open.ts';
 import type { Tx } from '#db/store.ts';
 import { createSwatch } from '#db/stores/gauge.ts';
@@ -27,13 +28,18 @@ function inWorkshop(values: TryValues, current: WorkshopPlan): TryValues {
 
 async function lineFor(tx: Tx, tried: TriedPair, current: WorkshopPlan): Promise<NewLine> {
   const { choice } = tried.size;
-  const styleId = current.rows.styles[0]!.id;
+  const { styles } = current.rows;
+  const { versionId } = tried.shape.style;
+  const styleId = (styles.find((style) => style.currentVersionId === versionId) ?? styles[0]!).id;
   const colours = tried.shape.style.body.roles.flatMap((role) =>
     tried.yarn.strands.map((_, strand) => ({ role: role.name, strand, yarnColourId: tried.yarn.yarnColourId! })),
   );
   const line = { styleId, fit: 'usual' as const, quantity: 1, colours };
   if (choice.by === 'label') {
     return { ...line, person: tried.person, sizeSystem: choice.system, sizeLabel: choice.label.trim() };
+  }
+  if (choice.by === 'age') {
+    return { ...line, person: tried.person, sizeSystem: ageSystem, sizeLabel: String(choice.years) };
   }
   const foot = await createFoot(tx, {
     person: tried.person,

@@ -23,9 +23,11 @@ export type TryValues = {
   readonly yarn: string;
   readonly stitches: string;
   readonly rows: string;
+  /** Number of a style; empty for the workshop's first. */
+  readonly style: string;
 };
 
-export const emptyTry: TryValues = { person: 'woman', size: '', yarn: '', stitches: '', rows: '' };
+export const emptyTry: TryValues = { person: 'woman', size: '', yarn: '', stitches: '', rows: '', style: '' };
 
 /** A yarn to choose: in an empty workshop a usual one, later the workshop's own. */
 export type YarnChoice = {
@@ -92,9 +94,12 @@ function gaugeFrom(stitches: number, rows: number | null, strands: readonly Yarn
   };
 }
 
-function styleOf(current: WorkshopPlan | null): Style {
-  const stored = current ? [...stylesFrom(current.rows).current.values()][0] : undefined;
-  return stored ?? { versionId: 0, name: twoPieceSlipper.style, body: twoPieceSlipper };
+function styleOf(current: WorkshopPlan | null, id: string): Style {
+  const stored = current ? stylesFrom(current.rows).current : new Map<number, Style>();
+  return (
+    stored.get(Number(id)) ??
+    [...stored.values()][0] ?? { versionId: 0, name: twoPieceSlipper.style, body: twoPieceSlipper }
+  );
 }
 
 /**
@@ -102,8 +107,13 @@ function styleOf(current: WorkshopPlan | null): Style {
  * workshop with a reference knitter her hand and rates count; what is typed comes before her swatches.
  *
  * @param current the workshop's plan; null for an empty one
+ * @param style another than the one named in the values
  */
-export function tryPair(values: TryValues, current: WorkshopPlan | null): Result<TriedPair> {
+export function tryPair(
+  values: TryValues,
+  current: WorkshopPlan | null,
+  style: Style = styleOf(current, values.style),
+): Result<TriedPair> {
   const problems: Problem[] = [];
   const person = persons.find((each) => each === values.person);
   if (!person) problems.push({ code: 'person', path: 'person', message: 'Choose whose foot it is.' });
@@ -120,10 +130,10 @@ export function tryPair(values: TryValues, current: WorkshopPlan | null): Result
   if (stitches.ok && rows.ok && stitches.value === null && rows.value !== null) {
     problems.push({ code: 'stitchesFirst', path: 'stitches', message: 'Enter the stitches in 10 cm too, like 13.' });
   }
-  if (size.ok && person) {
+  if (size.ok) {
     problems.push(
       ...checkFoot(
-        { person, lengthMm: size.value.length.value },
+        { person: size.value.person, lengthMm: size.value.length.value },
         { length: 'size', ballGirth: 'size', heelAnkleGirth: 'size' },
       ),
     );
@@ -141,11 +151,11 @@ export function tryPair(values: TryValues, current: WorkshopPlan | null): Result
     tightness: known?.tightness ?? 'usual',
     gauges: [...(gauge ? [gauge] : []), ...(known?.gauges ?? [])],
   };
-  const style = styleOf(current);
+  const whose = size.value.person;
   const roles = style.body.roles.map((role) => role.name);
   const kind = kindFor({
     style,
-    foot: footFrom({ person, lengthMm: size.value.length.value }),
+    foot: footFrom({ person: whose, lengthMm: size.value.length.value }),
     fit: 'usual',
     yarns: Object.fromEntries(roles.map((role) => [role, strands])),
     colours: Object.fromEntries(roles.map((role) => [role, strands.map(() => yarn.yarnColourId ?? 0)])),
@@ -154,7 +164,7 @@ export function tryPair(values: TryValues, current: WorkshopPlan | null): Result
   const working = specifyWithWorking(kind.shape, hand);
   const rates = reference?.rates ?? usualRates;
   return succeed({
-    person,
+    person: whose,
     size: size.value,
     yarn,
     gauge,

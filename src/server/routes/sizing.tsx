@@ -2,13 +2,15 @@ import { type Context, Hono } from 'hono';
 import type { Hand } from '#core/gauge/hand.ts';
 import { AppError } from '#core/shared/app-error.ts';
 import { type Person, persons } from '#core/sizing/foot.ts';
-import { stylesFrom } from '#flows/plan-input.ts';
 import { readPlan, type WorkshopPlan } from '#flows/read-plan.ts';
 import { dropBand, saveBand } from '#flows/sizing/save-band.ts';
-import { sizeChart } from '#flows/sizing/size-chart.ts';
+import { type SizeChartRow, sharedSlippers, sizeChart, sizeChartTable } from '#flows/sizing/size-chart.ts';
 import { styleSettings } from '#flows/sizing/style-settings.ts';
+import { flatPiecesOf } from '#flows/styles/flat-pieces-of.ts';
+import { workshopStyles } from '#flows/styles/read-styles.ts';
 import { yarnChoices } from '#flows/try/try-pair.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
+import { writeCsv } from '#server/forms/csv.ts';
 import { readFields, valuesOf } from '#server/forms/fields.ts';
 import { numberForInput } from '#server/forms/numbers.ts';
 import { parseBand } from '#server/forms/sizing.ts';
@@ -21,10 +23,11 @@ function handOf(current: WorkshopPlan, knitterId: number): Hand | undefined {
   return current.input.hands.find((hand) => hand.key === knitter?.handKey);
 }
 
-function chartProps(c: Context<AppEnv>, current: WorkshopPlan): SizingPageProps {
+function chartProps(c: Context<AppEnv>, current: WorkshopPlan): SizingPageProps & { readonly sizes: SizeChartRow[] } {
   const { rows, settings, input } = current;
-  const styleRow = rows.styles[0];
-  const style = styleRow ? stylesFrom(rows).current.get(styleRow.id) : undefined;
+  const styles = workshopStyles(rows);
+  const chosen = styles.find((each) => String(each.id) === c.req.query('style')) ?? styles[0];
+  const style = chosen && { versionId: chosen.versionId, name: chosen.name, body: chosen.body };
   const person: Person = persons.find((each) => each === c.req.query('person')) ?? 'woman';
   const yarns = yarnChoices(current);
   const yarn = yarns.find((each) => each.value === c.req.query('yarn')) ?? yarns[0]!;
@@ -42,14 +45,18 @@ function chartProps(c: Context<AppEnv>, current: WorkshopPlan): SizingPageProps 
           bands: bands.map((band) => ({ ...band, lengthMm: (band.fromMm + band.toMm) / 2 })),
         })
       : { sizes: [], bands: [] };
+  const sample = chart.sizes[Math.floor(chart.sizes.length / 2)];
   return {
     purpose: settings.purpose,
-    style: styleRow && style ? { name: styleRow.name, isShipped: styleRow.isShipped } : null,
+    style: chosen ? { id: chosen.id, name: chosen.name } : null,
+    styles: styles.map(({ id, name }) => ({ value: String(id), words: name })),
     settings: style ? styleSettings(style.body) : [],
-    asked: { person, yarn: yarn.value, knitter: String(knitterId) },
+    asked: { style: String(chosen?.id ?? ''), person, yarn: yarn.value, knitter: String(knitterId) },
     yarns,
     knitters: input.knitters.map((knitter) => ({ value: String(knitter.id), words: knitter.name })),
     sizes: chart.sizes,
+    shared: sharedSlippers(chart.sizes),
+    flat: sample && style ? flatPiecesOf(sample.spec, style.body) : [],
     bandRows: chart.bands,
     bands,
     hexes: yarn.hexes,
@@ -70,6 +77,15 @@ export function sizingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   routes.get('/', async function showSizing(c) {
     const current = await readPlan(workshop, now());
     return renderPage(c, <SizingPage {...chartProps(c, current)} />);
+  });
+
+  routes.get('/chart.csv', async function sendChart(c) {
+    const { style, sizes } = chartProps(c, await readPlan(workshop, now()));
+    if (!style) throw new AppError('notFound', 'There is no style yet, so there is no chart.');
+    return c.body(writeCsv(sizeChartTable(sizes)), 200, {
+      'Content-Type': 'text/csv; charset=utf-8',
+      'Content-Disposition': 'attachment; filename="size-chart.csv"',
+    });
   });
 
   routes.get('/bands/new', async function showNewBand(c) {

@@ -1,7 +1,9 @@
 import { type Context, Hono } from 'hono';
 import { AppError } from '#core/shared/app-error.ts';
 import { isEmpty } from '#flows/begin/is-empty.ts';
-import { readPlan } from '#flows/read-plan.ts';
+import { readPlan, type WorkshopPlan } from '#flows/read-plan.ts';
+import { flatPiecesOf } from '#flows/styles/flat-pieces-of.ts';
+import { cardOfPair } from '#flows/try/card-of-pair.ts';
 import { keepPair } from '#flows/try/keep-pair.ts';
 import { emptyTry, type TryValues, tryPair, yarnChoices } from '#flows/try/try-pair.ts';
 import { pageOfFigure } from '#flows/working/open-working.ts';
@@ -12,7 +14,10 @@ import { renderPage } from '#server/render.tsx';
 import { TryPage } from '#views/pages/try/try-page.tsx';
 import { FigurePage } from '#views/pages/working/figure-page.tsx';
 
-const names = ['person', 'size', 'yarn', 'stitches', 'rows'] as const;
+const names = ['person', 'size', 'yarn', 'stitches', 'rows', 'style'] as const;
+
+const stylesOf = (current: WorkshopPlan | null) =>
+  (current?.rows.styles ?? []).map((style) => ({ value: String(style.id), words: style.name }));
 
 function valuesFromQuery(c: Context<AppEnv>): TryValues {
   const asked = Object.fromEntries(names.map((name) => [name, (c.req.query(name) ?? '').slice(0, 200)]));
@@ -27,11 +32,17 @@ export function tryRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const read = await readPlan(workshop, now());
     const current = isEmpty(read.rows) ? null : read;
     const values = valuesFromQuery(c);
-    const shared = { values, yarns: yarnChoices(current), isEmpty: current === null };
+    const shared = { values, yarns: yarnChoices(current), styles: stylesOf(current), isEmpty: current === null };
     if (c.req.query('size') === undefined) return renderPage(c, <TryPage {...shared} />);
     const tried = tryPair(values, current);
     if (!tried.ok) return renderPage(c, <TryPage {...shared} problems={tried.problems} />, 422);
-    return renderPage(c, <TryPage {...shared} tried={tried.value} />);
+    const { working, shape } = tried.value;
+    const shown = {
+      ...tried.value,
+      card: cardOfPair(tried.value),
+      flat: flatPiecesOf(working.spec, shape.style.body),
+    };
+    return renderPage(c, <TryPage {...shared} tried={shown} />);
   });
 
   routes.get('/working/:figure', async function showTriedWorking(c) {
@@ -58,7 +69,13 @@ export function tryRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const current = isEmpty(read.rows) ? null : read;
     return renderPage(
       c,
-      <TryPage values={values} yarns={yarnChoices(current)} isEmpty={current === null} problems={kept.problems} />,
+      <TryPage
+        values={values}
+        yarns={yarnChoices(current)}
+        styles={stylesOf(current)}
+        isEmpty={current === null}
+        problems={kept.problems}
+      />,
       422,
     );
   });

@@ -10,19 +10,19 @@ import {
   formatPercent,
 } from '#core/shared/format.ts';
 import type { Foot } from '#core/sizing/foot.ts';
-import type { Spec } from '#core/styles/spec.ts';
+import type { PieceCounts, Spec } from '#core/styles/spec.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { Chip } from '#views/components/chip.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
-import { FlatCuff, FlatFoot } from '#views/drawings/flat-pieces.tsx';
+import { FlatPieces, type FlatPieceView } from '#views/drawings/flat-pieces.tsx';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { lineTitle, orderTitle, progressWords } from '#views/pages/orders/order-words.ts';
 import type { LineView, OrderView } from '#views/pages/orders/types.ts';
 
 export type FitCheckView = {
-  readonly what: 'opening' | 'cuff';
+  readonly what: string;
   readonly side: 'left' | 'right' | null;
   readonly edgeMm: number;
   readonly stretchedMm: number;
@@ -44,7 +44,11 @@ export type LineWorkingView = {
   readonly foot: Foot;
   readonly rightFoot: Foot | null;
   readonly footWords: string;
+  /** How far feet of an age lie apart; null where the size is none. */
+  readonly ageWords: string | null;
   readonly spec: Spec;
+  /** The flat pieces, to be drawn; the left ones where the feet differ. */
+  readonly flat: readonly FlatPieceView[];
   readonly checks: readonly FitCheckView[];
   readonly yarn: readonly LineYarn[];
   readonly minutes: number;
@@ -116,10 +120,14 @@ function figuresOf(props: LinePageProps, working: LineWorkingView): FigureEntry[
   const figures: FigureEntry[] = [
     {
       value: countOf(foot.castOnStitches, 'stitch', 'stitches'),
-      words: 'to cast on for a foot',
+      words: `to cast on for a ${foot.name}`,
       href: `/working/sizing/cast-on/${line.id}`,
     },
-    { value: countOf(foot.totalRows, 'row', 'rows'), words: 'heel to toe', href: `/working/sizing/rows/${line.id}` },
+    {
+      value: countOf(foot.totalRows, 'row', 'rows'),
+      words: working.spec.measures.openingMm > 0 ? 'heel to toe' : 'from the cast-on on',
+      href: `/working/sizing/rows/${line.id}`,
+    },
     {
       value: formatMinutes(working.minutes),
       words: 'a pair at the usual speed',
@@ -161,11 +169,16 @@ function easeWords(ratio: number, of: string): string {
   return `${formatPercent(Math.round(Math.abs(ratio) * 1000) / 1000)} ${ratio < 0 ? 'less' : 'more'} than ${of}`;
 }
 
-function finishedMeasures(measures: Spec['measures'], lineId: number): Measure[] {
+/** Further than this from the ball of the foot, the first piece does not go round it. */
+const mostEaseRatio = 0.3;
+
+function finishedMeasures(measures: Spec['measures'], lineId: number, hasCuff: boolean): Measure[] {
   const at = (figure: string) => `/working/sizing/${figure}/${lineId}`;
   const cuff: Measure[] =
     measures.cuffFlatMm === null
-      ? [{ name: 'Cuff', value: 'none' }]
+      ? hasCuff
+        ? [{ name: 'Cuff', value: 'none' }]
+        : []
       : [
           {
             name: 'Cuff, round',
@@ -176,18 +189,21 @@ function finishedMeasures(measures: Spec['measures'], lineId: number): Measure[]
           { name: 'Cuff, tall', value: formatMmAsCm(measures.cuffHeightMm ?? 0) },
         ];
   return [
-    {
-      name: 'Heel to toe, lying flat',
-      value: formatMmAsCm(measures.heelToToeMm),
-      href: at('heel-to-toe'),
-    },
+    measures.openingMm > 0
+      ? { name: 'Heel to toe, lying flat', value: formatMmAsCm(measures.heelToToeMm), href: at('heel-to-toe') }
+      : { name: 'Cast-on to end, flat', value: formatMmAsCm(measures.lengthMm) },
     {
       name: 'Width, flat',
-      note: easeWords(measures.girthEaseRatio, 'round the ball of the foot'),
+      note:
+        Math.abs(measures.girthEaseRatio) < mostEaseRatio
+          ? easeWords(measures.girthEaseRatio, 'round the ball of the foot')
+          : 'at the cast-on',
       value: formatMmAsCm(measures.widthMm),
       href: at('width'),
     },
-    { name: 'Opening, all round', value: formatMmAsCm(measures.openingMm), href: at('opening') },
+    ...(measures.openingMm > 0
+      ? [{ name: 'Opening, all round', value: formatMmAsCm(measures.openingMm), href: at('opening') }]
+      : []),
     ...cuff,
   ];
 }
@@ -198,51 +214,58 @@ function countMeasures(
   isOneColour: boolean,
 ): Measure[] {
   const at = (figure: string) => `/working/sizing/${figure}/${lineId}`;
-  const [foot, cuff] = pieces;
-  if (!foot) return [];
-  const toe = foot.sections.filter((section) => section.do === 'change');
-  const decreases = toe.map((section) => `${section.stitchesBefore} to ${section.stitchesAfter}`).join(', ');
-  const ribs = cuff?.sections.filter((section) => section.do === 'work') ?? [];
-  return [
-    { name: 'Cast on for the foot', value: countOf(foot.castOnStitches, 'stitch', 'stitches'), href: at('cast-on') },
-    {
-      name: 'Rows of the foot',
-      note: 'the cast-on is the first',
-      value: countOf(foot.totalRows, 'row', 'rows'),
-      href: at('rows'),
-    },
-    {
-      name: 'Mark for the opening',
-      note: 'from here on the top is sewn together',
-      value: `row ${measures.markRows}`,
-      href: at('mark'),
-    },
-    {
-      name: 'Toe',
-      note: toe.length > 0 ? 'two together across, then draw the yarn through' : 'draw the yarn through',
-      value: decreases === '' ? countOf(foot.lastStitches, 'stitch', 'stitches') : `${decreases} stitches`,
-    },
-    ...(cuff
-      ? [
-          {
-            name: 'Cast on for the cuff',
-            value: countOf(cuff.castOnStitches, 'stitch', 'stitches'),
-            href: at('cuff'),
-          },
-          {
-            name: 'Rows of the cuff',
-            note: isOneColour
-              ? ''
-              : ribs.map((section) => `${section.rows} in the ${section.role} colour`).join(', then '),
-            value: countOf(
-              ribs.reduce((sum, section) => sum + section.rows, 0),
-              'row',
-              'rows',
-            ),
-          },
-        ]
-      : []),
-  ];
+  return pieces.flatMap((piece, index): Measure[] => {
+    const isMain = index === 0;
+    const worked = piece.sections.filter((section) => section.do === 'work');
+    const rows = isMain ? piece.totalRows : worked.reduce((sum, section) => sum + section.rows, 0);
+    const notes = worked.map((section) => `${section.rows} in the ${section.role} colour`).join(', then ');
+    const rowsNote = isMain ? 'the cast-on is the first' : isOneColour ? '' : notes;
+    return [
+      {
+        name: `Cast on for the ${piece.name}`,
+        value: countOf(piece.castOnStitches, 'stitch', 'stitches'),
+        ...(isMain || measures.cuffFlatMm !== null ? { href: at(isMain ? 'cast-on' : 'cuff') } : {}),
+      },
+      {
+        name: `Rows of the ${piece.name}`,
+        note: rowsNote,
+        value: countOf(rows, 'row', 'rows'),
+        ...(isMain ? { href: at('rows') } : {}),
+      },
+      ...(isMain && measures.markRows > 0
+        ? [
+            {
+              name: 'Mark for the opening',
+              note: 'from here on the top is sewn together',
+              value: `row ${measures.markRows}`,
+              href: at('mark'),
+            },
+          ]
+        : []),
+      ...shapingMeasures(piece),
+    ];
+  });
+}
+
+function capitalised(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/** What becomes of the stitches: each change, or what is drawn up without one. */
+function shapingMeasures({ sections, lastStitches }: PieceCounts): Measure[] {
+  const isDrawnUp = sections.at(-1)?.do === 'drawUp';
+  const changes = sections.filter((section) => section.do === 'change');
+  if (changes.length === 0 && isDrawnUp) {
+    return [{ name: 'Toe', note: 'draw the yarn through', value: countOf(lastStitches, 'stitch', 'stitches') }];
+  }
+  return changes.map(({ name, how, rows, stitchesBefore, stitchesAfter }) => ({
+    name: capitalised(name),
+    note:
+      how === 'two together across'
+        ? `two together across${isDrawnUp ? ', then draw the yarn through' : ''}`
+        : `over ${countOf(rows, 'row', 'rows')}`,
+    value: `${stitchesBefore} to ${stitchesAfter} stitches`,
+  }));
 }
 
 function checkSentence({ what, side, edgeMm, stretchedMm, neededMm, passes }: FitCheckView): string {
@@ -254,6 +277,7 @@ function checkSentence({ what, side, edgeMm, stretchedMm, neededMm, passes }: Fi
 }
 
 const Checks = ({ working }: { readonly working: LineWorkingView }) => {
+  if (working.checks.length + working.spec.warnings.length === 0) return null;
   const failed = working.checks.filter((check) => !check.passes);
   return (
     <section>
@@ -344,14 +368,8 @@ const LineWorking = (props: LinePageProps & { readonly working: LineWorkingView 
     <>
       <div class="columns">
         <section>
-          <h2>{spec.right === null ? 'The foot, flat' : 'The left foot, flat'}</h2>
-          <FlatFoot id="flat-foot" spec={spec} hexesOf={props.hexesOf} />
-          {spec.pieces.length > 1 ? (
-            <>
-              <h2>The cuff, flat</h2>
-              <FlatCuff id="flat-cuff" spec={spec} hexesOf={props.hexesOf} />
-            </>
-          ) : null}
+          <h2>{spec.right === null ? 'The pieces, flat' : 'The left pieces, flat'}</h2>
+          <FlatPieces id="flat" pieces={working.flat} hexesOf={props.hexesOf} />
         </section>
         <section>
           <Measures
@@ -363,6 +381,7 @@ const LineWorking = (props: LinePageProps & { readonly working: LineWorkingView 
           />
         </section>
       </div>
+      {working.ageWords ? <Caution title="A mean foot">{working.ageWords}</Caution> : null}
       <Checks working={working} />
       <div class="columns">
         <section>
@@ -378,8 +397,8 @@ const LineWorking = (props: LinePageProps & { readonly working: LineWorkingView 
           <Measures
             caption="When finished"
             measures={withRight(
-              finishedMeasures(spec.measures, line.id),
-              spec.right && finishedMeasures(spec.right.measures, line.id),
+              finishedMeasures(spec.measures, line.id, line.cuff !== ''),
+              spec.right && finishedMeasures(spec.right.measures, line.id, line.cuff !== ''),
             )}
           />
         </section>

@@ -5,7 +5,7 @@ import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { FieldRow, SelectField } from '#views/components/field.tsx';
 import { DataTable } from '#views/components/table.tsx';
-import { FlatCuff, FlatFoot } from '#views/drawings/flat-pieces.tsx';
+import { FlatPieces, type FlatPieceView } from '#views/drawings/flat-pieces.tsx';
 import { Page, type Purpose } from '#views/layout.tsx';
 
 export type SizingRow = {
@@ -18,12 +18,17 @@ export type SizingRow = {
 
 export type SizingPageProps = {
   readonly purpose: Purpose;
-  readonly style: { readonly name: string; readonly isShipped: boolean } | null;
+  readonly style: { readonly id: number; readonly name: string } | null;
+  readonly styles: readonly { readonly value: string; readonly words: string }[];
   readonly settings: readonly { readonly words: string; readonly value: string }[];
-  readonly asked: { readonly person: string; readonly yarn: string; readonly knitter: string };
+  readonly asked: { readonly style: string; readonly person: string; readonly yarn: string; readonly knitter: string };
   readonly yarns: readonly { readonly value: string; readonly words: string }[];
   readonly knitters: readonly { readonly value: string; readonly words: string }[];
   readonly sizes: readonly SizingRow[];
+  /** Sizes that come out as one and the same slipper. */
+  readonly shared: readonly (readonly string[])[];
+  /** The flat pieces of the size in the middle. */
+  readonly flat: readonly FlatPieceView[];
   readonly bandRows: readonly SizingRow[];
   readonly bands: readonly {
     readonly id: number;
@@ -52,8 +57,17 @@ type ChartProps = {
 };
 
 /** A size opens as one pair, with its card, drawing and working. */
-function pairAddress({ person, yarn }: SizingPageProps['asked'], row: SizingRow): string {
-  return `/try?${new URLSearchParams({ person, size: `${Math.round(row.lengthMm * 10) / 100} cm`, yarn })}`;
+function pairAddress({ person, yarn, style }: SizingPageProps['asked'], row: SizingRow): string {
+  const size = `${Math.round(row.lengthMm * 10) / 100} cm`;
+  return `/try?${new URLSearchParams({ person, size, yarn, style })}`;
+}
+
+/** "EU 37 and 38", "EU 36, 37 and 38". */
+function sizesInWords(sizes: readonly string[]): string {
+  const [first = '', ...others] = sizes;
+  const system = first.split(' ')[0] ?? '';
+  const rest = others.map((size) => (size.startsWith(`${system} `) ? size.slice(system.length + 1) : size));
+  return `${[first, ...rest.slice(0, -1)].join(', ')} and ${rest.at(-1)}`;
 }
 
 const ChartTable = ({ caption, rows, asked, hasLabels }: ChartProps) => (
@@ -74,9 +88,15 @@ const ChartTable = ({ caption, rows, asked, hasLabels }: ChartProps) => (
       { name: 'Foot', kind: 'number', cell: (row) => formatMmAsCm(row.lengthMm) },
       { name: 'Cast on', kind: 'number', cell: (row) => row.spec.pieces[0]!.castOnStitches },
       { name: 'Rows', kind: 'number', cell: (row) => row.spec.pieces[0]!.totalRows },
-      { name: 'Toe', kind: 'number', cell: (row) => row.spec.pieces[0]!.lastStitches },
-      { name: 'Mark at row', kind: 'number', cell: (row) => row.spec.measures.markRows },
-      { name: 'Cuff', kind: 'number', cell: (row) => row.spec.pieces[1]?.castOnStitches ?? '–' },
+      { name: 'Left at the end', kind: 'number', cell: (row) => row.spec.pieces[0]!.lastStitches },
+      ...(rows.some((row) => row.spec.measures.markRows > 0)
+        ? [{ name: 'Mark at row', kind: 'number' as const, cell: (row: SizingRow) => row.spec.measures.markRows }]
+        : []),
+      ...rows[0]!.spec.pieces.slice(1).map(({ name }, index) => ({
+        name: `${name.charAt(0).toUpperCase()}${name.slice(1)}`,
+        kind: 'number' as const,
+        cell: (row: SizingRow) => row.spec.pieces[index + 1]?.castOnStitches ?? '–',
+      })),
       { name: 'Width', kind: 'number', cell: (row) => formatMmAsCm(row.spec.measures.widthMm) },
       { name: 'Yarn a pair', kind: 'number', cell: (row) => formatGrams(row.grams) },
     ]}
@@ -103,6 +123,9 @@ export const SizingPage = (props: SizingPageProps) => {
         <>
           <form method="get" action="/sizing" class="no-print">
             <FieldRow>
+              {props.styles.length > 1 ? (
+                <SelectField name="style" label="Style" options={props.styles} value={asked.style} width="medium" />
+              ) : null}
               <SelectField name="person" label="Sizes for" options={people} value={asked.person} width="medium" />
               <SelectField name="yarn" label="Yarn" options={props.yarns} value={asked.yarn} width="medium" />
               <SelectField
@@ -125,7 +148,23 @@ export const SizingPage = (props: SizingPageProps) => {
           ) : null}
           <section>
             <h2>Size chart</h2>
-            <ChartTable caption="Counts by shoe size, short cuff, usual fit" rows={sizes} asked={asked} hasLabels />
+            <ChartTable
+              caption={
+                sizes[0]!.spec.measures.cuffFlatMm !== null
+                  ? 'Counts by shoe size, short cuff, usual fit'
+                  : 'Counts by shoe size, usual fit'
+              }
+              rows={sizes}
+              asked={asked}
+              hasLabels
+            />
+            {props.shared.length > 0 ? (
+              <ul class="plain-list">
+                {props.shared.map((sizes) => (
+                  <li>{`${sizesInWords(sizes)} are one slipper.`}</li>
+                ))}
+              </ul>
+            ) : null}
             <p class="soft">
               The length of the foot decides. Labels differ between shoemakers by up to two sizes: measure where you
               can.
@@ -145,11 +184,21 @@ export const SizingPage = (props: SizingPageProps) => {
             <section>
               <h2>{`The flat pieces, ${sample.size}`}</h2>
               <div class="columns">
-                <FlatFoot id="size" spec={sample.spec} hexesOf={() => hexes} />
-                <FlatCuff id="size" spec={sample.spec} hexesOf={() => hexes} />
+                <FlatPieces id="size" pieces={props.flat} hexesOf={() => hexes} />
               </div>
             </section>
           ) : null}
+          <Actions>
+            <LinkButton href={`/sizing/chart.csv?${new URLSearchParams(asked)}`} kind="quiet">
+              The chart as CSV
+            </LinkButton>
+            <LinkButton href={`/styles/${style.id}`} kind="quiet">
+              How the style is made
+            </LinkButton>
+            <LinkButton href="/styles" kind="quiet">
+              All styles
+            </LinkButton>
+          </Actions>
           <section>
             <h2>What the style fixes</h2>
             <DataTable

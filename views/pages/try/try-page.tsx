@@ -1,4 +1,5 @@
 import type { Shape } from '#core/batch/lines.ts';
+import type { Card as KnittingCard } from '#core/cards/card.ts';
 import { formatGrams, formatMinutes, formatMmAsCm, formatPercent, formatRange } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { type SizeChoice, sizeWords } from '#core/sizing/size-words.ts';
@@ -11,7 +12,7 @@ import { ChoiceField, FieldRow, SelectField, TextField } from '#views/components
 import { FigureRow } from '#views/components/figure-row.tsx';
 import { MakingSteps } from '#views/components/steps.tsx';
 import { DataTable } from '#views/components/table.tsx';
-import { FlatCuff, FlatFoot } from '#views/drawings/flat-pieces.tsx';
+import { FlatPieces, type FlatPieceView } from '#views/drawings/flat-pieces.tsx';
 import { Page } from '#views/layout.tsx';
 
 /** What was typed, kept as it was typed. */
@@ -21,6 +22,7 @@ export type TryValues = {
   readonly yarn: string;
   readonly stitches: string;
   readonly rows: string;
+  readonly style: string;
 };
 
 /** The answer as it is shown. */
@@ -31,11 +33,14 @@ export type TriedPair = {
   readonly minutes: number;
   readonly grams: readonly { readonly role: string; readonly grams: number; readonly sd: number }[];
   readonly yarn: { readonly hexes: readonly string[] };
+  readonly card: KnittingCard;
+  readonly flat: readonly FlatPieceView[];
 };
 
 export type TryPageProps = {
   readonly values: TryValues;
   readonly yarns: readonly { readonly value: string; readonly words: string }[];
+  readonly styles: readonly { readonly value: string; readonly words: string }[];
   readonly problems?: readonly Problem[];
   readonly tried?: TriedPair | null;
   /** Nothing is in the workshop yet: keeping the pair begins it. */
@@ -49,10 +54,19 @@ const people = [
   { value: 'unknown', words: "don't know" },
 ];
 
-const TryForm = ({ values, yarns, problems = [], tried }: TryPageProps) => (
+const TryForm = ({ values, yarns, styles, problems = [], tried }: TryPageProps) => (
   <Card>
     <form method="get" action="/try">
       <ErrorSummary problems={problems} />
+      {styles.length > 1 ? (
+        <SelectField
+          name="style"
+          label="Style"
+          options={styles}
+          value={values.style || styles[0]!.value}
+          width="long"
+        />
+      ) : null}
       <ChoiceField name="person" label="For" layout="row" options={people} value={values.person} problems={problems} />
       <TextField
         name="size"
@@ -115,10 +129,14 @@ const Answer = ({ tried, values, isEmpty }: { tried: TriedPair; values: TryValue
   const facts = [
     { name: 'Foot length', value: formatMmAsCm(tried.size.length.value), figure: 'foot-length' },
     { name: 'Around the ball of the foot', value: formatMmAsCm(tried.shape.foot.ballGirthMm), figure: 'ball-girth' },
-    { name: 'Width of the flat foot', value: formatMmAsCm(measures.widthMm), figure: 'width' },
-    { name: 'Heel to toe, lying flat', value: formatMmAsCm(measures.heelToToeMm), figure: 'heel-to-toe' },
-    { name: 'Ease really got around', value: formatPercent(measures.girthEaseRatio), figure: 'ease' },
-    { name: 'Opening, flat around', value: formatMmAsCm(measures.openingMm), figure: 'opening' },
+    { name: `Width of the flat ${foot.name}`, value: formatMmAsCm(measures.widthMm), figure: 'width' },
+    ...(measures.openingMm > 0
+      ? [
+          { name: 'Heel to toe, lying flat', value: formatMmAsCm(measures.heelToToeMm), figure: 'heel-to-toe' },
+          { name: 'Ease really got around', value: formatPercent(measures.girthEaseRatio), figure: 'ease' },
+          { name: 'Opening, flat around', value: formatMmAsCm(measures.openingMm), figure: 'opening' },
+        ]
+      : []),
   ];
   return (
     <>
@@ -126,10 +144,14 @@ const Answer = ({ tried, values, isEmpty }: { tried: TriedPair; values: TryValue
         figures={[
           {
             value: `${foot.castOnStitches} stitches`,
-            words: 'to cast on for the foot',
+            words: `to cast on for the ${foot.name}`,
             href: addressOf(values, 'cast-on'),
           },
-          { value: `${foot.totalRows} rows`, words: 'heel to toe, cast-on counted', href: addressOf(values, 'rows') },
+          {
+            value: `${foot.totalRows} rows`,
+            words: measures.openingMm > 0 ? 'heel to toe, cast-on counted' : 'in all, cast-on counted',
+            href: addressOf(values, 'rows'),
+          },
           {
             value: (
               <>
@@ -162,8 +184,7 @@ const Answer = ({ tried, values, isEmpty }: { tried: TriedPair; values: TryValue
       <div class="columns">
         <section>
           <h2>The flat pieces</h2>
-          <FlatFoot id="try" spec={spec} hexesOf={hexesOf} />
-          <FlatCuff id="try" spec={spec} hexesOf={hexesOf} />
+          <FlatPieces id="try" pieces={tried.flat} hexesOf={hexesOf} />
         </section>
         <section>
           <h2>Measures and yarn</h2>
@@ -197,7 +218,7 @@ const Answer = ({ tried, values, isEmpty }: { tried: TriedPair; values: TryValue
       </div>
       <section class="making">
         <h2>How to knit it</h2>
-        <MakingSteps spec={spec} body={tried.shape.style.body} />
+        <MakingSteps card={tried.card} />
       </section>
       <Caution title="Smooth knitted soles slip on hard floors">
         Add grip soles or dots. Nothing small or tied on babies' pairs. These are estimates, not advice.
