@@ -73,6 +73,27 @@ export function work<A extends readonly number[]>(rule: Rule<A>, ...inputs: Figu
 
 const noInputs: readonly Figure[] = [];
 
+const renamedRules = new WeakMap<RuleText, Map<string, RuleText>>();
+
+/**
+ * The same rule under another name, as a part of a sum has one of its own. One rule and one name give one object.
+ *
+ * @example renamed(rule({ name: 'seam', unit: 'm', mark: 'ours', source: '', words: '{a}' }, (a) => a), 'seam: heel').name // => 'seam: heel'
+ */
+export function renamed<A extends readonly number[]>(rule: Rule<A>, name: string): Rule<A> {
+  let names = renamedRules.get(rule);
+  if (!names) {
+    names = new Map();
+    renamedRules.set(rule, names);
+  }
+  let known = names.get(name);
+  if (!known) {
+    known = { ...rule, name };
+    names.set(name, known);
+  }
+  return known as Rule<A>;
+}
+
 /**
  * A figure that was not computed: entered, measured, published or chosen.
  *

@@ -1,6 +1,6 @@
 import type { Yarn } from '#core/gauge/hand.ts';
 import type { Estimate } from '#core/shared/estimate.ts';
-import { type Figure, given, sumOf, work } from '#core/shared/figure.ts';
+import { type Figure, given, renamed, sumOf, work } from '#core/shared/figure.ts';
 import { fabricNamed } from '#core/styles/fabrics.ts';
 import type { ColourMetres } from '#core/styles/spec.ts';
 import { strandsOf, type WorkedPiece, type WorkedSection, type WorkedStyle } from '#core/styles/work-out.ts';
@@ -23,23 +23,20 @@ const pairToPairSd = 0.05;
 /** Relative error where the gauge itself is a guess from the yarn's category. Our own choice. */
 const guessedSd = 0.12;
 
-function namedFigure(figure: Figure, name: string): Figure {
-  return { ...figure, rule: { ...figure.rule, name } };
-}
-
 function loopsPart(piece: WorkedPiece, name: string, loops: Figure, fabric: string, extraFactor: number): Figure {
   const factor = fabricNamed(fabric).loopFactor * extraFactor;
-  const figure = work(
-    yardageRules.section,
+  return work(
+    renamed(yardageRules.section, `${piece.piece.name}: ${name}`),
     loops,
     piece.gauge.loop,
     given('fabric', factor, 'ratio', 'ours', `${fabric}, against stocking stitch`),
   );
-  return namedFigure(figure, `${piece.piece.name}: ${name}`);
 }
 
-function countedLoops(stitches: number, rows: number): Figure {
-  return work(yardageRules.loops, given('stitches', stitches, 'stitches', 'ours'), given('rows', rows, 'rows', 'ours'));
+/** Stitches times rows; the piece's own figures where they are the same numbers, so that the working leads on. */
+function countedLoops(piece: WorkedPiece, stitches: number, rows: number, section: string): Figure {
+  const ofPiece = stitches === piece.castOn.value ? piece.castOn : given('stitches', stitches, 'stitches', 'ours');
+  return work(yardageRules.loops, ofPiece, piece.rowFigures[section] ?? given('rows', rows, 'rows', 'ours'));
 }
 
 /** Rows of a change: two-together loops take more yarn; a step at centre or edges has just a few of them. */
@@ -72,25 +69,29 @@ function sectionParts(piece: WorkedPiece, worked: WorkedSection): Part[] {
   const stitches = given('stitches', worked.stitchesBefore, 'stitches', 'ours');
   switch (section.do) {
     case 'pickUp': {
-      const loops = countedLoops(worked.stitchesBefore, 1);
+      const loops = countedLoops(piece, worked.stitchesBefore, 1, section.name);
       return [{ role, fabric: 'stocking', metres: loopsPart(piece, 'picked up', loops, 'stocking', 1) }];
     }
     case 'castOn': {
-      const tail = namedFigure(
-        work(yardageRules.castOnTail, piece.castOn, piece.gauge.stitches),
-        `${piece.piece.name}: cast-on tail`,
-      );
+      const tailRule = renamed(yardageRules.castOnTail, `${piece.piece.name}: cast-on tail`);
+      const tail = work(tailRule, piece.castOn, piece.gauge.stitches);
       return [
         {
           role,
           fabric: 'stocking',
-          metres: loopsPart(piece, 'cast-on row', countedLoops(worked.stitchesBefore, 1), 'stocking', 1),
+          metres: loopsPart(
+            piece,
+            'cast-on row',
+            countedLoops(piece, worked.stitchesBefore, 1, section.name),
+            'stocking',
+            1,
+          ),
         },
         { role, fabric: 'stocking', metres: tail },
       ];
     }
     case 'work': {
-      const loops = countedLoops(worked.stitchesBefore, worked.rows);
+      const loops = countedLoops(piece, worked.stitchesBefore, worked.rows, section.name);
       return [{ role, fabric: section.fabric, metres: loopsPart(piece, section.name, loops, section.fabric, 1) }];
     }
     case 'change':
@@ -100,8 +101,8 @@ function sectionParts(piece: WorkedPiece, worked: WorkedSection): Part[] {
         { role, fabric: 'stocking', metres: given(`${piece.piece.name}: draw-up tail`, drawUpMm / 1000, 'm', 'ours') },
       ];
     case 'bindOff': {
-      const figure = work(yardageRules.bindOff, stitches, piece.gauge.stitches);
-      return [{ role, fabric: lastFabric(piece), metres: namedFigure(figure, `${piece.piece.name}: bind-off`) }];
+      const bindOff = renamed(yardageRules.bindOff, `${piece.piece.name}: bind-off`);
+      return [{ role, fabric: lastFabric(piece), metres: work(bindOff, stitches, piece.gauge.stitches) }];
     }
   }
 }
@@ -133,19 +134,16 @@ function seamParts(worked: WorkedStyle): Part[] {
   return worked.seams.map(({ join, lengthMm }) => ({
     role: join.colour,
     fabric: lastFabric(pieceOfRole(worked, join.colour)),
-    metres: namedFigure(
-      work(
-        yardageRules.seam,
-        given('seam length', lengthMm, 'mm', 'ours', join.name),
-        given(
-          'ends',
-          join.withTail === undefined ? 2 : 0,
-          'count',
-          'ours',
-          join.withTail ? `sewn with the ${join.withTail} tail` : 'a fresh thread',
-        ),
+    metres: work(
+      renamed(yardageRules.seam, `seam: ${join.name}`),
+      given('seam length', lengthMm, 'mm', 'ours', join.name),
+      given(
+        'ends',
+        join.withTail === undefined ? 2 : 0,
+        'count',
+        'ours',
+        join.withTail ? `sewn with the ${join.withTail} tail` : 'a fresh thread',
       ),
-      `seam: ${join.name}`,
     ),
   }));
 }
