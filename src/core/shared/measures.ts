@@ -1,0 +1,117 @@
+import { formatGrams, formatMetres, formatMmAsCm, formatNumber } from '#core/shared/format.ts';
+
+/** How lengths and masses are shown and typed; stored they are always metric. */
+export type UnitSystem = 'metric' | 'imperial';
+
+/** Exact by definition (international yard and pound, 1959). */
+export const mmInInch = 25.4;
+export const metresInYard = 0.9144;
+export const gramsInOunce = 28.349523125;
+/** A gauge is counted over 10 cm, or over 4 inches: 1.6 % more. */
+export const mmOfGauge: Readonly<Record<UnitSystem, number>> = { metric: 100, imperial: 4 * mmInInch };
+
+const gap = '\u00a0';
+
+/**
+ * A length as on a tape: centimetres, or inches to a tenth.
+ *
+ * @param lengthMm millimetres
+ * @example formatLength(228, 'metric') // => '22.8\u00a0cm'
+ * @example formatLength(254, 'imperial') // => '10.0\u00a0in'
+ */
+export function formatLength(lengthMm: number, system: UnitSystem): string {
+  if (system === 'metric') return formatMmAsCm(lengthMm);
+  return `${fixed(lengthMm / mmInInch, 1)}${gap}in`;
+}
+
+/**
+ * A mass as on a kitchen scale: grams, or ounces to a hundredth below ten.
+ *
+ * @param massG grams
+ * @example formatMass(98.4, 'metric') // => '98\u00a0g'
+ * @example formatMass(100, 'imperial') // => '3.53\u00a0oz'
+ * @example formatMass(1000, 'imperial') // => '35.3\u00a0oz'
+ */
+export function formatMass(massG: number, system: UnitSystem): string {
+  if (system === 'metric') return formatGrams(massG);
+  const ounces = massG / gramsInOunce;
+  return `${fixed(ounces, Math.abs(ounces) < 9.995 ? 2 : 1)}${gap}oz`;
+}
+
+/**
+ * A length of yarn: metres or yards.
+ *
+ * @param lengthM metres
+ * @example formatYarnLength(98.6, 'metric') // => '99\u00a0m'
+ * @example formatYarnLength(91.44, 'imperial') // => '100\u00a0yd'
+ */
+export function formatYarnLength(lengthM: number, system: UnitSystem): string {
+  if (system === 'metric') return formatMetres(lengthM);
+  const yards = lengthM / metresInYard;
+  return `${fixed(yards, Math.abs(yards) < 9.95 ? 1 : 0)}${gap}yd`;
+}
+
+function fixed(value: number, digits: number): string {
+  return value.toLocaleString('en-GB', { minimumFractionDigits: digits, maximumFractionDigits: digits });
+}
+
+type Measure = {
+  /** How many of the stored unit one of the shown unit is. */
+  readonly factor: number;
+  readonly unit: string;
+  /** Decimals in a box. */
+  readonly digits: 1 | 2 | 3;
+};
+
+/** What a form asks for: the stored unit's factor, the name beside the box, the decimals it shows. */
+export type MeasureName = 'lengthMm' | 'massG' | 'yarnM' | 'per10Cm';
+
+const measures: Readonly<Record<UnitSystem, Readonly<Record<MeasureName, Measure>>>> = {
+  metric: {
+    lengthMm: { factor: 10, unit: 'cm', digits: 2 },
+    massG: { factor: 1, unit: 'g', digits: 1 },
+    yarnM: { factor: 1, unit: 'm', digits: 1 },
+    per10Cm: { factor: 1, unit: 'in 10 cm', digits: 2 },
+  },
+  imperial: {
+    lengthMm: { factor: mmInInch, unit: 'in', digits: 3 },
+    massG: { factor: gramsInOunce, unit: 'oz', digits: 3 },
+    yarnM: { factor: metresInYard, unit: 'yd', digits: 1 },
+    // Stitches in 4 in are 1.016 times those in 10 cm.
+    per10Cm: { factor: 100 / (4 * mmInInch), unit: 'in 4 in', digits: 2 },
+  },
+};
+
+/**
+ * The unit beside a form's box.
+ *
+ * @example unitOf('lengthMm', 'imperial') // => 'in'
+ */
+export function unitOf(measure: MeasureName, system: UnitSystem): string {
+  return measures[system][measure].unit;
+}
+
+/**
+ * A stored value as a form's box shows it.
+ *
+ * @param stored millimetres, grams, metres, or stitches in 10 cm
+ * @example measureForInput(254, 'lengthMm', 'imperial') // => '10'
+ * @example measureForInput(245, 'lengthMm', 'metric') // => '24.5'
+ * @example measureForInput(13, 'per10Cm', 'imperial') // => '13.21'
+ */
+export function measureForInput(stored: number, measure: MeasureName, system: UnitSystem): string {
+  const { factor, digits } = measures[system][measure];
+  return formatNumber(stored / factor, digits).replace(/,/g, '');
+}
+
+/**
+ * A number typed in a form's box as it is stored.
+ *
+ * @param shown the number as typed, in the box's unit
+ * @returns the stored unit, not rounded; shown again it reads the same
+ * @example measureFromInput(10, 'lengthMm', 'imperial') // => 254
+ * @example measureFromInput(24.5, 'lengthMm', 'metric') // => 245
+ */
+export function measureFromInput(shown: number, measure: MeasureName, system: UnitSystem): number {
+  return shown * measures[system][measure].factor;
+}
