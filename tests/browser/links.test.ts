@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { pages } from '#tests/browser/pages.ts';
 import { type Served, serveSample } from '#tests/support/served.ts';
 
 const mostPages = 400;
@@ -28,14 +29,26 @@ function faultsOn(html: string): string[] {
   ];
 }
 
-describe('every link of the sample season', () => {
+describe('the addresses of the sample season', () => {
   let served: Served;
   beforeAll(async () => {
     served = await serveSample();
   }, 30_000);
   afterAll(() => served.stop());
 
-  it('leads to a whole page', async () => {
+  it('are of pages that are looked at for all users', () => {
+    const files = ['/assets/:name', '/settings/copy', '/orders/import/example.csv'];
+    const isSeen = (pattern: string) => {
+      const parts = pattern.replace(/\{[^/]*\}/g, '').split('/');
+      return pages.some((page) => {
+        const own = page.replace(/\?.*/, '').split('/');
+        return own.length === parts.length && parts.every((part, index) => part.startsWith(':') || part === own[index]);
+      });
+    };
+    expect(served.patterns.filter((pattern) => !files.includes(pattern) && !isSeen(pattern))).toEqual([]);
+  });
+
+  it('each lead to a whole page', async () => {
     const seen = new Map<string, string>([['/', 'the beginning']]);
     const waiting = ['/'];
     const faults: string[] = [];

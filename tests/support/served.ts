@@ -8,6 +8,8 @@ export type Served = {
   /** Where it answers: `http://127.0.0.1:40123`. */
   readonly address: string;
   readonly workshop: TestWorkshop;
+  /** The patterns of all that can be asked for with GET. */
+  readonly patterns: readonly string[];
   /** Ends the server and takes its workshop away. */
   readonly stop: () => Promise<void>;
 };
@@ -26,7 +28,8 @@ export async function serveWorkshop(now: () => Date = () => new Date()): Promise
     await closed;
     await workshop.discard();
   }
-  return { address: `http://127.0.0.1:${port}`, workshop, stop };
+  const patterns = [...new Set(app.routes.filter(({ method }) => method === 'GET').map(({ path }) => path))];
+  return { address: `http://127.0.0.1:${port}`, workshop, patterns, stop };
 }
 
 /** A press of a button that needs no page: the form it stands in is sent as our own page would. */
