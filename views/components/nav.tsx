@@ -7,6 +7,7 @@ export type AreaName =
   | 'batch'
   | 'buying'
   | 'shelf'
+  | 'cards'
   | 'pricing'
   | 'sizing'
   | 'knitters'
@@ -20,6 +21,7 @@ const entries: readonly NavEntry[] = [
   { area: 'batch', href: '/batch', words: 'Batch', isDaily: true },
   { area: 'buying', href: '/buying', words: 'Yarn to buy', isDaily: true },
   { area: 'shelf', href: '/shelf', words: 'Yarn shelf', isDaily: false },
+  { area: 'cards', href: '/cards', words: 'Knitting cards', isDaily: false },
   { area: 'pricing', href: '/pricing', words: 'Costs and prices', isDaily: true },
   { area: 'sizing', href: '/sizing', words: 'Styles and sizes', isDaily: false },
   { area: 'knitters', href: '/knitters', words: 'Knitters', isDaily: false },

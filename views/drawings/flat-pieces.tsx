@@ -62,7 +62,9 @@ function spoken(piece: FlatPieceView): string {
   return `${capitalised(piece.name)}, flat: ${castOnStitches} stitches, ${width} wide; ${rows} rows, ${formatMmAsCm(plan.lengthMm)} long${mark}; ${end}.`;
 }
 
-/** Neighbouring parts of one colour are one field of the drawing, except where the outline draws together. */
+const fieldOf = (id: string, { role, fabric }: Part) => `${id}-${role}-${fabric}`.replace(/\W+/g, '-');
+
+/** A field of the drawing for each colour in each fabric. */
 function Fields({
   id,
   parts,
@@ -76,16 +78,16 @@ function Fields({
   readonly scale: number;
   readonly isUpright: boolean;
 }) {
-  const roles = [...new Set(parts.map((part) => part.role))];
+  const fields = new Map(parts.map((part) => [fieldOf(id, part), part]));
   return (
     <defs>
-      {roles.map((role) => {
-        const part = parts.find((each) => each.role === role)!;
+      {[...fields].map(([field, part]) => {
         const stitch = { across: (part.startMm / Math.max(1, part.stitches)) * scale, along: part.rowMm * scale };
         return (
           <KnittedFill
-            id={`${id}-${role.replace(/\W+/g, '-')}`}
-            hexes={hexesOf(role)}
+            id={field}
+            hexes={hexesOf(part.role)}
+            fabric={part.fabric}
             stitch={stitch}
             isUpright={isUpright}
           />
@@ -95,7 +97,7 @@ function Fields({
   );
 }
 
-const fillOf = (id: string, role: string) => `url(#${id}-${role.replace(/\W+/g, '-')})`;
+const fillOf = (id: string, part: Part) => `url(#${fieldOf(id, part)})`;
 
 /** A piece that ends in a toe, lying: the cast-on at the left, the stitches drawn up at the right. */
 const LyingPiece = ({
@@ -123,7 +125,7 @@ const LyingPiece = ({
     <svg class="drawing" viewBox={`0 0 ${sheetWidth} ${top + width + 46}`} role="img" aria-label={spoken(piece)}>
       <Fields id={id} parts={plan.parts} hexesOf={hexesOf} scale={scale} isUpright={false} />
       {plan.parts.map((part) => (
-        <path class="outline" d={shapeOf(part)} fill={fillOf(id, part.role)} />
+        <path class="outline" d={shapeOf(part)} fill={fillOf(id, part)} />
       ))}
       {mark === null ? null : <path class="mark-line" d={`M${mark} ${top - 6}V${top + width + 6}`} />}
       <text x={left} y={14}>
@@ -178,7 +180,7 @@ const UprightPiece = ({
     <svg class="drawing" viewBox={`0 0 ${sheetWidth} ${bottom + 46}`} role="img" aria-label={spoken(piece)}>
       <Fields id={id} parts={plan.parts} hexesOf={hexesOf} scale={scale} isUpright={true} />
       {plan.parts.map((part) => (
-        <path class="outline" d={shapeOf(part)} fill={fillOf(id, part.role)} />
+        <path class="outline" d={shapeOf(part)} fill={fillOf(id, part)} />
       ))}
       {isNarrowed ? (
         <text x={middle} y={14} text-anchor="middle">

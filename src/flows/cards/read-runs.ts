@@ -1,0 +1,180 @@
+import type { Card, KnittingWords } from '#core/cards/card.ts';
+import { cardOf } from '#core/cards/card-of.ts';
+import type { Day } from '#core/shared/calendar.ts';
+import { type OrderName, orderNames, type RoleColours, roleColours } from '#flows/batch/read-batch.ts';
+import { type CardSubject, cardInputOf, cardSubjects, wordsOf } from '#flows/cards/card-subjects.ts';
+import type { WorkshopPlan } from '#flows/read-plan.ts';
+import { coloursOf } from '#flows/shelf/colours-of.ts';
+
+/** Like pairs of one knitter: one card serves them all. */
+export type CardRun = {
+  /** The first pair's key, under which the run is chosen. */
+  readonly key: string;
+  readonly isStarted: boolean;
+  readonly sizeWords: string;
+  readonly style: string;
+  readonly colours: readonly RoleColours[];
+  readonly count: number;
+  readonly pairIds: readonly number[];
+  readonly castOn: number;
+  readonly rows: number;
+  readonly orders: readonly OrderName[];
+  readonly firstDueDay: Day | null;
+};
+
+export type KnitterRuns = {
+  readonly knitterId: number | null;
+  readonly name: string;
+  readonly words: KnittingWords;
+  readonly runs: readonly CardRun[];
+};
+
+/** Equal for pairs whose cards say the same. */
+function runKey({ knitterId, kind, frozen, pairId, yarn }: CardSubject): string {
+  const counts = frozen.spec.pieces.map((piece) => `${piece.castOnStitches}x${piece.totalRows}`).join('/');
+  const grams = yarn.map(({ allottedMg }) => allottedMg).join('/');
+  return [knitterId, pairId === null ? 'planned' : 'started', kind.key, frozen.sizeWords, counts, grams].join('|');
+}
+
+function groupRuns(subjects: readonly CardSubject[]): readonly (readonly CardSubject[])[] {
+  const groups = new Map<string, CardSubject[]>();
+  for (const subject of subjects) {
+    const key = runKey(subject);
+    const group = groups.get(key);
+    if (group) group.push(subject);
+    else groups.set(key, [subject]);
+  }
+  return [...groups.values()];
+}
+
+/** What is looked up for every pair, put in order once. */
+function lookUpsOf(workshopPlan: WorkshopPlan) {
+  const { rows } = workshopPlan;
+  const lines = new Map(rows.lines.map((line) => [line.id, line]));
+  const orders = new Map(rows.orders.map((order) => [order.id, order]));
+  const lots = new Map(rows.lots.map((lot) => [lot.id, lot]));
+  const knitters = new Map(rows.knitters.map(({ id, name }) => [id, name]));
+  const names = orderNames(workshopPlan);
+  const colours = coloursOf(rows);
+  const orderOf = ({ lineId }: CardSubject) => {
+    const line = lineId === null ? undefined : lines.get(lineId);
+    return line ? orders.get(line.orderId) : undefined;
+  };
+  return {
+    colours,
+    knitterName: (id: number | null): string => (id === null ? '' : (knitters.get(id) ?? '')),
+    dueDayOf(subject: CardSubject): Day | null {
+      const order = orderOf(subject);
+      return order ? (order.dueDay ?? order.arriveByDay) : null;
+    },
+    ordersOf(subjects: readonly CardSubject[]): OrderName[] {
+      const ids = new Set(subjects.flatMap((subject) => orderOf(subject)?.id ?? []));
+      return [...ids].flatMap((id) => names.get(id) ?? []);
+    },
+    lotsOf(subject: CardSubject): CardSheet['lots'] {
+      const byColour = new Map<string, string>();
+      for (const { yarnColourId, lotId } of subject.yarn) {
+        const lot = lotId === null ? undefined : lots.get(lotId);
+        const colour = colours.get(yarnColourId);
+        if (lot?.dyeLot && colour) byColour.set(colour.name, lot.dyeLot);
+      }
+      return [...byColour].map(([colour, dyeLot]) => ({ colour, dyeLot }));
+    },
+  };
+}
+
+type LookUps = ReturnType<typeof lookUpsOf>;
+
+/** Runs of like pairs by knitter: what is on the needles first, then what is gathered and not started yet. */
+export function readRuns(workshopPlan: WorkshopPlan): readonly KnitterRuns[] {
+  const lookUps = lookUpsOf(workshopPlan);
+  const byKnitter = new Map<number | null, CardRun[]>();
+  for (const subjects of groupRuns(cardSubjects(workshopPlan))) {
+    const first = subjects[0]!;
+    const foot = first.frozen.spec.pieces[0]!;
+    const dueDays = subjects.flatMap((subject) => lookUps.dueDayOf(subject) ?? []).sort();
+    const run: CardRun = {
+      key: first.key,
+      isStarted: first.pairId !== null,
+      sizeWords: first.frozen.sizeWords,
+      style: first.kind.shape.style.name,
+      colours: roleColours(first.kind, lookUps.colours),
+      count: subjects.length,
+      pairIds: subjects.flatMap(({ pairId }) => pairId ?? []),
+      castOn: foot.castOnStitches,
+      rows: foot.totalRows,
+      orders: lookUps.ordersOf(subjects),
+      firstDueDay: dueDays[0] ?? null,
+    };
+    byKnitter.set(first.knitterId, [...(byKnitter.get(first.knitterId) ?? []), run]);
+  }
+  return [...byKnitter].map(([knitterId, runs]) => ({
+    knitterId,
+    name: lookUps.knitterName(knitterId) || 'Nobody yet',
+    words: wordsOf(knitterId, workshopPlan),
+    runs,
+  }));
+}
+
+/** A card with what stands at its head: whose hands, whose feet. */
+export type CardSheet = {
+  readonly key: string;
+  readonly pairId: number | null;
+  readonly card: Card;
+  readonly sizeWords: string;
+  readonly fit: string;
+  readonly knitter: string;
+  readonly orders: readonly OrderName[];
+  readonly dueDay: Day | null;
+  /** Dye lots to take, by colour. */
+  readonly lots: readonly { readonly colour: string; readonly dyeLot: string }[];
+};
+
+function sheetFrom(subject: CardSubject, card: Card, lookUps: LookUps): CardSheet {
+  return {
+    key: subject.key,
+    pairId: subject.pairId,
+    card,
+    sizeWords: subject.frozen.sizeWords,
+    fit: subject.frozen.fit,
+    knitter: lookUps.knitterName(subject.knitterId),
+    orders: lookUps.ordersOf([subject]),
+    dueDay: lookUps.dueDayOf(subject),
+    lots: lookUps.lotsOf(subject),
+  };
+}
+
+/** The sheet of one pair in its knitter's words. */
+export function sheetOf(subject: CardSubject, workshopPlan: WorkshopPlan): CardSheet {
+  const words = wordsOf(subject.knitterId, workshopPlan);
+  return sheetFrom(subject, cardOf(cardInputOf(subject, workshopPlan, words)), lookUpsOf(workshopPlan));
+}
+
+export type SheetWish = {
+  /** Keys of the first pairs of runs. */
+  readonly runs: readonly string[];
+  /** Pairs one by one. */
+  readonly pairIds: readonly number[];
+  readonly words: KnittingWords | 'knitter';
+};
+
+/**
+ * The sheets to print, a pair each: like pairs share one card.
+ *
+ * @returns in the order of the list; runs that are no longer in the plan are left out
+ */
+export function readSheets(workshopPlan: WorkshopPlan, wish: SheetWish): readonly CardSheet[] {
+  const lookUps = lookUpsOf(workshopPlan);
+  const runs = new Set(wish.runs);
+  const pairIds = new Set(wish.pairIds);
+  return groupRuns(cardSubjects(workshopPlan)).flatMap((subjects) => {
+    const first = subjects[0]!;
+    const chosen = runs.has(first.key)
+      ? subjects
+      : subjects.filter(({ pairId }) => pairId !== null && pairIds.has(pairId));
+    if (chosen.length === 0) return [];
+    const words = wish.words === 'knitter' ? wordsOf(first.knitterId, workshopPlan) : wish.words;
+    const card = cardOf(cardInputOf(first, workshopPlan, words));
+    return chosen.map((subject) => sheetFrom(subject, card, lookUps));
+  });
+}

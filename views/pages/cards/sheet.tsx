@@ -1,0 +1,261 @@
+import type { Card, CardPiece, CardSlipper, CardStep } from '#core/cards/card.ts';
+import { formatDay, formatGrams, formatMmAsCm } from '#core/shared/format.ts';
+import { Chip } from '#views/components/chip.tsx';
+import { FinishedSlipper } from '#views/drawings/finished-slipper.tsx';
+import { FlatPieces } from '#views/drawings/flat-pieces.tsx';
+import { orderWords } from '#views/pages/batch/pair-parts.tsx';
+import type { OrderName } from '#views/pages/batch/types.ts';
+import { RowStrip } from '#views/pages/cards/row-strip.tsx';
+
+/** A card with what stands at its head. */
+export type Sheet = {
+  readonly key: string;
+  readonly pairId: number | null;
+  readonly card: Card;
+  readonly sizeWords: string;
+  readonly fit: string;
+  readonly knitter: string;
+  readonly orders: readonly OrderName[];
+  readonly dueDay: string | null;
+  readonly lots: readonly { readonly colour: string; readonly dyeLot: string }[];
+};
+
+/** The colours of a role, out of the card. */
+export function hexesBy(card: Card): (role: string) => readonly string[] {
+  return (role) => card.colours.find((colour) => colour.role === role)?.hexes ?? [];
+}
+
+/** "for order 12, Hilda"; nothing for stock. */
+export function forWords({ orders }: Pick<Sheet, 'orders'>): string {
+  return orders.length === 0 ? 'for stock' : `for ${orders.map(orderWords).join('; ')}`;
+}
+
+export const StepList = ({ steps, start }: { readonly steps: readonly CardStep[]; readonly start?: number }) => (
+  <ol class="card-steps" start={start}>
+    {steps.map((step) => (
+      <li>{step.words}</li>
+    ))}
+  </ol>
+);
+
+const Colours = ({ card }: { readonly card: Card }) => (
+  <ul class="card-colours plain-list">
+    {card.colours.map(({ words, name, yarn, hexes }) => (
+      <li>
+        <Chip
+          colours={hexes}
+          name={
+            <>
+              <strong>{name}</strong> <small>{`${yarn}, ${words.toLowerCase()}`}</small>
+            </>
+          }
+        />
+      </li>
+    ))}
+  </ul>
+);
+
+const Weights = ({ card, lots }: Pick<Sheet, 'card' | 'lots'>) => (
+  <table class="card-weights">
+    <caption>Weigh out for the pair</caption>
+    <tbody>
+      {card.weights.map(({ pieceWords, colour, grams }) => (
+        <tr>
+          <th scope="row">{pieceWords}</th>
+          <td>{colour}</td>
+          <td class="number">{formatGrams(grams)}</td>
+        </tr>
+      ))}
+    </tbody>
+    <tfoot>
+      {card.totals.map(({ colour, grams }) => {
+        const lot = lots.find((each) => each.colour === colour);
+        return (
+          <tr>
+            <th scope="row">In all</th>
+            <td>
+              {colour}
+              {lot ? <small>{` lot ${lot.dyeLot}`}</small> : null}
+            </td>
+            <td class="number">{formatGrams(grams)}</td>
+          </tr>
+        );
+      })}
+    </tfoot>
+  </table>
+);
+
+const Tools = ({ card }: { readonly card: Card }) => (
+  <dl class="card-tools">
+    <div>
+      <dt>Needles</dt>
+      <dd>{card.needles.join('; ')}</dd>
+    </div>
+    <div>
+      <dt>{card.gauge.name}</dt>
+      <dd>{card.gauge.words}</dd>
+    </div>
+    <div>
+      <dt>Finished</dt>
+      <dd>{`${formatMmAsCm(card.measures.heelToToeMm)} heel to toe lying flat, the foot ${formatMmAsCm(card.measures.widthMm)} around`}</dd>
+    </div>
+  </dl>
+);
+
+/** Empty boxes that come back with the pair. */
+const WriteBack = () => (
+  <ul class="write-back plain-list" aria-label="To write back">
+    {['Time', 'Grams left', 'Length', 'Width'].map((name) => (
+      <li>
+        <span>{name}</span>
+      </li>
+    ))}
+    <li class="remarks">
+      <span>Remarks</span>
+    </li>
+  </ul>
+);
+
+const SheetHead = ({ sheet }: { readonly sheet: Sheet }) => (
+  <header class="sheet-head">
+    <div>
+      <h2>{sheet.card.title}</h2>
+      <p>
+        <strong>{sheet.sizeWords}</strong>
+        {sheet.fit === 'usual' ? '' : `, ${sheet.fit}`}
+        {sheet.knitter ? ` · ${sheet.knitter}` : ''}
+        {` · ${forWords(sheet)}`}
+        {sheet.dueDay ? ` · by ${formatDay(sheet.dueDay)}` : ''}
+      </p>
+    </div>
+    <p class="pair-number">{sheet.pairId === null ? 'not started yet' : `Pair ${sheet.pairId}`}</p>
+  </header>
+);
+
+export type StripSize = { readonly perLine: number; readonly boxMm: number };
+
+/** A strip for each piece of each slipper. */
+const Strips = ({ slippers, perLine, boxMm }: StripSize & { readonly slippers: readonly CardSlipper[] }) => {
+  const both = slippers.length === 1 ? [slippers[0]!, slippers[0]!] : slippers;
+  const names = slippers.length === 1 ? ['first', 'second'] : ['left', 'right'];
+  const pieces = slippers[0]!.pieces.map((_, index) => index);
+  return (
+    <div class="row-strips">
+      {pieces.flatMap((index) =>
+        both.map((slipper, number) => {
+          const piece = slipper.pieces[index]!;
+          return (
+            <RowStrip
+              title={`${piece.title}, ${names[number]}`}
+              rows={piece.rows}
+              marks={piece.marks}
+              perLine={perLine}
+              boxMm={boxMm}
+            />
+          );
+        }),
+      )}
+    </div>
+  );
+};
+
+const PieceWords = ({ piece, title }: { readonly piece: CardPiece; readonly title: string }) => (
+  <section class="card-piece">
+    <h3>
+      {piece.title} <small>{title}</small>
+    </h3>
+    <StepList steps={piece.steps} />
+  </section>
+);
+
+const SlipperWords = ({ slipper }: { readonly slipper: CardSlipper }) => (
+  <div class="slipper-words">
+    {slipper.pieces.map((piece) => (
+      <PieceWords piece={piece} title={slipper.title.toLowerCase()} />
+    ))}
+  </div>
+);
+
+const SewingWords = ({ card }: { readonly card: Card }) => (
+  <section class="card-piece">
+    <h3>
+      Sewing up <small>each slipper</small>
+    </h3>
+    <StepList steps={[...card.sewing, ...card.finishing]} />
+  </section>
+);
+
+const Drawings = ({ card, id }: { readonly card: Card; readonly id: string }) => {
+  const pieces = card.slippers.flatMap(({ foot, pieces: own }) =>
+    own.map((piece) => (foot === 'both' ? piece : { ...piece, name: `${foot} ${piece.name}` })),
+  );
+  return (
+    <div class="card-drawings">
+      <FlatPieces id={id} pieces={pieces} hexesOf={hexesBy(card)} />
+    </div>
+  );
+};
+
+/** Everything of a pair on one sheet of paper. `index` tells the drawings of one page apart. */
+export const CardSheetView = ({ sheet, index }: { readonly sheet: Sheet; readonly index: number }) => {
+  const { card } = sheet;
+  const isOdd = card.slippers.length > 1;
+  return (
+    <article class={isOdd ? 'sheet sheet-odd' : 'sheet'}>
+      <SheetHead sheet={sheet} />
+      <div class="sheet-body">
+        <div class="sheet-aside">
+          <FinishedSlipper
+            id={`card-${index}`}
+            shape={card.silhouette}
+            words={`The finished pair, from the side, in ${card.colours.map(({ name }) => name).join(' and ')}`}
+            hexesOf={hexesBy(card)}
+          />
+          <Colours card={card} />
+          <Weights card={card} lots={sheet.lots} />
+          <Tools card={card} />
+          <Drawings card={card} id={`plan-${index}`} />
+        </div>
+        <div class="sheet-words">
+          <div class={isOdd ? 'slippers-two' : undefined}>
+            {card.slippers.map((slipper) => (
+              <SlipperWords slipper={slipper} />
+            ))}
+          </div>
+          <SewingWords card={card} />
+        </div>
+      </div>
+      <Strips slippers={card.slippers} perLine={44} boxMm={4.1} />
+      <WriteBack />
+      <footer class="sheet-foot">
+        <p>{card.cautions.join(' ')}</p>
+        <p>{card.abbreviations.join('; ')}.</p>
+      </footer>
+    </article>
+  );
+};
+
+/** The same in a quarter of a page: no drawings, small type. */
+export const SmallCard = ({ sheet }: { readonly sheet: Sheet }) => {
+  const { card } = sheet;
+  return (
+    <article class="small-card">
+      <SheetHead sheet={sheet} />
+      <p>
+        {card.totals.map(({ colour, grams }, index) => (
+          <>
+            {index > 0 ? ', ' : ''}
+            <strong>{`${colour} ${formatGrams(grams)}`}</strong>
+          </>
+        ))}
+        {`. ${card.needles.join('; ')}. ${card.gauge.words}`}
+      </p>
+      {card.slippers.map((slipper) => (
+        <SlipperWords slipper={slipper} />
+      ))}
+      <SewingWords card={card} />
+      <Strips slippers={card.slippers} perLine={22} boxMm={3.7} />
+      <WriteBack />
+    </article>
+  );
+};
