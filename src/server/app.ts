@@ -12,8 +12,10 @@ import { noteWorkshopState } from '#server/middleware/workshop-state.ts';
 import { assetsRoutes } from '#server/routes/assets.ts';
 import { batchRoutes } from '#server/routes/batch.tsx';
 import { buyingRoutes } from '#server/routes/buying.tsx';
+import { cardsRoutes } from '#server/routes/cards.tsx';
 import { homeRoutes } from '#server/routes/home.tsx';
 import { knittersRoutes } from '#server/routes/knitters.tsx';
+import { measuringRoutes } from '#server/routes/measuring.tsx';
 import { ordersRoutes } from '#server/routes/orders.tsx';
 import { pricingRoutes } from '#server/routes/pricing.tsx';
 import { settingsRoutes } from '#server/routes/settings.tsx';
@@ -54,9 +56,11 @@ const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/assets', assetsRoutes],
   ['/', signInRoutes],
   ['/try', tryRoutes],
+  ['/sizing/measure', measuringRoutes],
   ['/sizing', sizingRoutes],
   ['/batch', batchRoutes],
   ['/buying', buyingRoutes],
+  ['/cards', cardsRoutes],
   ['/shelf', shelfRoutes],
   ['/knitters', knittersRoutes],
   ['/pricing', pricingRoutes],
