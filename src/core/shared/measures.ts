@@ -52,7 +52,8 @@ export function formatYarnLength(lengthM: number, system: UnitSystem): string {
 }
 
 function fixed(value: number, digits: number): string {
-  return value.toLocaleString('en-GB', { minimumFractionDigits: digits, maximumFractionDigits: digits });
+  const text = value.toLocaleString('en-GB', { minimumFractionDigits: digits, maximumFractionDigits: digits });
+  return text.replace('-', '\u2212');
 }
 
 type Measure = {
@@ -61,6 +62,8 @@ type Measure = {
   readonly unit: string;
   /** Decimals in a box. */
   readonly digits: 1 | 2 | 3;
+  /** What people type in the stored unit is mostly a multiple of this. */
+  readonly step: number;
 };
 
 /** What a form asks for: the stored unit's factor, the name beside the box, the decimals it shows. */
@@ -68,17 +71,17 @@ export type MeasureName = 'lengthMm' | 'massG' | 'yarnM' | 'per10Cm';
 
 const measures: Readonly<Record<UnitSystem, Readonly<Record<MeasureName, Measure>>>> = {
   metric: {
-    lengthMm: { factor: 10, unit: 'cm', digits: 2 },
-    massG: { factor: 1, unit: 'g', digits: 1 },
-    yarnM: { factor: 1, unit: 'm', digits: 1 },
-    per10Cm: { factor: 1, unit: 'in 10 cm', digits: 2 },
+    lengthMm: { factor: 10, unit: 'cm', digits: 3, step: 1 },
+    massG: { factor: 1, unit: 'g', digits: 3, step: 0.5 },
+    yarnM: { factor: 1, unit: 'm', digits: 2, step: 1 },
+    per10Cm: { factor: 1, unit: 'in 10 cm', digits: 2, step: 0.1 },
   },
   imperial: {
-    lengthMm: { factor: mmInInch, unit: 'in', digits: 3 },
-    massG: { factor: gramsInOunce, unit: 'oz', digits: 3 },
-    yarnM: { factor: metresInYard, unit: 'yd', digits: 1 },
+    lengthMm: { factor: mmInInch, unit: 'in', digits: 3, step: 1 },
+    massG: { factor: gramsInOunce, unit: 'oz', digits: 3, step: 0.5 },
+    yarnM: { factor: metresInYard, unit: 'yd', digits: 1, step: 1 },
     // Stitches in 4 in are 1.016 times those in 10 cm.
-    per10Cm: { factor: 100 / (4 * mmInInch), unit: 'in 4 in', digits: 2 },
+    per10Cm: { factor: 100 / (4 * mmInInch), unit: 'in 4 in', digits: 2, step: 0.1 },
   },
 };
 
@@ -105,13 +108,20 @@ export function measureForInput(stored: number, measure: MeasureName, system: Un
 }
 
 /**
- * A number typed in a form's box as it is stored.
+ * A number typed in a form's box as it is stored. A box in ounces shows a ball of 100 g as 3.527: saved unchanged it must
+ * stay 100 g, so a round metric value that shows the same is taken for the one that was meant.
  *
  * @param shown the number as typed, in the box's unit
- * @returns the stored unit, not rounded; shown again it reads the same
+ * @returns the stored unit; shown again it reads the same
  * @example measureFromInput(10, 'lengthMm', 'imperial') // => 254
  * @example measureFromInput(24.5, 'lengthMm', 'metric') // => 245
+ * @example measureFromInput(3.527, 'massG', 'imperial') // => 100
  */
 export function measureFromInput(shown: number, measure: MeasureName, system: UnitSystem): number {
-  return shown * measures[system][measure].factor;
+  const { factor, digits, step } = measures[system][measure];
+  // 1.1 x 10 has no exact binary form.
+  const exact = Math.round(shown * factor * 1e6) / 1e6;
+  if (system === 'metric') return exact;
+  const round = Math.round(exact / step) * step;
+  return formatNumber(round / factor, digits) === formatNumber(exact / factor, digits) ? round : exact;
 }

@@ -15,7 +15,8 @@ export function noteWorkshopState({ store }: Workshop) {
     const name = `${born}/${revision}`;
     if (known?.name === name) return known.state;
     const settings = await store.read((db) => listSettings(db));
-    const state = { isSample: isSample({ settings }), purpose: readSettings(settings).purpose };
+    const { purpose, unitSystem } = readSettings(settings);
+    const state = { isSample: isSample({ settings }), purpose, unitSystem };
     known = { name, state };
     return state;
   }
