@@ -22,6 +22,7 @@ import { settingsRoutes } from '#server/routes/settings.tsx';
 import { shelfRoutes } from '#server/routes/shelf.tsx';
 import { signInRoutes } from '#server/routes/sign-in.tsx';
 import { sizingRoutes } from '#server/routes/sizing.tsx';
+import { stylesRoutes } from '#server/routes/styles.tsx';
 import { tryRoutes } from '#server/routes/try.tsx';
 import { workingRoutes } from '#server/routes/working.tsx';
 import { requireSession } from '#server/session/require-session.ts';
@@ -58,6 +59,7 @@ const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/try', tryRoutes],
   ['/sizing/measure', measuringRoutes],
   ['/sizing', sizingRoutes],
+  ['/styles', stylesRoutes],
   ['/batch', batchRoutes],
   ['/buying', buyingRoutes],
   ['/cards', cardsRoutes],

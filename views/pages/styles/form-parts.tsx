@@ -1,0 +1,156 @@
+import type { Child } from 'hono/jsx';
+import type { Problem } from '#core/shared/problem.ts';
+import { fieldId, SelectField, type SelectOption, TextField, type TextFieldProps } from '#views/components/field.tsx';
+import type { FormValues } from '#views/pages/styles/sample.tsx';
+
+/** What every part of the form needs. */
+export type StyleForm = {
+  /** Where the form is sent; buttons add the place that is to be shown next. */
+  readonly action: string;
+  readonly values: FormValues;
+  readonly problems: readonly Problem[];
+  /** Whether a part is shown opened: something is wrong in it, or was changed in it. */
+  readonly isOpen: (path: string) => boolean;
+  readonly fabrics: readonly SelectOption[];
+};
+
+export type PartProps = { readonly form: StyleForm; readonly path: string };
+
+/** How many entries a list has. */
+export function countIn(values: FormValues, list: string): number {
+  const indexes = Object.keys(values)
+    .filter((name) => name.startsWith(`${list}.`))
+    .map((name) => Number(name.slice(list.length + 1).split('.')[0]));
+  return 1 + Math.max(-1, ...indexes.filter(Number.isInteger));
+}
+
+export function pathsIn({ values }: StyleForm, list: string): string[] {
+  return Array.from({ length: countIn(values, list) }, (_, index) => `${list}.${index}`);
+}
+
+/** Names to choose from; one that was typed and is not among them stays to be seen. */
+export function optionsOf(form: StyleForm, list: string, value: string | undefined): SelectOption[] {
+  const names = pathsIn(form, list).map((path) => form.values[`${path}.name`] ?? '');
+  const known = [...new Set(names.filter(Boolean))].map((name) => ({ value: name, words: name }));
+  return value && !names.includes(value) ? [...known, { value, words: `${value} (not there)` }] : known;
+}
+
+/** One field of the form, by its place. */
+export function fieldOf({ values, problems }: StyleForm, name: string) {
+  return { name, value: values[name], problems };
+}
+
+export const NameSelect = ({
+  form,
+  path,
+  list,
+  label,
+  blank,
+}: PartProps & { readonly list: string; readonly label: string; readonly blank?: string }) => (
+  <SelectField
+    {...fieldOf(form, path)}
+    label={label}
+    width="medium"
+    options={optionsOf(form, list, form.values[path])}
+    {...(blank === undefined ? {} : { blank })}
+  />
+);
+
+/** A short field for a number, or for the name of a setting. */
+export const ShortField = ({
+  form,
+  path,
+  ...rest
+}: PartProps & Pick<TextFieldProps, 'label' | 'hint' | 'unit' | 'width' | 'inputmode'>) => (
+  <TextField width="short" maxlength={60} {...rest} {...fieldOf(form, path)} />
+);
+
+/** What is wrong with a whole part, at its head. */
+export const Faults = ({ form, path }: PartProps) => {
+  const messages = form.problems.filter((problem) => problem.path === path).map((problem) => problem.message);
+  return messages.length === 0 ? null : <p class="error">{messages.join(' ')}</p>;
+};
+
+export function hasFault({ problems }: StyleForm, path: string): boolean {
+  return problems.some((problem) => problem.path === path || problem.path.startsWith(`${path}.`));
+}
+
+type CommandProps = {
+  readonly form: StyleForm;
+  /** What the program is to do, like `up joins.2`. */
+  readonly command: string;
+  /** The part to be shown afterwards. */
+  readonly to: string;
+  readonly children: Child;
+  readonly isRemoving?: boolean;
+};
+
+/** A button that changes the form and stores nothing. */
+export const CommandButton = ({ form, command, to, children, isRemoving = false }: CommandProps) => (
+  <button
+    type="submit"
+    class={`button button-small ${isRemoving ? 'button-remove' : 'button-quiet'}`}
+    name="do"
+    value={command}
+    formaction={`${form.action}#${fieldId(to)}`}
+    formnovalidate
+  >
+    {children}
+  </button>
+);
+
+/** Up, down and away, for one entry of a list. */
+export const EntryButtons = ({ form, path, noun }: PartProps & { readonly noun: string }) => {
+  const [, list = '', indexText = ''] = /^(.+)\.(\d+)$/.exec(path) ?? [];
+  const index = Number(indexText);
+  const of = <span class="visually-hidden">{` ${noun}`}</span>;
+  return (
+    <div class="actions entry-buttons">
+      {index > 0 ? (
+        <CommandButton form={form} command={`up ${path}`} to={`${list}.${index - 1}`}>
+          Up{of}
+        </CommandButton>
+      ) : null}
+      {index < countIn(form.values, list) - 1 ? (
+        <CommandButton form={form} command={`down ${path}`} to={`${list}.${index + 1}`}>
+          Down{of}
+        </CommandButton>
+      ) : null}
+      <CommandButton form={form} command={`remove ${path}`} to={list} isRemoving>
+        Remove{of}
+      </CommandButton>
+    </div>
+  );
+};
+
+/** One entry: its words, opened where something is wrong or was changed. */
+export const Entry = ({
+  form,
+  path,
+  summary,
+  children,
+}: PartProps & { readonly summary: Child; readonly children: Child }) => (
+  <details class={hasFault(form, path) ? 'entry has-error' : 'entry'} id={fieldId(path)} open={form.isOpen(path)}>
+    <summary>{summary}</summary>
+    <div class="entry-fields">
+      <Faults form={form} path={path} />
+      {children}
+    </div>
+  </details>
+);
+
+/** What is seldom changed, closed unless something in it is wrong. */
+export const Seldom = ({
+  form,
+  paths,
+  children,
+}: {
+  readonly form: StyleForm;
+  readonly paths: readonly string[];
+  readonly children: Child;
+}) => (
+  <details class="more" open={paths.some((path) => hasFault(form, path))}>
+    <summary>Seldom changed</summary>
+    <div class="more-fields">{children}</div>
+  </details>
+);
