@@ -1,6 +1,7 @@
 import type { FlatPlan } from '#core/cards/card.ts';
-import { countOf, formatMmAsCm } from '#core/shared/format.ts';
+import { countOf } from '#core/shared/format.ts';
 import { KnittedFill } from '#views/drawings/knitted-fill.tsx';
+import { formatLength } from '#views/format.ts';
 
 /** One flat piece as it is drawn. */
 export type FlatPieceView = {
@@ -56,10 +57,10 @@ function capitalised(text: string): string {
 
 function spoken(piece: FlatPieceView): string {
   const { castOnStitches, lastStitches, rows, markRow, endsDrawnUp, plan } = piece;
-  const width = formatMmAsCm(plan.parts[0]?.startMm ?? plan.widthMm);
+  const width = formatLength(plan.parts[0]?.startMm ?? plan.widthMm);
   const mark = markRow === null ? '' : `; top seam from row ${markRow} to the toe`;
   const end = endsDrawnUp ? `${lastStitches} stitches drawn up` : `${lastStitches} stitches bound off`;
-  return `${capitalised(piece.name)}, flat: ${castOnStitches} stitches, ${width} wide; ${rows} rows, ${formatMmAsCm(plan.lengthMm)} long${mark}; ${end}.`;
+  return `${capitalised(piece.name)}, flat: ${castOnStitches} stitches, ${width} wide; ${rows} rows, ${formatLength(plan.lengthMm)} long${mark}; ${end}.`;
 }
 
 const fieldOf = (id: string, { role, fabric }: Part) => `${id}-${role}-${fabric}`.replace(/\W+/g, '-');
@@ -143,13 +144,13 @@ const LyingPiece = ({
         y1={middle - first / 2}
         y2={middle + first / 2}
         x={left - 12}
-        words={[`${piece.castOnStitches} sts`, formatMmAsCm(plan.parts[0]!.startMm)]}
+        words={[`${piece.castOnStitches} sts`, formatLength(plan.parts[0]!.startMm)]}
       />
       <Across
         x1={left}
         x2={right}
         y={top + width + 16}
-        words={`${countOf(piece.rows, 'row', 'rows')}, ${formatMmAsCm(plan.lengthMm)}; ${piece.lastStitches} sts drawn up`}
+        words={`${countOf(piece.rows, 'row', 'rows')}, ${formatLength(plan.lengthMm)}; ${piece.lastStitches} sts drawn up`}
       />
     </svg>
   );
@@ -184,20 +185,20 @@ const UprightPiece = ({
       ))}
       {isNarrowed ? (
         <text x={middle} y={14} text-anchor="middle">
-          {`${piece.lastStitches} sts, ${formatMmAsCm(last.endMm)}`}
+          {`${piece.lastStitches} sts, ${formatLength(last.endMm)}`}
         </text>
       ) : null}
       <Down
         y1={28}
         y2={bottom}
         x={left - 12}
-        words={[countOf(piece.rows, 'row', 'rows'), formatMmAsCm(plan.lengthMm)]}
+        words={[countOf(piece.rows, 'row', 'rows'), formatLength(plan.lengthMm)]}
       />
       <Across
         x1={middle - first / 2}
         x2={middle + first / 2}
         y={bottom + 14}
-        words={`${piece.castOnStitches} sts, ${formatMmAsCm(plan.parts[0]!.startMm)}`}
+        words={`${piece.castOnStitches} sts, ${formatLength(plan.parts[0]!.startMm)}`}
       />
     </svg>
   );

@@ -1,19 +1,12 @@
 import type { Day } from '#core/shared/calendar.ts';
-import {
-  countOf,
-  formatCents,
-  formatCount,
-  formatDayShort,
-  formatGrams,
-  formatMinutes,
-  formatMmAsCm,
-} from '#core/shared/format.ts';
+import { countOf, formatCents, formatCount, formatDayShort, formatMinutes } from '#core/shared/format.ts';
 import { Actions, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { Range } from '#views/components/range.tsx';
 import { type Column, DataTable } from '#views/components/table.tsx';
+import { formatLength, formatMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { countInWords, listInWords, upperFirst } from '#views/pages/batch/count-words.ts';
 import { OrderLink, orderWords, PairColours, PairName } from '#views/pages/batch/pair-parts.tsx';
@@ -166,14 +159,14 @@ const kindColumns: readonly Column<KindRow>[] = [
       ) : (
         <span>
           <LineLink row={row} path="sizing/cuff" text={orWords(row.cuffStitches)} />
-          <small> {formatMmAsCm(row.cuffHeightMm)}</small>
+          <small> {formatLength(row.cuffHeightMm)}</small>
         </span>
       ),
   },
   {
     name: 'Yarn a pair',
     kind: 'number',
-    cell: (row) => <LineLink row={row} path="yardage/grams" text={toWords(row.gramsEach, formatGrams, formatCount)} />,
+    cell: (row) => <LineLink row={row} path="yardage/grams" text={toWords(row.gramsEach, formatMass, formatCount)} />,
   },
   {
     name: 'Time a pair',
@@ -210,7 +203,7 @@ function figuresOf(props: BatchPageProps): FigureEntry[] {
     {
       value: (
         <>
-          {formatGrams(props.grams)}
+          {formatMass(props.grams)}
           <Range spread={props.gramsSd} />
         </>
       ),

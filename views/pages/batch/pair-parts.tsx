@@ -1,5 +1,5 @@
-import { formatGrams } from '#core/shared/format.ts';
 import { Chip } from '#views/components/chip.tsx';
+import { formatMass } from '#views/format.ts';
 import { listInWords } from '#views/pages/batch/count-words.ts';
 import type { OrderName, PairView, RoleColours } from '#views/pages/batch/types.ts';
 import { hexesOf, lotWords } from '#views/pages/shelf/yarn-words.ts';
@@ -60,7 +60,7 @@ export const PairYarn = ({ pair }: { readonly pair: PairView }) => (
     {pair.yarn.map(({ colour, grams, dyeLot, isHere }, index) => (
       <>
         {index > 0 ? <br /> : null}
-        {formatGrams(grams)} {colour.name} <small class="unbroken">{isHere ? lotWords(dyeLot) : 'still to come'}</small>
+        {formatMass(grams)} {colour.name} <small class="unbroken">{isHere ? lotWords(dyeLot) : 'still to come'}</small>
       </>
     ))}
   </span>

@@ -1,11 +1,12 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatCents, formatDayShort, formatGrams, formatMetres, formatNumber } from '#core/shared/format.ts';
+import { countOf, formatCents, formatDayShort, formatNumber } from '#core/shared/format.ts';
 import { Actions, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { Range } from '#views/components/range.tsx';
 import { DataTable } from '#views/components/table.tsx';
+import { formatMass, formatYarnLength } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { countInWords, listInWords, upperFirst } from '#views/pages/batch/count-words.ts';
 import { type BuyingColour, ColourAndYarn } from '#views/pages/buying/colour-and-yarn.tsx';
@@ -96,11 +97,11 @@ const AmountCell = ({
   readonly sdG?: number;
 }) => (
   <span>
-    {href ? <a href={href}>{formatGrams(amount.grams)}</a> : formatGrams(amount.grams)}
+    {href ? <a href={href}>{formatMass(amount.grams)}</a> : formatMass(amount.grams)}
     {sdG === undefined ? null : <Range spread={sdG} />}
     <br />
     <small>
-      {formatMetres(amount.metres)}, {ballsOf(amount.balls)}
+      {formatYarnLength(amount.metres)}, {ballsOf(amount.balls)}
     </small>
   </span>
 );
@@ -126,11 +127,11 @@ const Needs = ({ needs, confidenceWords }: Pick<BuyingPageProps, 'needs' | 'conf
           kind: 'number',
           cell: ({ shelfG, heldG }) => (
             <span>
-              {formatGrams(shelfG)}
+              {formatMass(shelfG)}
               {heldG > 0 ? (
                 <>
                   <br />
-                  <small>{formatGrams(heldG)} put aside</small>
+                  <small>{formatMass(heldG)} put aside</small>
                 </>
               ) : null}
             </span>
@@ -144,9 +145,9 @@ const Needs = ({ needs, confidenceWords }: Pick<BuyingPageProps, 'needs' | 'conf
               'nothing'
             ) : (
               <span>
-                <a href={`/working/buying/list/${colour.id}`}>{formatGrams(toBuySafeG)}</a>
+                <a href={`/working/buying/list/${colour.id}`}>{formatMass(toBuySafeG)}</a>
                 <br />
-                <small>likely {formatGrams(toBuyLikelyG)}</small>
+                <small>likely {formatMass(toBuyLikelyG)}</small>
               </span>
             ),
         },
@@ -171,11 +172,11 @@ const Missing = ({ missing, hasShops }: Pick<BuyingPageProps, 'missing' | 'hasSh
         isCaptionHidden
         columns={[
           { name: 'Colour', kind: 'heading', cell: ({ colour }) => <ColourAndYarn colour={colour} /> },
-          { name: 'To buy', kind: 'number', cell: ({ needG }) => formatGrams(needG) },
+          { name: 'To buy', kind: 'number', cell: ({ needG }) => formatMass(needG) },
           {
             name: 'That is',
             cell: ({ balls, colour }) =>
-              `about ${countOf(balls, 'ball', 'balls')} of ${formatGrams(colour.yarn.ballMg / 1000)}`,
+              `about ${countOf(balls, 'ball', 'balls')} of ${formatMass(colour.yarn.ballMg / 1000)}`,
           },
           {
             name: 'Shop',
@@ -204,9 +205,9 @@ const Leftovers = ({ left }: Pick<BuyingPageProps, 'left'>) =>
         isCaptionHidden
         columns={[
           { name: 'Colour', kind: 'heading', cell: ({ colour }) => <ColourAndYarn colour={colour} /> },
-          { name: 'Bought', kind: 'number', cell: ({ boughtG }) => formatGrams(boughtG) },
-          { name: 'Likely used', kind: 'number', cell: ({ usedG }) => formatGrams(usedG) },
-          { name: 'Left', kind: 'number', cell: ({ boughtG, usedG }) => formatGrams(boughtG - usedG) },
+          { name: 'Bought', kind: 'number', cell: ({ boughtG }) => formatMass(boughtG) },
+          { name: 'Likely used', kind: 'number', cell: ({ usedG }) => formatMass(usedG) },
+          { name: 'Left', kind: 'number', cell: ({ boughtG, usedG }) => formatMass(boughtG - usedG) },
         ]}
         rows={left}
       />
@@ -252,7 +253,7 @@ function titleOf({ needs, missing, lists, currency }: BuyingPageProps): string {
     return `${balls} to buy for ${formatCents(chosen.totalCents, currency)}`;
   }
   const grams = missing.reduce((sum, each) => sum + each.needG, 0);
-  if (grams > 0) return `About ${formatGrams(grams)} of yarn to buy`;
+  if (grams > 0) return `About ${formatMass(grams)} of yarn to buy`;
   return needs.length > 0 ? 'Nothing to buy: the shelf has it all' : 'Yarn to buy';
 }
 
@@ -277,9 +278,9 @@ function figuresOf(props: BuyingPageProps): FigureEntry[] {
   const needG = needs.reduce((sum, need) => sum + need.likely.grams, 0);
   const toBuyG = needs.reduce((sum, need) => sum + need.toBuySafeG, 0);
   return [
-    { value: formatGrams(needG), words: `likely needed, in ${countOf(needs.length, 'colour', 'colours')}` },
+    { value: formatMass(needG), words: `likely needed, in ${countOf(needs.length, 'colour', 'colours')}` },
     {
-      value: formatGrams(toBuyG),
+      value: formatMass(toBuyG),
       words: toBuyG === 0 ? 'to buy: the shelf has it all' : 'to buy, to be safe',
       ...(toBuyG === 0 ? { tone: 'done' as const } : {}),
     },

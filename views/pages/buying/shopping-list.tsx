@@ -1,15 +1,16 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatCents, formatDayShort, formatGrams } from '#core/shared/format.ts';
+import { countOf, formatCents, formatDayShort } from '#core/shared/format.ts';
+import { formatMass } from '#views/format.ts';
 import type { BuyingPageProps, ListBasket, ListLine, ListView } from '#views/pages/buying/buying-page.tsx';
 import { ColourAndYarn } from '#views/pages/buying/colour-and-yarn.tsx';
 
 export function packWords(offer: { readonly ballMg: number; readonly ballsPerPack: number }): string {
-  const ball = formatGrams(offer.ballMg / 1000);
+  const ball = formatMass(offer.ballMg / 1000);
   return offer.ballsPerPack === 1 ? `ball of ${ball}` : `pack of ${offer.ballsPerPack} balls of ${ball}`;
 }
 
 function countPacks({ packs, offer }: ListLine): string {
-  const ball = formatGrams(offer.ballMg / 1000);
+  const ball = formatMass(offer.ballMg / 1000);
   return offer.ballsPerPack === 1
     ? `${countOf(packs, 'ball', 'balls')} of ${ball}`
     : `${countOf(packs, 'pack', 'packs')} of ${offer.ballsPerPack} balls of ${ball}`;
@@ -50,7 +51,7 @@ const BasketView = ({ basket, listName, currency, today }: BasketProps) => (
             </th>
             <td>
               {countPacks(line)}
-              {line.forSafetyG > 0 ? <small> {`${formatGrams(line.forSafetyG)} of it to be safe`}</small> : null}
+              {line.forSafetyG > 0 ? <small> {`${formatMass(line.forSafetyG)} of it to be safe`}</small> : null}
             </td>
             <td class="number">{formatCents(line.goodsCents, currency)}</td>
           </tr>

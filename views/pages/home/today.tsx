@@ -1,10 +1,11 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatCents, formatDay, formatDayShort, formatGrams } from '#core/shared/format.ts';
+import { countOf, formatCents, formatDay, formatDayShort } from '#core/shared/format.ts';
 import { Actions, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
+import { formatMass } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
 
 export type TodayOrder = {
@@ -88,7 +89,7 @@ function figuresOf(props: TodayPageProps): FigureEntry[] {
     });
   } else {
     const grams = yarn.reduce((sum, each) => sum + each.grams, 0);
-    figures.push({ value: formatGrams(grams), words: 'of yarn to find', href: '/buying' });
+    figures.push({ value: formatMass(grams), words: 'of yarn to find', href: '/buying' });
   }
   if (purpose !== 'give' && money.hourWorthCents !== null) {
     const isEarning = money.hourWorthCents >= 0;
@@ -153,7 +154,7 @@ const Yarn = ({ yarn, uncovered, today, currency, purpose }: TodayPageProps) => 
     <ul class="plain-list spaced">
       {yarn.map((each) => (
         <li>
-          <a href="/buying">{each.name}</a>: {formatGrams(each.grams)}
+          <a href="/buying">{each.name}</a>: {formatMass(each.grams)}
           {purpose === 'give' ? null : `, ${formatCents(each.cents, currency)}`}
           {each.orderByDay === null ? null : each.orderByDay <= today ? (
             <strong class="late-words">, order it now</strong>

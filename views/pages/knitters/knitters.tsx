@@ -1,6 +1,6 @@
 import type { Child } from 'hono/jsx';
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatDayShort, formatGrams, formatMinutes, formatNumber } from '#core/shared/format.ts';
+import { countOf, formatDayShort, formatMinutes, formatNumber } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Card } from '#views/components/card.tsx';
@@ -10,6 +10,7 @@ import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { FieldRow, SelectField, type SelectOption, TextField } from '#views/components/field.tsx';
 import { FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
+import { formatMass } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
 
 export type KnitterRowView = {
@@ -163,7 +164,7 @@ export const SwatchTable = ({
         kind: 'number',
         cell: (row) => (row.needleMm === null ? '–' : `${formatNumber(row.needleMm, 2)} mm`),
       },
-      { name: 'Weight', kind: 'number', cell: (row) => (row.massG === null ? 'not weighed' : formatGrams(row.massG)) },
+      { name: 'Weight', kind: 'number', cell: (row) => (row.massG === null ? 'not weighed' : formatMass(row.massG)) },
       {
         name: 'Knitted in',
         cell: (row) =>

@@ -1,14 +1,5 @@
 import type { Child } from 'hono/jsx';
-import {
-  countOf,
-  formatCents,
-  formatDayShort,
-  formatGrams,
-  formatMetres,
-  formatMinutes,
-  formatMmAsCm,
-  formatPercent,
-} from '#core/shared/format.ts';
+import { countOf, formatCents, formatDayShort, formatMinutes, formatPercent } from '#core/shared/format.ts';
 import type { Foot } from '#core/sizing/foot.ts';
 import type { PieceCounts, Spec } from '#core/styles/spec.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
@@ -17,6 +8,7 @@ import { Chip } from '#views/components/chip.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { FlatPieces, type FlatPieceView } from '#views/drawings/flat-pieces.tsx';
+import { formatLength, formatMass, formatYarnLength } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { lineTitle, orderTitle, progressWords } from '#views/pages/orders/order-words.ts';
 import type { LineView, OrderView } from '#views/pages/orders/types.ts';
@@ -152,14 +144,14 @@ function footMeasures(foot: Foot, footWords: string, lineId: number): Measure[] 
     {
       name: 'Length',
       note: footWords,
-      value: formatMmAsCm(foot.lengthMm),
+      value: formatLength(foot.lengthMm),
       href: `/working/sizing/foot-length/${lineId}`,
     },
-    { name: 'Round the ball', note: how(foot.isBallGirthMeasured), value: formatMmAsCm(foot.ballGirthMm) },
+    { name: 'Round the ball', note: how(foot.isBallGirthMeasured), value: formatLength(foot.ballGirthMm) },
     {
       name: 'Round heel and ankle',
       note: how(foot.isHeelAnkleGirthMeasured),
-      value: formatMmAsCm(foot.heelAnkleGirthMm),
+      value: formatLength(foot.heelAnkleGirthMm),
     },
   ];
 }
@@ -182,27 +174,27 @@ function finishedMeasures(measures: Spec['measures'], lineId: number, hasCuff: b
       : [
           {
             name: 'Cuff, round',
-            note: measures.cuffRelaxedMm === null ? '' : `${formatMmAsCm(measures.cuffRelaxedMm)} at rest`,
-            value: formatMmAsCm(measures.cuffFlatMm),
+            note: measures.cuffRelaxedMm === null ? '' : `${formatLength(measures.cuffRelaxedMm)} at rest`,
+            value: formatLength(measures.cuffFlatMm),
             href: at('cuff'),
           },
-          { name: 'Cuff, tall', value: formatMmAsCm(measures.cuffHeightMm ?? 0) },
+          { name: 'Cuff, tall', value: formatLength(measures.cuffHeightMm ?? 0) },
         ];
   return [
     measures.openingMm > 0
-      ? { name: 'Heel to toe, lying flat', value: formatMmAsCm(measures.heelToToeMm), href: at('heel-to-toe') }
-      : { name: 'Cast-on to end, flat', value: formatMmAsCm(measures.lengthMm) },
+      ? { name: 'Heel to toe, lying flat', value: formatLength(measures.heelToToeMm), href: at('heel-to-toe') }
+      : { name: 'Cast-on to end, flat', value: formatLength(measures.lengthMm) },
     {
       name: 'Width, flat',
       note:
         Math.abs(measures.girthEaseRatio) < mostEaseRatio
           ? easeWords(measures.girthEaseRatio, 'round the ball of the foot')
           : 'at the cast-on',
-      value: formatMmAsCm(measures.widthMm),
+      value: formatLength(measures.widthMm),
       href: at('width'),
     },
     ...(measures.openingMm > 0
-      ? [{ name: 'Opening, all round', value: formatMmAsCm(measures.openingMm), href: at('opening') }]
+      ? [{ name: 'Opening, all round', value: formatLength(measures.openingMm), href: at('opening') }]
       : []),
     ...cuff,
   ];
@@ -270,10 +262,10 @@ function shapingMeasures({ sections, lastStitches }: PieceCounts): Measure[] {
 
 function checkSentence({ what, side, edgeMm, stretchedMm, neededMm, passes }: FitCheckView): string {
   const part = `The ${side === null ? '' : `${side} `}${what}`;
-  const start = `${part} is ${formatMmAsCm(edgeMm)} round and stretches to about ${formatMmAsCm(stretchedMm)}`;
+  const start = `${part} is ${formatLength(edgeMm)} round and stretches to about ${formatLength(stretchedMm)}`;
   return passes
-    ? `${start}; heel and ankle need ${formatMmAsCm(neededMm)}, so the foot gets in.`
-    : `${start}, but heel and ankle need ${formatMmAsCm(neededMm)}: the foot may not get in.`;
+    ? `${start}; heel and ankle need ${formatLength(neededMm)}, so the foot gets in.`
+    : `${start}, but heel and ankle need ${formatLength(neededMm)}: the foot may not get in.`;
 }
 
 const Checks = ({ working }: { readonly working: LineWorkingView }) => {
@@ -320,18 +312,18 @@ const Yarn = ({ working, quantity }: { readonly working: LineWorkingView; readon
       {
         name: 'A pair',
         kind: 'number',
-        cell: ({ grams }) => formatGrams(grams),
+        cell: ({ grams }) => formatMass(grams),
       },
       ...(quantity > 1
         ? [
             {
               name: countOf(quantity, 'pair', 'pairs'),
               kind: 'number' as const,
-              cell: ({ grams }: LineYarn) => formatGrams(grams * quantity),
+              cell: ({ grams }: LineYarn) => formatMass(grams * quantity),
             },
           ]
         : []),
-      { name: 'Length', kind: 'number', cell: ({ metres }) => formatMetres(metres) },
+      { name: 'Length', kind: 'number', cell: ({ metres }) => formatYarnLength(metres) },
     ]}
   />
 );

@@ -1,8 +1,9 @@
-import { currencySign, formatGrams } from '#core/shared/format.ts';
+import { currencySign } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { ChoiceField, FieldRow, SelectField, TextField } from '#views/components/field.tsx';
+import { formatMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { lotWords } from '#views/pages/shelf/yarn-words.ts';
 
@@ -31,7 +32,7 @@ const BallField = ({ field, balls }: { readonly field: Field; readonly balls: Lo
     label="Ball"
     options={balls.map(({ id, number, massMg }) => ({
       value: String(id),
-      words: `ball ${number}, ${formatGrams(massMg / 1000)}`,
+      words: `ball ${number}, ${formatMass(massMg / 1000)}`,
     }))}
     {...(balls.length === 1 ? {} : { blank: 'Choose a ball' })}
     required

@@ -1,9 +1,10 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatCents, formatDay, formatDayShort, formatGrams } from '#core/shared/format.ts';
+import { countOf, formatCents, formatDay, formatDayShort } from '#core/shared/format.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Chip } from '#views/components/chip.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
+import { formatMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import type { PromisedYarn, ShelfColour, ShelfYarn } from '#views/pages/shelf/shelf-page.tsx';
 import { hexesOf, lotWords } from '#views/pages/shelf/yarn-words.ts';
@@ -58,15 +59,15 @@ const reasonWords: Readonly<Record<string, string>> = {
   back: 'back to the shop',
 };
 
-const signed = (mg: number) => `${mg > 0 ? '+' : mg < 0 ? '\u2212' : ''}${formatGrams(Math.abs(mg) / 1000)}`;
+const signed = (mg: number) => `${mg > 0 ? '+' : mg < 0 ? '\u2212' : ''}${formatMass(Math.abs(mg) / 1000)}`;
 
 function figuresOf({ purpose, currency, lot, balls, massMg, promised, promisedMg }: LotPageProps): FigureEntry[] {
   const full = balls.filter((ball) => ball.massMg > 0).length;
   const perHundred = formatCents((lot.paidCents * 100_000) / lot.boughtMg, currency);
   return [
-    { value: formatGrams(massMg / 1000), words: `left on ${countOf(full, 'ball', 'balls')}` },
+    { value: formatMass(massMg / 1000), words: `left on ${countOf(full, 'ball', 'balls')}` },
     {
-      value: formatGrams(promisedMg / 1000),
+      value: formatMass(promisedMg / 1000),
       words:
         promised.length === 0 ? 'put aside' : `put aside for ${promised.map(({ batch }) => batch.name).join(', ')}`,
       ...(promisedMg > massMg ? { tone: 'caution' as const } : {}),
@@ -76,7 +77,7 @@ function figuresOf({ purpose, currency, lot, balls, massMg, promised, promisedMg
       : [
           {
             value: perHundred,
-            words: `for ${formatGrams(100)}: ${formatCents(lot.paidCents, currency)} for ${formatGrams(lot.boughtMg / 1000)}`,
+            words: `for ${formatMass(100)}: ${formatCents(lot.paidCents, currency)} for ${formatMass(lot.boughtMg / 1000)}`,
           },
         ]),
     {
@@ -136,7 +137,7 @@ export const LotPage = (props: LotPageProps) => {
             isCaptionHidden
             columns={[
               { name: 'Ball', kind: 'heading', cell: (ball) => `Ball ${ball.number}` },
-              { name: 'Weighs', kind: 'number', cell: (ball) => formatGrams(ball.massMg / 1000) },
+              { name: 'Weighs', kind: 'number', cell: (ball) => formatMass(ball.massMg / 1000) },
               { name: 'Where', cell: (ball) => (ball.knitter ? `with ${ball.knitter}` : 'on the shelf') },
               {
                 name: 'Weigh it',

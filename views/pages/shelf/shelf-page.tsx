@@ -1,10 +1,11 @@
-import { countOf, formatCents, formatGrams, formatMetres, formatMmAsCm, formatNumber } from '#core/shared/format.ts';
+import { countOf, formatCents, formatNumber } from '#core/shared/format.ts';
 import { Actions, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { Chip } from '#views/components/chip.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { FigureRow } from '#views/components/figure-row.tsx';
 import { type Column, DataTable } from '#views/components/table.tsx';
+import { formatLength, formatMass, formatYarnLength } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { ballWords, hexesOf, lotWords, strandWords, unknownFibre, yarnWeights } from '#views/pages/shelf/yarn-words.ts';
 
@@ -61,7 +62,7 @@ const Promised = ({ lot }: { readonly lot: ShelfLot }) =>
       {lot.promised.map(({ batch, massMg }, index) => (
         <>
           {index > 0 ? ', ' : ''}
-          {formatGrams(massMg / 1000)} for <a href={`/batch/started/${batch.id}`}>{batch.name}</a>
+          {formatMass(massMg / 1000)} for <a href={`/batch/started/${batch.id}`}>{batch.name}</a>
         </>
       ))}
     </span>
@@ -80,7 +81,7 @@ function columnsFor(yarn: ShelfYarn, currency: string, showsMoney: boolean): Col
           <a href={`/shelf/add?colour=${colour.id}`}>none here: put some on</a>
         ),
     },
-    { name: 'On the shelf', kind: 'number', cell: ({ lot }) => formatGrams((lot?.massMg ?? 0) / 1000) },
+    { name: 'On the shelf', kind: 'number', cell: ({ lot }) => formatMass((lot?.massMg ?? 0) / 1000) },
     {
       name: 'Balls',
       kind: 'wide',
@@ -105,13 +106,13 @@ export function yarnLine(yarn: ShelfYarn): string {
   return [
     yarn.fibre ?? unknownFibre,
     yarnWeights[yarn.category],
-    `${formatMetres(100_000 / yarn.tex)} in ${formatGrams(100)}`,
-    `balls of ${formatGrams(yarn.ballMg / 1000)}`,
+    `${formatYarnLength(100_000 / yarn.tex)} in ${formatMass(100)}`,
+    `balls of ${formatMass(yarn.ballMg / 1000)}`,
     strandWords[yarn.usualStrands],
     yarn.needleMm === null ? null : `needle ${formatNumber(yarn.needleMm, 2)}\u00a0mm`,
     yarn.usualStitchesPer10Cm === null
       ? null
-      : `${formatNumber(yarn.usualStitchesPer10Cm, 1)} stitches in ${formatMmAsCm(100).replace('.0', '')} on the band`,
+      : `${formatNumber(yarn.usualStitchesPer10Cm, 1)} stitches in ${formatLength(100).replace('.0', '')} on the band`,
   ]
     .filter(Boolean)
     .join(', ');
@@ -141,7 +142,7 @@ const YarnSection = (props: ShelfPageProps & { readonly entry: ShelfPageProps['y
       )}
       {short.map(({ colour, lot }) => (
         <Caution>
-          {`${formatGrams((lot!.promisedMg - lot!.massMg) / 1000)} more of ${colour.name}, ${lotWords(lot!.lot.dyeLot)}, is put aside than there is. Weigh its balls, or buy what is missing.`}
+          {`${formatMass((lot!.promisedMg - lot!.massMg) / 1000)} more of ${colour.name}, ${lotWords(lot!.lot.dyeLot)}, is put aside than there is. Weigh its balls, or buy what is missing.`}
         </Caution>
       ))}
       <p class="no-print">
@@ -195,16 +196,16 @@ export const ShelfPage = (props: ShelfPageProps) => {
   const title =
     massMg === 0
       ? 'No yarn on the shelf'
-      : `${formatGrams(massMg / 1000)} of yarn in ${countOf(colourCount, 'colour', 'colours')}`;
+      : `${formatMass(massMg / 1000)} of yarn in ${countOf(colourCount, 'colour', 'colours')}`;
   return (
     <Page title={title} where="Yarn shelf" current="shelf" purpose={purpose}>
       <FigureRow
         figures={[
-          { value: formatGrams(massMg / 1000), words: 'on the shelf and with knitters' },
-          { value: formatGrams(promisedMg / 1000), words: 'put aside for pairs that are begun' },
+          { value: formatMass(massMg / 1000), words: 'on the shelf and with knitters' },
+          { value: formatMass(promisedMg / 1000), words: 'put aside for pairs that are begun' },
           freeMg < 0
-            ? { value: formatGrams(-freeMg / 1000), words: 'more is put aside than there is', tone: 'caution' as const }
-            : { value: formatGrams(freeMg / 1000), words: 'free to plan with' },
+            ? { value: formatMass(-freeMg / 1000), words: 'more is put aside than there is', tone: 'caution' as const }
+            : { value: formatMass(freeMg / 1000), words: 'free to plan with' },
           ...(purpose === 'give' ? [] : [{ value: formatCents(paidCents, currency), words: 'was paid for it' }]),
         ]}
       />

@@ -1,4 +1,5 @@
-import { countOf, formatGrams } from '#core/shared/format.ts';
+import { countOf } from '#core/shared/format.ts';
+import { formatMass } from '#views/format.ts';
 
 /** Yarn weights by number, lace 0 to jumbo 7, under the names of both sides of the ocean. */
 export const yarnWeights: readonly string[] = [
@@ -32,11 +33,11 @@ const mostParts = 4;
 export function ballWords(massesMg: readonly number[], ballMg: number): string {
   const whole = massesMg.filter((mg) => mg === ballMg).length;
   const parts = massesMg.filter((mg) => mg !== ballMg);
-  const shown = parts.slice(0, mostParts).map((mg) => formatGrams(mg / 1000));
+  const shown = parts.slice(0, mostParts).map((mg) => formatMass(mg / 1000));
   const more = parts.length - shown.length;
   const list = [...shown, ...(more > 0 ? [`${more} more`] : [])];
   const listed = list.length > 1 ? `${list.slice(0, -1).join(', ')} and ${list.at(-1)}` : list[0];
-  const wholeWords = whole > 0 ? `${countOf(whole, 'ball', 'balls')} of ${formatGrams(ballMg / 1000)}` : '';
+  const wholeWords = whole > 0 ? `${countOf(whole, 'ball', 'balls')} of ${formatMass(ballMg / 1000)}` : '';
   const partWords = listed ? `${parts.length === 1 ? 'part ball' : 'part balls'} of ${listed}` : '';
   return [wholeWords, partWords].filter(Boolean).join(', ');
 }

@@ -1,4 +1,3 @@
-import { formatGrams, formatMmAsCm } from '#core/shared/format.ts';
 import type { Spec } from '#core/styles/spec.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
@@ -6,6 +5,7 @@ import { EmptyState } from '#views/components/empty-state.tsx';
 import { FieldRow, SelectField } from '#views/components/field.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { FlatPieces, type FlatPieceView } from '#views/drawings/flat-pieces.tsx';
+import { formatLength, formatMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 
 export type SizingRow = {
@@ -85,7 +85,7 @@ const ChartTable = ({ caption, rows, asked, hasLabels }: ChartProps) => (
             { name: 'US', kind: 'number' as const, cell: (row: SizingRow) => labelOf(row, 'US') },
           ]
         : []),
-      { name: 'Foot', kind: 'number', cell: (row) => formatMmAsCm(row.lengthMm) },
+      { name: 'Foot', kind: 'number', cell: (row) => formatLength(row.lengthMm) },
       { name: 'Cast on', kind: 'number', cell: (row) => row.spec.pieces[0]!.castOnStitches },
       { name: 'Rows', kind: 'number', cell: (row) => row.spec.pieces[0]!.totalRows },
       { name: 'Left at the end', kind: 'number', cell: (row) => row.spec.pieces[0]!.lastStitches },
@@ -97,8 +97,8 @@ const ChartTable = ({ caption, rows, asked, hasLabels }: ChartProps) => (
         kind: 'number' as const,
         cell: (row: SizingRow) => row.spec.pieces[index + 1]?.castOnStitches ?? '–',
       })),
-      { name: 'Width', kind: 'number', cell: (row) => formatMmAsCm(row.spec.measures.widthMm) },
-      { name: 'Yarn a pair', kind: 'number', cell: (row) => formatGrams(row.grams) },
+      { name: 'Width', kind: 'number', cell: (row) => formatLength(row.spec.measures.widthMm) },
+      { name: 'Yarn a pair', kind: 'number', cell: (row) => formatMass(row.grams) },
     ]}
     rows={rows}
   />
@@ -222,8 +222,8 @@ export const SizingPage = (props: SizingPageProps) => {
             columns={[
               { name: 'Band', kind: 'heading', cell: (band: SizingPageProps['bands'][number]) => band.name },
               { name: 'For', cell: (band) => people.find((each) => each.value === band.person)?.words ?? band.person },
-              { name: 'Foot from', kind: 'number', cell: (band) => formatMmAsCm(band.fromMm) },
-              { name: 'to', kind: 'number', cell: (band) => formatMmAsCm(band.toMm) },
+              { name: 'Foot from', kind: 'number', cell: (band) => formatLength(band.fromMm) },
+              { name: 'to', kind: 'number', cell: (band) => formatLength(band.toMm) },
               { name: 'Change', cell: (band) => <a href={`/sizing/bands/${band.id}`}>{`Change ${band.name}`}</a> },
             ]}
             rows={bands}

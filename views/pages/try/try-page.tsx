@@ -1,6 +1,6 @@
 import type { Shape } from '#core/batch/lines.ts';
 import type { Card as KnittingCard } from '#core/cards/card.ts';
-import { formatGrams, formatMinutes, formatMmAsCm, formatPercent, formatRange } from '#core/shared/format.ts';
+import { formatMinutes, formatPercent, formatRange } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { type SizeChoice, sizeWords } from '#core/sizing/size-words.ts';
 import type { Spec } from '#core/styles/spec.ts';
@@ -13,6 +13,7 @@ import { FigureRow } from '#views/components/figure-row.tsx';
 import { MakingSteps } from '#views/components/steps.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { FlatPieces, type FlatPieceView } from '#views/drawings/flat-pieces.tsx';
+import { formatLength, formatMass } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
 
 /** What was typed, kept as it was typed. */
@@ -127,14 +128,14 @@ const Answer = ({ tried, values, isEmpty }: { tried: TriedPair; values: TryValue
   const hexesOf = () => tried.yarn.hexes;
   const foot = spec.pieces[0]!;
   const facts = [
-    { name: 'Foot length', value: formatMmAsCm(tried.size.length.value), figure: 'foot-length' },
-    { name: 'Around the ball of the foot', value: formatMmAsCm(tried.shape.foot.ballGirthMm), figure: 'ball-girth' },
-    { name: `Width of the flat ${foot.name}`, value: formatMmAsCm(measures.widthMm), figure: 'width' },
+    { name: 'Foot length', value: formatLength(tried.size.length.value), figure: 'foot-length' },
+    { name: 'Around the ball of the foot', value: formatLength(tried.shape.foot.ballGirthMm), figure: 'ball-girth' },
+    { name: `Width of the flat ${foot.name}`, value: formatLength(measures.widthMm), figure: 'width' },
     ...(measures.openingMm > 0
       ? [
-          { name: 'Heel to toe, lying flat', value: formatMmAsCm(measures.heelToToeMm), figure: 'heel-to-toe' },
+          { name: 'Heel to toe, lying flat', value: formatLength(measures.heelToToeMm), figure: 'heel-to-toe' },
           { name: 'Ease really got around', value: formatPercent(measures.girthEaseRatio), figure: 'ease' },
-          { name: 'Opening, flat around', value: formatMmAsCm(measures.openingMm), figure: 'opening' },
+          { name: 'Opening, flat around', value: formatLength(measures.openingMm), figure: 'opening' },
         ]
       : []),
   ];
@@ -155,7 +156,7 @@ const Answer = ({ tried, values, isEmpty }: { tried: TriedPair; values: TryValue
           {
             value: (
               <>
-                {formatGrams(grams)} <small class="range">{formatRange(sd)}</small>
+                {formatMass(grams)} <small class="range">{formatRange(sd)}</small>
               </>
             ),
             words: 'of yarn for the pair',
@@ -210,7 +211,7 @@ const Answer = ({ tried, values, isEmpty }: { tried: TriedPair; values: TryValue
                 cell: (row: TriedPair['grams'][number]) =>
                   roles.find((role) => role.name === row.role)?.words ?? row.role,
               },
-              { name: 'Grams', kind: 'number', cell: (row) => `${formatGrams(row.grams)}` },
+              { name: 'Grams', kind: 'number', cell: (row) => `${formatMass(row.grams)}` },
             ]}
             rows={tried.grams}
           />
