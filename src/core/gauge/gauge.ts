@@ -2,11 +2,20 @@ import type { Gauge, GaugeSource, Hand, Tightness, Yarn, YarnCategory } from '#c
 import { yarnsKey } from '#core/gauge/hand.ts';
 import { type Figure, given, rule, work } from '#core/shared/figure.ts';
 
-/** The gauge one hand gets with one set of strands in stocking stitch, as figures that can show their working. */
+/** What a swatch in another fabric than stocking stitch says of that fabric itself. */
+export type OwnFabric = {
+  /** Rows in 10 cm. */
+  readonly rows: Figure;
+  /** Yarn in one of its stitches, cm, with its relative error; null when the swatch was not weighed. */
+  readonly loop: Figure | null;
+  readonly loopRelativeSd: number | null;
+};
+
+/** The gauge one hand gets with one set of strands, as figures that can show their working. */
 export type GaugeFigures = {
   readonly yarns: readonly Yarn[];
   readonly source: GaugeSource;
-  /** Stocking stitch, in 10 cm. */
+  /** Stocking stitch, in 10 cm; stitches of garter stitch for a piece in it that has a swatch of its own. */
   readonly stitches: Figure;
   readonly rows: Figure;
   /** Yarn in one stocking stitch, cm. */
@@ -15,6 +24,8 @@ export type GaugeFigures = {
   readonly loopRelativeSd: number | null;
   readonly needleMm: number;
   readonly texTotal: number;
+  /** Fabrics that have a swatch of their own, by name. */
+  readonly own: Readonly<Record<string, OwnFabric>>;
 };
 
 /**
@@ -78,6 +89,11 @@ const rules = {
 /** Ks of plain knit wool: 21.6 wet relaxed (washed), 19.0 dry relaxed. Source: Munden 1959, from memory via handbooks. */
 const ksWashed = 21.6;
 const ksUnwashed = 19.0;
+
+/** Ks of garter counts, and the relative error of a loop from them. Our own choice:
+ * two knitters’ weighed garter pieces gave 28 and 33. */
+const ksGarter = 30;
+const garterLoopSd = 0.11;
 
 /** Relative error of a loop measured without a scale to speak of. Our own choice, by simulation. */
 const unravelledSd = 0.06;
@@ -161,25 +177,11 @@ function measuredFigures(gauge: Gauge, yarns: readonly Yarn[]): GaugeFigures {
     loopRelativeSd: gauge.loopCm === null ? null : (gauge.loopRelativeSd ?? unravelledSd),
     needleMm: gauge.needleMm ?? neededNeedle(yarns),
     texTotal: texTogether(yarns),
+    own: {},
   };
 }
 
-function neededNeedle(yarns: readonly Yarn[]): number {
-  return yarns[0]!.needleMm ?? usualNeedleMm(texTogether(yarns), yarns[0]!.category);
-}
-
-/**
- * The stocking-stitch gauge of a hand with some strands: her own swatch, else what was typed, else a guess from the yarn.
- *
- * @param hand gauges are searched by `yarnsKey`; the first match counts, so put the best first
- * @param yarns one per strand, at least one
- * @returns figures for stitches, rows and loop length, and the source that says how far to trust them
- * @throws {RangeError} when `yarns` is empty
- */
-export function gaugeOf(hand: Hand, yarns: readonly Yarn[]): GaugeFigures {
-  const key = yarnsKey(yarns);
-  const own = hand.gauges.find((gauge) => gauge.yarnsKey === key && gauge.fabric === 'stocking');
-  if (own) return measuredFigures(own, yarns);
+function guessedFigures(hand: Hand, yarns: readonly Yarn[]): GaugeFigures {
   const stitches = guessedStitches(hand, yarns);
   const rows = work(rules.rows, stitches);
   const ks = given('Ks', ksWashed, 'count', 'published', 'Munden 1959, plain wool, washed');
@@ -192,7 +194,61 @@ export function gaugeOf(hand: Hand, yarns: readonly Yarn[]): GaugeFigures {
     loopRelativeSd: null,
     needleMm: neededNeedle(yarns),
     texTotal: texTogether(yarns),
+    own: {},
   };
+}
+
+function ownFabric(gauge: Gauge): OwnFabric {
+  const words = `your swatch in ${gauge.fabric}`;
+  return {
+    rows: given('rows in 10 cm', gauge.rowsPer10Cm, 'per 10 cm', 'yours', words),
+    loop: gauge.loopCm === null ? null : given('yarn in one stitch', gauge.loopCm, 'cm', 'yours', words),
+    loopRelativeSd: gauge.loopCm === null ? null : (gauge.loopRelativeSd ?? unravelledSd),
+  };
+}
+
+/** A piece in garter stitch by its own swatch; stocking rows and loops stay those of a stocking swatch, if there is one. */
+function inGarter(stocking: GaugeFigures, garter: Gauge, own: OwnFabric): GaugeFigures {
+  const words = 'your swatch in garter';
+  const stitches = given('stitches in 10 cm', garter.stitchesPer10Cm, 'per 10 cm', 'yours', words);
+  const needleMm = garter.needleMm ?? stocking.needleMm;
+  if (stocking.source !== 'guess') return { ...stocking, stitches, needleMm };
+  const ks = given('Ks', ksGarter, 'count', 'ours', 'of garter counts');
+  return {
+    ...stocking,
+    source: garter.source,
+    stitches,
+    rows: work(rules.rows, stitches),
+    loop: own.loop ?? work(rules.loop, ks, stitches, own.rows),
+    loopRelativeSd: own.loopRelativeSd ?? garterLoopSd,
+    needleMm,
+  };
+}
+
+function neededNeedle(yarns: readonly Yarn[]): number {
+  return yarns[0]!.needleMm ?? usualNeedleMm(texTogether(yarns), yarns[0]!.category);
+}
+
+/**
+ * The gauge of a hand with some strands: her own swatch, else what was typed, else a guess from the yarn. A swatch in a rib
+ * gives the yarn of that rib, one in garter stitch the stitches and rows of pieces in it.
+ *
+ * @param hand gauges are searched by `yarnsKey` and fabric; the first match counts, so put the best first
+ * @param yarns one per strand, at least one
+ * @param fabric what the piece begins in
+ * @returns figures for stitches, rows and loop length, and the source that says how far to trust them
+ * @throws {RangeError} when `yarns` is empty
+ */
+export function gaugeOf(hand: Hand, yarns: readonly Yarn[], fabric = 'stocking'): GaugeFigures {
+  const key = yarnsKey(yarns);
+  const ofStrands = hand.gauges.filter((gauge) => gauge.yarnsKey === key);
+  const first = (name: string) => ofStrands.find((gauge) => gauge.fabric === name);
+  const stocking = first('stocking');
+  const plain = stocking ? measuredFigures(stocking, yarns) : guessedFigures(hand, yarns);
+  const others = [...new Set(ofStrands.map((gauge) => gauge.fabric))].filter((name) => name !== 'stocking');
+  const own = Object.fromEntries(others.map((name) => [name, ownFabric(first(name)!)]));
+  const garter = fabric === 'garter' ? first('garter') : undefined;
+  return { ...(garter ? inGarter(plain, garter, own.garter!) : plain), own };
 }
 
 /**

@@ -8,7 +8,7 @@ import { checkNamed, type Edges, edgeLength, edgesOfCheck, holds } from '#core/s
 import { StyleFault } from '#core/styles/fault.ts';
 import { factorValue, fitShift, girthFactorByTex, settingsFor } from '#core/styles/settings-of.ts';
 import type { BodyMeasure, EdgeName, Join, Mark, StyleBody } from '#core/styles/style.ts';
-import { lengthToRow, mostRaises, type WorkedPiece, workPiece } from '#core/styles/work-piece.ts';
+import { beginningOf, lengthToRow, mostRaises, type WorkedPiece, workPiece } from '#core/styles/work-piece.ts';
 
 export type { WorkedPiece, WorkedSection } from '#core/styles/work-piece.ts';
 
@@ -188,7 +188,7 @@ export function workOut(shape: Shape, hand: Hand, body: BodyFigures = bodyFigure
   const marks: WorkedMark[] = [];
   for (const piece of style.pieces) {
     if (piece.isOptional && shape.cuffHeightMm === 0) continue;
-    const gauge = gaugeOf(hand, strandsOf(shape, piece.gaugeOf));
+    const gauge = gaugeOf(hand, strandsOf(shape, piece.gaugeOf), beginningOf(piece).stitches.fabric);
     const worked = workPiece({ shape, piece, gauge, lengths, edges, edgeFigures, needed });
     pieces.push(worked);
     const { seamStitches, lastStitches } = worked;

@@ -71,6 +71,9 @@ function joinOfSides(body: StyleBody, piece: Piece): Join | undefined {
 /** Rows in 10 cm of a fabric in this gauge. */
 function rowsIn(gauge: GaugeFigures, fabricName: string): Figure {
   const fabric = fabricNamed(fabricName);
+  // A rib is as tall as stocking stitch of the same hand; garter stitch has its own height once a square of it was counted.
+  const own = gauge.own[fabricName];
+  if (own && fabric.rowFactor === null) return own.rows;
   if (fabric.rowFactor === 1) return gauge.rows;
   if (fabric.rowFactor === null) {
     return work(
@@ -138,7 +141,8 @@ function stitchesBy(rule: StitchRule, edge: EdgeName, input: PieceInput, seamSti
   return raiseStitches(base, rule, edge, input, seamStitches, path);
 }
 
-function beginningOf(piece: Piece): CastOn | PickUp {
+/** @throws {StyleFault} when a piece begins in another way */
+export function beginningOf(piece: Piece): CastOn | PickUp {
   const first = piece.sections[0];
   if (first?.do !== 'castOn' && first?.do !== 'pickUp') {
     throw new StyleFault(`pieces.${piece.name}`, 'A piece begins with stitches cast on or picked up.');

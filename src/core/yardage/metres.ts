@@ -24,12 +24,19 @@ const pairToPairSd = 0.05;
 const guessedSd = 0.12;
 
 function loopsPart(piece: WorkedPiece, name: string, loops: Figure, fabric: string, extraFactor: number): Figure {
-  const factor = fabricNamed(fabric).loopFactor * extraFactor;
+  const own = piece.gauge.own[fabric]?.loop;
+  const factor = own ? extraFactor : fabricNamed(fabric).loopFactor * extraFactor;
   return work(
     renamed(yardageRules.section, `${piece.piece.name}: ${name}`),
     loops,
-    piece.gauge.loop,
-    given('fabric', factor, 'ratio', 'ours', `${fabric}, against stocking stitch`),
+    own ?? piece.gauge.loop,
+    given(
+      'fabric',
+      factor,
+      'ratio',
+      'ours',
+      own ? `your own swatch in ${fabric}` : `${fabric}, against stocking stitch`,
+    ),
   );
 }
 
@@ -151,6 +158,8 @@ function seamParts(worked: WorkedStyle): Part[] {
 function relativeSdOf(piece: WorkedPiece, fabric: string): number {
   const { gauge } = piece;
   const known = fabricNamed(fabric);
+  const own = gauge.own[fabric]?.loopRelativeSd;
+  if (own != null) return own;
   if (gauge.loopRelativeSd !== null) {
     return known.loopFactor === 1 ? gauge.loopRelativeSd : known.loopRelativeSd;
   }

@@ -239,3 +239,34 @@ describe('gaugeOf', () => {
     expect(() => gaugeOf(handWith(), [])).toThrow(RangeError);
   });
 });
+
+describe('gaugeOf a fabric with a swatch of its own', () => {
+  const yarn = yarnOf(1000);
+  const rib = { ...gauge('1000', 15, 19), fabric: 'rib 2x2', loopCm: 3.5, loopRelativeSd: 0.042 };
+  const garter = { ...gauge('1000', 12, 24), fabric: 'garter' };
+
+  it('a weighed rib says its own yarn, and leaves the stocking gauge alone', () => {
+    const own = gaugeOf(handWith([rib, gauge('1000', 13, 18)]), [yarn]);
+    expect([own.stitches.value, own.rows.value]).toEqual([13, 18]);
+    expect(own.own['rib 2x2']).toMatchObject({ loop: { value: 3.5 }, loopRelativeSd: 0.042 });
+    expect(gaugeOf(handWith([{ ...rib, loopCm: null }]), [yarn]).own['rib 2x2']!.loop).toBeNull();
+    expect(gaugeOf(handWith([rib]), [yarn, yarn]).own).toEqual({});
+  });
+
+  it('a piece in garter stitch takes the garter stitches, and the stocking loop of the same hand', () => {
+    const own = gaugeOf(handWith([garter, gauge('1000', 13, 18)]), [yarn], 'garter');
+    expect([own.stitches.value, own.rows.value, own.own.garter!.rows.value]).toEqual([12, 18, 24]);
+    expect(own.loop.value).toBeCloseTo(3.0382, 4);
+    expect(gaugeOf(handWith([garter, gauge('1000', 13, 18)]), [yarn]).stitches.value).toBe(13);
+  });
+
+  it('with a garter swatch alone nothing is a guess: Ks 30 on its counts', () => {
+    const own = gaugeOf(handWith([garter]), [yarn], 'garter');
+    expect([own.source, own.stitches.value]).toEqual(['swatch', 12]);
+    expect(own.loop.value).toBeCloseTo(3.2275, 4); // sqrt(30 / (1.2 x 2.4))
+    expect(own.loopRelativeSd).toBe(0.11);
+    const weighed = gaugeOf(handWith([{ ...garter, loopCm: 3.1, loopRelativeSd: 0.04 }]), [yarn], 'garter');
+    expect(weighed).toMatchObject({ loop: { value: 3.1 }, loopRelativeSd: 0.04 });
+    expect(gaugeOf(handWith([garter]), [yarn]).source).toBe('guess');
+  });
+});

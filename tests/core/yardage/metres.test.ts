@@ -1,7 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { kindFor } from '#core/batch/kinds.ts';
 import { loopLengthCm } from '#core/gauge/gauge.ts';
 import type { Gauge, Hand } from '#core/gauge/hand.ts';
+import { garterSlipper } from '#core/styles/shipped/garter-slipper.ts';
 import { specifyWithWorking } from '#core/styles/specify.ts';
 import { estimateOf } from '#core/yardage/metres.ts';
 import { kindOf, knit, type PairWish, yarnOf } from '#tests/support/knit-cases.ts';
@@ -140,5 +142,51 @@ describe('errors', () => {
     expect(metres[0]!.metres.sharedSd).toBeCloseTo(0.07 * 75.5802, 3);
     expect(metres[0]!.metres.ownVariance).toBeCloseTo((0.05 * 75.5802) ** 2, 2);
     expect(estimateOf(0, 0.07)).toEqual({ mean: 0, sharedSd: 0, ownVariance: 0 });
+  });
+});
+
+describe('a fabric with a swatch of its own', () => {
+  const { shape } = kindOf(woman);
+  const handOf = (...gauges: Gauge[]): Hand => ({ key: 'hand', tightness: 'usual', gauges });
+  const rib = { ...gauge('1', 15, 19), fabric: 'rib 2x2', loopCm: 3.5, loopRelativeSd: 0.0415 };
+
+  // 20 x 20 stitches of 2x2 weighing 14 g at 1000 tex: 14 m / 400 = 3.5 cm each, in place of 1.1 x 3.038 = 3.342 cm.
+  // Foot colour 2 x 34 x 3.5 cm = 2.38 m, x 2.006 = 4.7743; cuff colour 6 x 34 x 3.5 cm + 1.45769 + 0.1 = 8.69769, x 2.006
+  // = 17.4476. Error sqrt(3.6^2 + (29 / 14)^2) = 4.15 % in place of 11 %.
+  it('a weighed rib: its own loop and its own error, everything else as before', () => {
+    const plain = specifyWithWorking(shape, handOf(gauge('1', 13, 18))).spec;
+    const { spec } = specifyWithWorking(shape, handOf(gauge('1', 13, 18), rib));
+    const of = (role: string, fabric: string, from = spec) =>
+      from.metres.find((each) => each.role === role && each.fabric === fabric)!.metres;
+    expect(of('foot', 'rib 2x2').mean).toBeCloseTo(4.7743, 3);
+    expect(of('cuff', 'rib 2x2').mean).toBeCloseTo(17.4476, 3);
+    expect(of('cuff', 'rib 2x2').sharedSd).toBeCloseTo(17.4476 * 0.0415, 3);
+    expect(of('cuff', 'rib 2x2', plain).sharedSd).toBeCloseTo(16.8012 * 0.11, 3);
+    expect(of('foot', 'stocking')).toEqual(of('foot', 'stocking', plain));
+    expect(spec.pieces).toEqual(plain.pieces);
+  });
+
+  it('a rib that was only counted changes nothing', () => {
+    const plain = specifyWithWorking(shape, handOf(gauge('1', 13, 18))).spec;
+    const counted = handOf(gauge('1', 13, 18), { ...rib, loopCm: null, loopRelativeSd: null });
+    expect(specifyWithWorking(shape, counted).spec).toEqual(plain);
+  });
+
+  // Garter slipper, EU 38: 0.93 x 224.5028 = 208.788 mm. By its own square of 12 x 24: 25.05 + 1 -> 26 st; heel part 0.528 x
+  // 240 = 126.72 mm = 30.41 rows less the cast-on -> odd 29. By stocking 13 x 18 alone: 28 st; 26 rows in 10 cm, 32.95 - 1 ->
+  // odd 31.
+  it('garter stitch by its own square has its own stitches and rows', () => {
+    const style = { versionId: 9, name: 'Garter slipper', body: garterSlipper };
+    const pair = kindFor({ ...shape, style, colours: { foot: [1] }, yarns: { foot: [bulky] }, cuff: 'none' }).shape;
+    const countsWith = (...gauges: Gauge[]) => {
+      const { spec } = specifyWithWorking(pair, handOf(...gauges));
+      const foot = spec.pieces[0]!;
+      const heel = foot.sections.find((each) => each.name === 'heel part')!.rows;
+      return [foot.castOnStitches, heel, spec.isGaugeGuessed];
+    };
+    const garter = { ...gauge('1', 12, 24), fabric: 'garter' };
+    expect(countsWith(gauge('1', 13, 18))).toEqual([28, 31, false]);
+    expect(countsWith(gauge('1', 13, 18), garter)).toEqual([26, 29, false]);
+    expect(countsWith(garter)).toEqual([26, 29, false]);
   });
 });
