@@ -1,5 +1,5 @@
 import { type Figure, given, rule, withSd, work } from '#core/shared/figure.ts';
-import { formatMmAsCm } from '#core/shared/format.ts';
+import { formatLength, type UnitSystem } from '#core/shared/measures.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import { parseSizeNumber } from '#core/sizing/size-number.ts';
 
@@ -99,9 +99,9 @@ export function ageFromText(text: string, path = 'age'): Result<number> {
  * @throws {RangeError} when the table has no such age
  * @example ageSpreadWords(5) // => 'Half of the children of 5 years have feet between 16.8\u00a0cm and 18.0\u00a0cm, and a quarter longer ones: measure if you can.'
  */
-export function ageSpreadWords(years: number): string {
+export function ageSpreadWords(years: number, system: UnitSystem = 'metric'): string {
   const entry = childLengths.find((each) => each.years === Math.floor(years));
   if (!entry) throw new RangeError(`ageSpreadWords: years must be from 2 to 12, got ${years}`);
-  const [from, to] = [formatMmAsCm(entry.lowerQuarterMm), formatMmAsCm(entry.upperQuarterMm)];
+  const [from, to] = [formatLength(entry.lowerQuarterMm, system), formatLength(entry.upperQuarterMm, system)];
   return `Half of the children of ${entry.years} years have feet between ${from} and ${to}, and a quarter longer ones: measure if you can.`;
 }

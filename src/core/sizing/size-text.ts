@@ -1,4 +1,5 @@
 import type { Figure } from '#core/shared/figure.ts';
+import type { UnitSystem } from '#core/shared/measures.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import { ageFromText, footLengthFromAge, isAgeText } from '#core/sizing/ages.ts';
 import type { Person } from '#core/sizing/foot.ts';
@@ -29,33 +30,40 @@ const withSystem = new RegExp(`^(${sizeSystems.join('|')})\\s*(.+)$`, 'i');
  * @param person whose foot
  * @param usWomenOffset sizes a US woman's label is above the UK one, 2 or 2.5
  * @param path field that a problem belongs to
+ * @param system what a bare length of the foot is in, and a problem's example
  * @example readSizeText('38', 'woman', 2).value.length.value // => 240
  * @example readSizeText('24,5 cm', 'man', 2).value.length.value // => 245
  * @example readSizeText('uk 5.5', 'woman', 2).value.choice.system // => 'UK'
  * @example readSizeText('age 5', 'woman', 2).value.choice // => { by: 'age', years: 5 }
  * @example readSizeText('6', 'woman', 2).ok // => false
  */
-export function readSizeText(text: string, person: Person, usWomenOffset: number, path = 'size'): Result<TypedSize> {
+export function readSizeText(
+  text: string,
+  person: Person,
+  usWomenOffset: number,
+  path = 'size',
+  system: UnitSystem = 'metric',
+): Result<TypedSize> {
+  const foot = system === 'imperial' ? '9.6 in' : '24.5 cm';
   const typed = text.trim().replace(/\s+/g, ' ');
   if (isAgeText(typed)) return readAge(typed, path);
   const named = withSystem.exec(typed);
   const value = parseSizeNumber(typed);
-  const system = named
+  const shoes = named
     ? sizeSystems.find((each) => each.toLowerCase() === named[1]!.toLowerCase())
     : value !== null && value > mostOtherSystems && value <= lastEu
       ? 'EU'
       : undefined;
-  if (system) return readLabel(system, named ? named[2]! : typed, person, usWomenOffset, path);
+  if (shoes) return readLabel(shoes, named ? named[2]! : typed, person, usWomenOffset, path);
   if (value !== null && value <= mostOtherSystems) {
-    const message = `Say which system “${typed}” is, like UK ${typed} or US ${typed}; or enter the foot in centimetres, like 24.5 cm.`;
+    const message = `Say which system “${typed}” is, like UK ${typed} or US ${typed}; or enter the foot with its unit, like ${foot}.`;
     return refuse({ code: 'systemMissing', path, message });
   }
   if (typed === '') {
-    const message =
-      'Enter a shoe size, like 38 or UK 5, the length of the foot, like 24.5 cm, or a child’s age, like age 5.';
+    const message = `Enter a shoe size, like 38 or UK 5, the length of the foot, like ${foot}, or a child’s age, like age 5.`;
     return refuse({ code: 'sizeMissing', path, message });
   }
-  const length = footLengthFromText(typed, path);
+  const length = footLengthFromText(typed, path, system);
   if (!length.ok) return length;
   return succeed({ choice: { by: 'foot', person, lengthMm: length.value.value }, person, length: length.value });
 }

@@ -1,5 +1,6 @@
 import type { Kind } from '#core/batch/lines.ts';
-import { formatMmAsCm } from '#core/shared/format.ts';
+import { formatLength, type UnitSystem } from '#core/shared/measures.ts';
+import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import { readPairs, type StoredPair } from '#flows/batch/started-pairs.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import { coloursOf } from '#flows/shelf/colours-of.ts';
@@ -13,11 +14,13 @@ export type ChangedPair = {
   readonly what: 'cancelled' | 'fewer' | 'changed';
 };
 
-const cuffWords = (heightMm: number) => (heightMm === 0 ? 'no cuff' : `a cuff of ${formatMmAsCm(heightMm)}`);
+const cuffWords = (heightMm: number, system: UnitSystem) =>
+  heightMm === 0 ? 'no cuff' : `a cuff of ${formatLength(heightMm, system)}`;
 
 function differences(pair: StoredPair, kind: Kind, lineId: number, workshopPlan: WorkshopPlan): string[] {
   const { frozen } = pair;
   const { shape } = kind;
+  const { unitSystem } = workshopPlan.settings;
   const colours = coloursOf(workshopPlan.rows);
   const words: string[] = [];
   const isSameFoot =
@@ -25,10 +28,14 @@ function differences(pair: StoredPair, kind: Kind, lineId: number, workshopPlan:
     frozen.foot.lengthMm.toFixed(2) === shape.foot.lengthMm.toFixed(2) &&
     frozen.foot.ballGirthMm.toFixed(1) === shape.foot.ballGirthMm.toFixed(1);
   if (!isSameFoot)
-    words.push(`Size: begun as ${frozen.sizeWords}, now ${workshopPlan.footOfLine.get(lineId)?.words ?? 'another'}.`);
+    words.push(
+      `Size: begun as ${sizeWordsIn(frozen.sizeWords, unitSystem)}, now ${sizeWordsIn(workshopPlan.footOfLine.get(lineId)?.words ?? 'another', unitSystem)}.`,
+    );
   if (frozen.fit !== shape.fit) words.push(`Fit: begun as ${frozen.fit}, now ${shape.fit}.`);
   if (Math.abs(frozen.cuffHeightMm - shape.cuffHeightMm) >= 1 && isSameFoot) {
-    words.push(`Cuff: begun with ${cuffWords(frozen.cuffHeightMm)}, now ${cuffWords(shape.cuffHeightMm)}.`);
+    words.push(
+      `Cuff: begun with ${cuffWords(frozen.cuffHeightMm, unitSystem)}, now ${cuffWords(shape.cuffHeightMm, unitSystem)}.`,
+    );
   }
   const nameOf = (id: number) => colours.get(id)?.name ?? 'a colour that is gone';
   for (const { name, words: roleWords } of shape.style.body.roles) {

@@ -4,6 +4,7 @@ import type { Assignment } from '#core/schedule/assign.ts';
 import { helpForLate } from '#core/schedule/late.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { addShared, sdOf } from '#core/shared/estimate.ts';
+import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import { rolesKnitted } from '#core/styles/roles.ts';
 import type { Spec } from '#core/styles/spec.ts';
 import { sizeWordsOf } from '#flows/batch/start-batch.ts';
@@ -166,7 +167,10 @@ function kindRow(
   const finishDay = lastOf(entries.map(({ assignment }) => assignment.finishDay));
   return {
     kind,
-    sizeWords: first.stored?.frozen.sizeWords ?? sizeWordsOf(first.pair, workshopPlan),
+    sizeWords: sizeWordsIn(
+      first.stored?.frozen.sizeWords ?? sizeWordsOf(first.pair, workshopPlan),
+      workshopPlan.settings.unitSystem,
+    ),
     colours: roleColours(kind, colours),
     pairCount: entries.length,
     startedCount: entries.filter(({ pair }) => pair.started !== null).length,
@@ -215,7 +219,10 @@ function knitterRows(
     const pairs = own
       .map(({ pair, assignment, stored }) => ({
         key: pair.key,
-        sizeWords: stored?.frozen.sizeWords ?? sizeWordsOf(pair, workshopPlan),
+        sizeWords: sizeWordsIn(
+          stored?.frozen.sizeWords ?? sizeWordsOf(pair, workshopPlan),
+          workshopPlan.settings.unitSystem,
+        ),
         colours: roleColours(pair.kind, colours),
         lineId: pair.lineId,
         minutes: assignment.minutes,
@@ -351,9 +358,9 @@ function gatherBatch(workshopPlan: WorkshopPlan): Batch {
         {
           order,
           lineId,
-          wanted: footOfLine.get(lineId)?.words ?? '',
+          wanted: sizeWordsIn(footOfLine.get(lineId)?.words ?? '', workshopPlan.settings.unitSystem),
           pairId: stockPairId,
-          pairWords: pair.frozen.sizeWords,
+          pairWords: sizeWordsIn(pair.frozen.sizeWords, workshopPlan.settings.unitSystem),
           colours: roleColours(kind, colours),
         },
       ];

@@ -1,5 +1,6 @@
 import { AppError } from '#core/shared/app-error.ts';
 import type { Day } from '#core/shared/calendar.ts';
+import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import type { BatchRow } from '#db/stores/batch.ts';
 import { changedPairs } from '#flows/batch/changed-orders.ts';
 import { type OrderName, orderNames, type RoleColours, roleColours } from '#flows/batch/read-batch.ts';
@@ -54,7 +55,7 @@ export type StartedBatch = {
 
 /** Makes the view of any stored pair. */
 export function pairViewer(workshopPlan: WorkshopPlan): (pair: StoredPair) => PairView {
-  const { plan, rows } = workshopPlan;
+  const { plan, rows, settings } = workshopPlan;
   const colours = coloursOf(rows);
   const names = orderNames(workshopPlan);
   const lines = new Map(rows.lines.map((line) => [line.id, line]));
@@ -76,7 +77,7 @@ export function pairViewer(workshopPlan: WorkshopPlan): (pair: StoredPair) => Pa
     return {
       id: row.id,
       version: row.version,
-      sizeWords: frozen.sizeWords,
+      sizeWords: sizeWordsIn(frozen.sizeWords, settings.unitSystem),
       colours: kind ? roleColours(kind, colours) : [],
       order: order ? (names.get(order.id) ?? null) : null,
       lineId: line?.id ?? null,

@@ -1,6 +1,8 @@
 import type { Card, KnittingWords } from '#core/cards/card.ts';
 import { cardOf } from '#core/cards/card-of.ts';
 import type { Day } from '#core/shared/calendar.ts';
+import type { UnitSystem } from '#core/shared/measures.ts';
+import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import { type OrderName, orderNames, type RoleColours, roleColours } from '#flows/batch/read-batch.ts';
 import { type CardSubject, cardInputOf, cardSubjects, wordsOf } from '#flows/cards/card-subjects.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
@@ -96,7 +98,7 @@ export function readRuns(workshopPlan: WorkshopPlan): readonly KnitterRuns[] {
     const run: CardRun = {
       key: first.key,
       isStarted: first.pairId !== null,
-      sizeWords: first.frozen.sizeWords,
+      sizeWords: sizeWordsIn(first.frozen.sizeWords, workshopPlan.settings.unitSystem),
       style: first.kind.shape.style.name,
       colours: roleColours(first.kind, lookUps.colours),
       count: subjects.length,
@@ -130,12 +132,12 @@ export type CardSheet = {
   readonly lots: readonly { readonly colour: string; readonly dyeLot: string }[];
 };
 
-function sheetFrom(subject: CardSubject, card: Card, lookUps: LookUps): CardSheet {
+function sheetFrom(subject: CardSubject, card: Card, lookUps: LookUps, system: UnitSystem): CardSheet {
   return {
     key: subject.key,
     pairId: subject.pairId,
     card,
-    sizeWords: subject.frozen.sizeWords,
+    sizeWords: sizeWordsIn(subject.frozen.sizeWords, system),
     fit: subject.frozen.fit,
     knitter: lookUps.knitterName(subject.knitterId),
     orders: lookUps.ordersOf([subject]),
@@ -147,7 +149,12 @@ function sheetFrom(subject: CardSubject, card: Card, lookUps: LookUps): CardShee
 /** The sheet of one pair in its knitter's words. */
 export function sheetOf(subject: CardSubject, workshopPlan: WorkshopPlan): CardSheet {
   const words = wordsOf(subject.knitterId, workshopPlan);
-  return sheetFrom(subject, cardOf(cardInputOf(subject, workshopPlan, words)), lookUpsOf(workshopPlan));
+  return sheetFrom(
+    subject,
+    cardOf(cardInputOf(subject, workshopPlan, words)),
+    lookUpsOf(workshopPlan),
+    workshopPlan.settings.unitSystem,
+  );
 }
 
 export type SheetWish = {
@@ -175,6 +182,6 @@ export function readSheets(workshopPlan: WorkshopPlan, wish: SheetWish): readonl
     if (chosen.length === 0) return [];
     const words = wish.words === 'knitter' ? wordsOf(first.knitterId, workshopPlan) : wish.words;
     const card = cardOf(cardInputOf(first, workshopPlan, words));
-    return chosen.map((subject) => sheetFrom(subject, card, lookUps));
+    return chosen.map((subject) => sheetFrom(subject, card, lookUps, workshopPlan.settings.unitSystem));
   });
 }

@@ -1,4 +1,4 @@
-import { formatMmAsCm } from '#core/shared/format.ts';
+import { formatLength } from '#core/shared/measures.ts';
 import type { Fit, Person } from '#core/sizing/foot.ts';
 import { sizeWords } from '#core/sizing/size-words.ts';
 import { choiceOfStored, footLengthOfStored, type StoredSize } from '#core/sizing/stored-size.ts';
@@ -61,6 +61,7 @@ export function lineWordsOf(rows: WorkshopRows): LineWords {
   const styles = new Map(known.styles.map((style) => [style.id, style]));
   const styleNames = new Map(rows.styles.map((style) => [style.id, style.name]));
   const colours = new Map(known.colours.map((colour) => [colour.id, colour]));
+  const { unitSystem } = known.settings;
   const progressOf = progressByLine(rows);
 
   function footOf(line: OrderLineRow): { person: Person; lengthMm: number } | null {
@@ -82,7 +83,7 @@ export function lineWordsOf(rows: WorkshopRows): LineWords {
       const foot = feet.get(line.footId);
       if (!foot) return 'a foot that is no longer here';
       const { person, name, leftLengthMm: lengthMm, rightLengthMm } = foot;
-      const words = sizeWords({ by: 'foot', person, lengthMm, rightLengthMm });
+      const words = sizeWords({ by: 'foot', person, lengthMm, rightLengthMm }, unitSystem);
       return name ? `${name}, ${words}` : words;
     }
     if (line.bandId !== null) {
@@ -102,7 +103,7 @@ export function lineWordsOf(rows: WorkshopRows): LineWords {
     if (line.cuffHeightMm === 0) return 'no cuff';
     const foot = footOf(line);
     const isTurnedDown = style && foot && turnedDownMm(style, foot.person, foot.lengthMm) === line.cuffHeightMm;
-    return isTurnedDown ? 'turned-down cuff' : `cuff of ${formatMmAsCm(line.cuffHeightMm)}`;
+    return isTurnedDown ? 'turned-down cuff' : `cuff of ${formatLength(line.cuffHeightMm, unitSystem)}`;
   }
 
   function coloursOf(line: OrderLineRow, lineColours: readonly LineColourRow[]): ColourView[] {

@@ -6,6 +6,7 @@ import { materialsOf } from '#core/pricing/cost-pairs.ts';
 import { priceFor } from '#core/pricing/price-sheet.ts';
 import { ageSpreadWords } from '#core/sizing/ages.ts';
 import type { Foot } from '#core/sizing/foot.ts';
+import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import { ageSystem, choiceOfStored } from '#core/sizing/stored-size.ts';
 import type { Spec } from '#core/styles/spec.ts';
 import { specifyWithWorking, specKey } from '#core/styles/specify.ts';
@@ -74,11 +75,11 @@ function referenceHandOf({ plan: { input } }: OrdersSource): { knitter: Knitter;
   return knitter && hand ? { knitter, hand } : null;
 }
 
-function ageWordsOf({ rows }: OrdersSource, lineId: number): string | null {
+function ageWordsOf({ rows, plan }: OrdersSource, lineId: number): string | null {
   const line = rows.lines.find((each) => each.id === lineId);
   if (!line || line.sizeSystem !== ageSystem) return null;
   const choice = choiceOfStored({ person: 'child', system: ageSystem, label: line.sizeLabel ?? '' });
-  return choice?.by === 'age' ? ageSpreadWords(choice.years) : null;
+  return choice?.by === 'age' ? ageSpreadWords(choice.years, plan.settings.unitSystem) : null;
 }
 
 /** The counts, yarn, time and price of one pair of a line; null when the plan cannot say, with the reason in `problem`. */
@@ -104,7 +105,7 @@ export function lineWorkingOf(
     kind,
     foot: foot.foot,
     rightFoot: shape.right,
-    footWords: foot.words,
+    footWords: sizeWordsIn(foot.words, settings.unitSystem),
     ageWords: ageWordsOf(source, lineId),
     spec,
     flat: flatPiecesOf(spec, shape.style.body),

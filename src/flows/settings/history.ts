@@ -1,6 +1,7 @@
 import { isDay } from '#core/shared/calendar.ts';
-import { formatCents, formatDay, formatGrams, formatMmAsCm, formatPercent } from '#core/shared/format.ts';
-import { readSettings, type SettingName, settingDefinitions } from '#core/shared/settings.ts';
+import { formatCents, formatDay, formatNumber, formatPercent } from '#core/shared/format.ts';
+import { formatLength, formatMass } from '#core/shared/measures.ts';
+import { readSettings, type SettingName, type Settings, settingDefinitions } from '#core/shared/settings.ts';
 import type { Workshop } from '#db/open.ts';
 import { type ChangeRow, listLastChanges, listSettings } from '#db/stores/workshop.ts';
 
@@ -54,6 +55,7 @@ const tableWords: Readonly<Record<string, string>> = {
 const unsaid = new Set(['id', 'version', 'bodyJson', 'specJson', 'kind', 'styleId', 'address', 'contact']);
 const mostLetters = 40;
 
+type Shown = Pick<Settings, 'currency' | 'unitSystem'>;
 type Row = Readonly<Record<string, unknown>>;
 
 function readRow(json: string | null): Row | null {
@@ -76,19 +78,22 @@ function fieldWords(field: string): string {
     .toLowerCase();
 }
 
-function numberWords(field: string, value: number, currency: string): string {
-  if (field.endsWith('Mg')) return formatGrams(value / 1000);
-  if (field.endsWith('Mm')) return formatMmAsCm(value);
-  if (field.endsWith('Cents')) return formatCents(value, currency);
+function numberWords(field: string, value: number, shown: Shown): string {
+  if (/[a-z]G$/.test(field)) return formatMass(value, shown.unitSystem);
+  if (field.endsWith('Mg')) return formatMass(value / 1000, shown.unitSystem);
+  // A needle has its number in millimetres everywhere.
+  if (field === 'needleMm') return `${formatNumber(value, 2)}\u00a0mm`;
+  if (field.endsWith('Mm')) return formatLength(value, shown.unitSystem);
+  if (field.endsWith('Cents')) return formatCents(value, shown.currency);
   if (field.endsWith('Ratio')) return formatPercent(value);
   return String(value);
 }
 
-function valueWords(field: string, value: unknown, currency: string): string {
+function valueWords(field: string, value: unknown, shown: Shown): string {
   if (value === null || value === undefined || value === '') return 'nothing';
   if (value === true || value === 'true') return 'yes';
   if (value === false || value === 'false') return 'no';
-  if (typeof value === 'number') return numberWords(field, value, currency);
+  if (typeof value === 'number') return numberWords(field, value, shown);
   const text = String(value).replace(/^"(.*)"$/, '$1');
   const day = isDay(text) ? formatDay(text) : null;
   if (day !== null) return day;
@@ -96,23 +101,23 @@ function valueWords(field: string, value: unknown, currency: string): string {
 }
 
 /** A setting by the words of its form, its value as it is stored. */
-function settingWords(before: Row | null, after: Row | null, currency: string): string {
+function settingWords(before: Row | null, after: Row | null, shown: Shown): string {
   const name = String((after ?? before)?.name);
   const words = settingDefinitions[name as SettingName]?.words ?? name;
   const value = (row: Row | null) => {
     if (row === null) return 'as usual';
     const stored: unknown = JSON.parse(String(row.valueJson));
     const field = /Cents/.test(name) ? 'Cents' : name;
-    return valueWords(field, stored, currency);
+    return valueWords(field, stored, shown);
   };
   return `“${words}” from ${value(before)} to ${value(after)}`;
 }
 
 /** One change in words: "order 7: due day from Fri 4 Dec 2026 to Sat 5 Dec 2026". */
-export function changeWords(change: Pick<ChangeRow, 'table' | 'beforeJson' | 'afterJson'>, currency: string): string {
+export function changeWords(change: Pick<ChangeRow, 'table' | 'beforeJson' | 'afterJson'>, shown: Shown): string {
   const before = readRow(change.beforeJson);
   const after = readRow(change.afterJson);
-  if (change.table === 'settings') return settingWords(before, after, currency);
+  if (change.table === 'settings') return settingWords(before, after, shown);
   const what = tableWords[change.table] ?? change.table.replaceAll('_', ' ');
   const row = after ?? before ?? {};
   if (!before) return `${what}${nameOf(row)} added`;
@@ -121,7 +126,7 @@ export function changeWords(change: Pick<ChangeRow, 'table' | 'beforeJson' | 'af
   const named = `${what}${nameOf(before)}`;
   if (fields.length === 0) return `${named} changed`;
   const parts = fields.map((field) => {
-    const [from, to] = [valueWords(field, before[field], currency), valueWords(field, after[field], currency)];
+    const [from, to] = [valueWords(field, before[field], shown), valueWords(field, after[field], shown)];
     return `${fieldWords(field)} from ${from} to ${to}`;
   });
   return `${named}: ${parts.join(', ')}`;
@@ -141,10 +146,10 @@ export async function readHistory(workshop: Workshop, most = 200): Promise<reado
     await listLastChanges(db, most),
     await listSettings(db),
   ]);
-  const { currency } = readSettings(settings);
+  const shown = readSettings(settings);
   const entries: { atMs: number; who: string | null; flow: string; changes: string[] }[] = [];
   for (const row of rows) {
-    const words = silent.has(row.table) ? [] : [changeWords(row, currency)];
+    const words = silent.has(row.table) ? [] : [changeWords(row, shown)];
     const last = entries.at(-1);
     if (last && last.atMs === row.atMs && last.flow === row.flow) last.changes.unshift(...words);
     else entries.push({ atMs: row.atMs, who: row.who, flow: row.flow, changes: words });

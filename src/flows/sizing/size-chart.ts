@@ -1,6 +1,6 @@
 import { kindFor } from '#core/batch/kinds.ts';
 import type { Hand } from '#core/gauge/hand.ts';
-import { formatMmAsCm } from '#core/shared/format.ts';
+import { formatLength, gramsInOunce, mmInInch, type UnitSystem } from '#core/shared/measures.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
 import type { Person } from '#core/sizing/foot.ts';
 import { footFrom } from '#core/sizing/girths.ts';
@@ -25,6 +25,7 @@ export type SizeChartWish = {
   readonly yarn: YarnChoice;
   readonly hand: Hand;
   readonly usWomenOffset: number;
+  readonly unitSystem: UnitSystem;
   readonly bands: readonly { readonly name: string; readonly person: Person; readonly lengthMm: number }[];
 };
 
@@ -51,7 +52,9 @@ export function sizeChart(wish: SizeChartWish): { readonly sizes: SizeChartRow[]
     sizes: euRun(wish.person).map(({ eu, lengthMm }) => rowOf(`EU ${eu}`, wish.person, lengthMm)),
     bands: wish.bands
       .filter((band) => band.person === wish.person)
-      .map((band) => rowOf(`${band.name} (${formatMmAsCm(band.lengthMm)})`, band.person, band.lengthMm)),
+      .map((band) =>
+        rowOf(`${band.name} (${formatLength(band.lengthMm, wish.unitSystem)})`, band.person, band.lengthMm),
+      ),
   };
 }
 
@@ -80,20 +83,32 @@ export function sharedSlippers(rows: readonly SizeChartRow[]): string[][] {
   return groups.filter((group) => group.sizes.length > 1).map((group) => group.sizes);
 }
 
-const cm = (mm: number) => String(roundHalfUp(mm) / 10);
-
-/** The chart as a table for a spreadsheet: a heading, then a line for each size; lengths in centimetres. */
-export function sizeChartTable(rows: readonly SizeChartRow[]): string[][] {
+/** The chart as a table for a spreadsheet: a heading, then a line for each size; lengths and weights in the workshop's units. */
+export function sizeChartTable(rows: readonly SizeChartRow[], system: UnitSystem): string[][] {
+  const isMetric = system === 'metric';
+  const length = (mm: number) => (isMetric ? String(roundHalfUp(mm) / 10) : (mm / mmInInch).toFixed(2));
+  const mass = (grams: number) => (isMetric ? String(roundHalfUp(grams)) : (grams / gramsInOunce).toFixed(2));
+  const [tape, scale] = isMetric ? ['cm', 'g'] : ['in', 'oz'];
   const label = (row: SizeChartRow, system: string) => row.labels.find((each) => each.system === system)?.label ?? '';
   const pieces = rows[0]?.spec.pieces.map((piece) => piece.name) ?? [];
   const ofPieces = pieces.flatMap((name) => [`${name} cast on`, `${name} rows`, `${name} last stitches`]);
   return [
-    ['size', 'UK', 'US', 'foot cm', ...ofPieces, 'mark at row', 'width cm', 'length cm', 'yarn g'],
+    [
+      'size',
+      'UK',
+      'US',
+      `foot ${tape}`,
+      ...ofPieces,
+      'mark at row',
+      `width ${tape}`,
+      `length ${tape}`,
+      `yarn ${scale}`,
+    ],
     ...rows.map((row) => [
-      ...[row.size, label(row, 'UK'), label(row, 'US'), cm(row.lengthMm)],
+      ...[row.size, label(row, 'UK'), label(row, 'US'), length(row.lengthMm)],
       ...row.spec.pieces.flatMap((piece) => [piece.castOnStitches, piece.totalRows, piece.lastStitches].map(String)),
       row.spec.measures.markRows > 0 ? String(row.spec.measures.markRows) : '',
-      ...[cm(row.spec.measures.widthMm), cm(row.spec.measures.lengthMm), String(roundHalfUp(row.grams))],
+      ...[length(row.spec.measures.widthMm), length(row.spec.measures.lengthMm), mass(row.grams)],
     ]),
   ];
 }

@@ -3,6 +3,7 @@ import { AppError } from '#core/shared/app-error.ts';
 import { countOf } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { sizeSystems } from '#core/sizing/labels.ts';
+import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import { rolesMainFirst } from '#core/styles/roles.ts';
 import { addStock } from '#flows/batch/add-stock.ts';
 import { giveOutYarn } from '#flows/batch/give-out-yarn.ts';
@@ -28,7 +29,7 @@ const idOf = (c: Context<AppEnv>): number => Number(c.req.param('id'));
 
 type StartChoice = { readonly orderIds: readonly number[]; readonly withSpares: boolean; readonly name: string };
 
-function frozenRow({ pair, knitterId, frozen, colours }: PairToStart, { rows }: WorkshopPlan): FrozenRow {
+function frozenRow({ pair, knitterId, frozen, colours }: PairToStart, { rows, settings }: WorkshopPlan): FrozenRow {
   const named = coloursOf(rows);
   const lots = new Map(rows.lots.map((lot) => [lot.id, lot]));
   const byColour = new Map<number, { mg: number; lotId: number | null }>();
@@ -37,7 +38,7 @@ function frozenRow({ pair, knitterId, frozen, colours }: PairToStart, { rows }: 
   }
   const [foot, ...others] = frozen.spec.pieces;
   return {
-    sizeWords: frozen.sizeWords,
+    sizeWords: sizeWordsIn(frozen.sizeWords, settings.unitSystem),
     colours: roleColours(pair.kind, named),
     knitter: rows.knitters.find(({ id }) => id === knitterId)?.name ?? '',
     castOn: foot!.castOnStitches,

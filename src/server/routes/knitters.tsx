@@ -1,6 +1,7 @@
 import { type Context, Hono } from 'hono';
 import { AppError } from '#core/shared/app-error.ts';
 import type { Problem } from '#core/shared/problem.ts';
+import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import { fabrics } from '#core/styles/fabrics.ts';
 import type { Rates } from '#core/timing/knitter.ts';
 import { weekdays } from '#core/timing/knitter.ts';
@@ -50,7 +51,7 @@ function idOf(text: string): number {
 const noKnitter = () => new AppError('notFound', 'That knitter is not here.');
 
 /** The next pairs of a knitter in words, first done first. */
-function nextPairsOf({ plan: { plan, footOfLine, rows } }: KnittersView, knitterId: number) {
+function nextPairsOf({ plan: { plan, footOfLine, rows, settings } }: KnittersView, knitterId: number) {
   const wanted = new Map(plan.wanted.pairs.map((pair) => [pair.key, pair]));
   return plan.weeks
     .filter((each) => each.knitterId === knitterId)
@@ -59,7 +60,10 @@ function nextPairsOf({ plan: { plan, footOfLine, rows } }: KnittersView, knitter
       const pair = wanted.get(each.pairKey);
       const size = pair?.lineId ? footOfLine.get(pair.lineId)?.words : undefined;
       const order = rows.orders.find((row) => row.id === pair?.orderId);
-      const words = [size ?? 'a pair', order ? `order ${order.number}` : 'for stock'].join(', ');
+      const words = [
+        size === undefined ? 'a pair' : sizeWordsIn(size, settings.unitSystem),
+        order ? `order ${order.number}` : 'for stock',
+      ].join(', ');
       return { words, href: order ? `/orders/${order.id}` : null, finishDay: each.finishDay };
     });
 }

@@ -42,6 +42,7 @@ function chartProps(c: Context<AppEnv>, current: WorkshopPlan): SizingPageProps 
           yarn,
           hand,
           usWomenOffset: settings.usWomenOffset,
+          unitSystem: settings.unitSystem,
           bands: bands.map((band) => ({ ...band, lengthMm: (band.fromMm + band.toMm) / 2 })),
         })
       : { sizes: [], bands: [] };
@@ -50,7 +51,7 @@ function chartProps(c: Context<AppEnv>, current: WorkshopPlan): SizingPageProps 
     purpose: settings.purpose,
     style: chosen ? { id: chosen.id, name: chosen.name } : null,
     styles: styles.map(({ id, name }) => ({ value: String(id), words: name })),
-    settings: style ? styleSettings(style.body) : [],
+    settings: style ? styleSettings(style.body, settings.unitSystem) : [],
     asked: { style: String(chosen?.id ?? ''), person, yarn: yarn.value, knitter: String(knitterId) },
     yarns,
     knitters: input.knitters.map((knitter) => ({ value: String(knitter.id), words: knitter.name })),
@@ -80,9 +81,10 @@ export function sizingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   });
 
   routes.get('/chart.csv', async function sendChart(c) {
-    const { style, sizes } = chartProps(c, await readPlan(workshop, now()));
+    const current = await readPlan(workshop, now());
+    const { style, sizes } = chartProps(c, current);
     if (!style) throw new AppError('notFound', 'There is no style yet, so there is no chart.');
-    return c.body(writeCsv(sizeChartTable(sizes)), 200, {
+    return c.body(writeCsv(sizeChartTable(sizes, current.settings.unitSystem)), 200, {
       'Content-Type': 'text/csv; charset=utf-8',
       'Content-Disposition': 'attachment; filename="size-chart.csv"',
     });
