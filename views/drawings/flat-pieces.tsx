@@ -134,7 +134,7 @@ const LyingPiece = ({
       </text>
       {mark === null ? null : (
         <text x={mark} y={14} text-anchor="middle">
-          {`row ${markRow}: top seam begins`}
+          {`mark, row ${markRow}`}
         </text>
       )}
       <text x={sheetWidth - 2} y={14} text-anchor="end">

@@ -4,16 +4,16 @@ import type {
   CardInput,
   CardPiece,
   CardSlipper,
-  CardStep,
   CardTotals,
   CardWeight,
+  Silhouette,
 } from '#core/cards/card.ts';
 import { abbreviationsIn, capitalised, type Dialect, dialects, inARow } from '#core/cards/dialect.ts';
 import { flatPlanOf } from '#core/cards/flat-plan.ts';
 import { type PieceWords, pieceMarks, pieceSteps } from '#core/cards/piece-steps.ts';
 import { gramsOfUses, rowsYarnOf, slippersOf } from '#core/cards/piece-yarn.ts';
 import { type SewOn, type SlipperCounts, seamsOf, sewOnRatio } from '#core/cards/seams.ts';
-import { cautionsOf, finishingSteps, sewingSteps } from '#core/cards/sewing.ts';
+import { cautionsOf, finishingSteps, type SewingInput, sewingInShort, sewingSteps } from '#core/cards/sewing.ts';
 import { isCuffTurnedDown, silhouetteOf } from '#core/cards/silhouette.ts';
 import { needleWords } from '#core/gauge/needles.ts';
 import { splitCents } from '#core/shared/money.ts';
@@ -29,21 +29,23 @@ function roleName(input: CardInput, role: string): string {
   return names[0] ?? role;
 }
 
+/** Roles with their colours; roles in one colour stand together. */
 function coloursOf(input: CardInput): CardColour[] {
-  return input.body.roles.flatMap(({ name, words }) => {
+  const colours = new Map<string, CardColour>();
+  for (const { name, words } of input.body.roles) {
     const own = input.strands.filter((strand) => strand.role === name);
-    if (own.length === 0) return [];
-    const yarns = [...new Set(own.map((strand) => strand.yarn))];
-    return [
-      {
-        role: name,
-        words,
-        name: roleName(input, name),
-        yarn: inARow(yarns, 'and'),
-        hexes: [...new Set(own.flatMap((strand) => strand.hexes))].slice(0, 4),
-      },
-    ];
-  });
+    if (own.length === 0) continue;
+    const key = own.map((strand) => strand.yarnColourId).join('+');
+    const known = colours.get(key);
+    colours.set(key, {
+      roles: [...(known?.roles ?? []), name],
+      words: known ? `${known.words} and ${words.toLowerCase()}` : words,
+      name: roleName(input, name),
+      yarn: inARow([...new Set(own.map((strand) => strand.yarn))], 'and'),
+      hexes: [...new Set(own.flatMap((strand) => strand.hexes))].slice(0, 4),
+    });
+  }
+  return [...colours.values()];
 }
 
 /**
@@ -149,8 +151,17 @@ function slipperOf(slipper: SlipperCounts, foot: CardSlipper['foot'], { input, d
   return { foot, title: titles[foot], pieces };
 }
 
-function sewingOf(slipper: SlipperCounts, { input, dialect, isTurnedDown }: Shared): CardStep[] {
-  return sewingSteps({
+/** What the finished slipper measures: a tape finds other things on a boot than on a slipper. */
+function measuresOf(kind: Silhouette['kind'], { measures, pieces }: SlipperCounts): Card['measures'] {
+  const main = pieces[0]!;
+  if (kind === 'boot') return [{ name: 'along the sole', mm: main.widthMm / 2 }];
+  const around = { name: 'around the foot', mm: measures.widthMm };
+  if (kind === 'tube') return [{ name: 'long, lying flat', mm: measures.heelToToeMm }, around];
+  return [{ name: 'heel to toe, lying flat', mm: measures.heelToToeMm }, around];
+}
+
+function sewingInputOf(slipper: SlipperCounts, { input, dialect, isTurnedDown }: Shared): SewingInput {
+  return {
     input,
     slipper,
     seams: seamsOf(slipper, input.body),
@@ -158,7 +169,7 @@ function sewingOf(slipper: SlipperCounts, { input, dialect, isTurnedDown }: Shar
     sewOn: sewOnOf(slipper),
     isTurnedDown,
     nameOf: (role) => roleName(input, role),
-  });
+  };
 }
 
 /**
@@ -179,13 +190,14 @@ export function cardOf(input: CardInput): Card {
   };
   const feet = slippers.length === 1 ? (['both'] as const) : (['left', 'right'] as const);
   const made = slippers.map((slipper, index) => slipperOf(slipper, feet[index]!, shared));
-  const sewing = sewingOf(slippers[0]!, shared);
+  const sewingInput = sewingInputOf(slippers[0]!, shared);
+  const sewing = sewingSteps(sewingInput);
   const finishing = finishingSteps(shared);
   const texts = [
     ...made.flatMap((slipper) => slipper.pieces.flatMap((piece) => piece.steps.map((step) => step.words))),
     ...[...sewing, ...finishing].map((step) => step.words),
   ];
-  const { measures } = input.spec;
+  const silhouette = silhouetteOf(slippers[0]!, input.body, isTurnedDown);
   const gauge = gaugeOf(input, dialect);
   return {
     words: input.words,
@@ -196,14 +208,11 @@ export function cardOf(input: CardInput): Card {
     gauge,
     slippers: made,
     sewing,
+    sewingShort: sewingInShort(sewingInput),
     finishing,
     cautions: cautionsOf(input),
     abbreviations: abbreviationsIn([...texts, gauge.words]),
-    measures: {
-      footLengthMm: input.footLengthMm,
-      widthMm: measures.widthMm,
-      heelToToeMm: measures.heelToToeMm,
-    },
-    silhouette: silhouetteOf(slippers[0]!, input.body, isTurnedDown),
+    measures: measuresOf(silhouette.kind, slippers[0]!),
+    silhouette,
   };
 }

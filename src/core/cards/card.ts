@@ -97,9 +97,9 @@ export type CardSlipper = {
   readonly pieces: readonly CardPiece[];
 };
 
-/** Colours of a role, as one chip. */
+/** The colours of a role, or of several that share them, as one chip. */
 export type CardColour = {
-  readonly role: string;
+  readonly roles: readonly string[];
   readonly words: string;
   readonly name: string;
   readonly yarn: string;
@@ -145,13 +145,12 @@ export type Card = {
   readonly gauge: { readonly name: string; readonly words: string; readonly isGuess: boolean };
   readonly slippers: readonly CardSlipper[];
   readonly sewing: readonly CardStep[];
+  /** The seams in one line, for a small card. */
+  readonly sewingShort: string;
   readonly finishing: readonly CardStep[];
   readonly cautions: readonly string[];
   readonly abbreviations: readonly string[];
-  readonly measures: {
-    readonly footLengthMm: number;
-    readonly widthMm: number;
-    readonly heelToToeMm: number;
-  };
+  /** What the finished slipper measures, each with its name. */
+  readonly measures: readonly { readonly name: string; readonly mm: number }[];
   readonly silhouette: Silhouette;
 };

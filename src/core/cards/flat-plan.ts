@@ -33,6 +33,18 @@ export function rowsOfSection(section: SectionCounts): number {
   return section.do === 'castOn' || section.do === 'pickUp' ? 1 : section.rows;
 }
 
+/** Rows that look alike are one stretch. */
+function isOneWith(last: FlatPart, next: FlatPart): boolean {
+  return (
+    last.role === next.role &&
+    last.fabric === next.fabric &&
+    !next.isGathered &&
+    last.startMm === last.endMm &&
+    last.endMm === next.startMm &&
+    next.startMm === next.endMm
+  );
+}
+
 /**
  * The outline of a flat piece from its counts: stretches of rows with their widths, seams taken off.
  *
@@ -52,7 +64,7 @@ export function flatPlanOf(piece: PieceCounts, rules: Piece | undefined, markRow
     const fabric = fabricOfSection(section, rules?.sections[index], first);
     const rowMm = 100 / rowsPer10CmOf(piece, fabric);
     const isGathered = section.how === 'two together across';
-    parts.push({
+    const part: FlatPart = {
       role: section.role,
       fabric,
       fromMm: reached,
@@ -63,7 +75,13 @@ export function flatPlanOf(piece: PieceCounts, rules: Piece | undefined, markRow
       rowMm,
       stitches: section.stitchesBefore,
       isGathered,
-    });
+    };
+    const last = parts.at(-1);
+    if (last && isOneWith(last, part)) {
+      parts[parts.length - 1] = { ...last, toMm: part.toMm, rows: last.rows + rows };
+    } else {
+      parts.push(part);
+    }
     reached += rows * rowMm;
   }
   return {

@@ -107,10 +107,13 @@ function usesOfSlipper(input: CardInput, slipper: SlipperCounts, index: number):
   return [...slipper.pieces.flatMap((piece) => usesOfPiece(input, piece, index)), ...seams];
 }
 
-/** The slippers of a pair: one entry where both are alike. */
+const countsOf = ({ pieces, measures }: SlipperCounts): string => JSON.stringify([pieces, measures.markRows]);
+
+/** The slippers of a pair: one entry where both have the same counts, however little the feet differ. */
 export function slippersOf({ spec }: Pick<CardInput, 'spec'>): readonly SlipperCounts[] {
   // A pair begun before right feet were known has none.
-  return spec.right ? [spec, spec.right] : [spec];
+  if (!spec.right || countsOf(spec) === countsOf(spec.right)) return [spec];
+  return [spec, spec.right];
 }
 
 /** Share of a strand that goes into joining the next ball. */

@@ -1,5 +1,6 @@
 import type { CardInput, CardStep } from '#core/cards/card.ts';
 import { capitalised, type Dialect, inARow } from '#core/cards/dialect.ts';
+import { slippersOf } from '#core/cards/piece-yarn.ts';
 import type { SlipperCounts } from '#core/cards/seams.ts';
 import { type CardSeam, pieceOfEdge, type SewOn } from '#core/cards/seams.ts';
 import type { PieceCounts } from '#core/styles/spec.ts';
@@ -109,6 +110,21 @@ export function sewingSteps(sewing: SewingInput): CardStep[] {
   });
 }
 
+/** The seams in one line, for who has sewn such a pair before. */
+export function sewingInShort({ seams, sewOn, input }: SewingInput): string {
+  const names = seams.map(({ join }) => {
+    const [, other = []] = join.edges ?? [];
+    const isSewnOn = join.edges !== undefined && isSide(other) && !isSide(join.edges[0]);
+    if (isSewnOn) return `${join.name} (${sewOn.stitches} sts to ${sewOn.rows} rows)`;
+    return partOf(other) === 'rest' ? `${join.name} to the marks` : join.name;
+  });
+  const ends =
+    slippersOf(input).length > 1
+      ? `${input.spec.operations.ends} ends`
+      : `${Math.round(input.spec.operations.ends / 2)} ends each`;
+  return `${names.join(', ')}; ${ends}.`;
+}
+
 /** Washing by what is known of the fibre; one unknown yarn decides for all. */
 function washWords(input: CardInput): string {
   const isUnknown = input.strands.some((strand) => strand.fibre === null);
@@ -122,9 +138,10 @@ export function finishingSteps({ input }: Pick<SewingInput, 'input'>): CardStep[
   const { spec } = input;
   const each = Math.round(spec.operations.ends / 2);
   const step = (key: string, words: string): CardStep => ({ key, words, rows: 0, fromRow: null, toRow: null });
-  const ends = spec.right
-    ? `Weave in the ends on the inside, ${spec.operations.ends} in the pair.`
-    : `Weave in the ends on the inside, ${each} in each slipper.`;
+  const ends =
+    slippersOf(input).length > 1
+      ? `Weave in the ends on the inside, ${spec.operations.ends} in the pair.`
+      : `Weave in the ends on the inside, ${each} in each slipper.`;
   return [
     step('ends', ends),
     step('wash', washWords(input)),

@@ -1,5 +1,5 @@
 import type { Silhouette } from '#core/cards/card.ts';
-import { flatPlanOf, rowsOfSection } from '#core/cards/flat-plan.ts';
+import { flatPlanOf, rowsOfSection, rowsPer10CmOf } from '#core/cards/flat-plan.ts';
 import type { SlipperCounts } from '#core/cards/seams.ts';
 import type { StyleBody } from '#core/styles/style.ts';
 
@@ -46,8 +46,10 @@ export function silhouetteOf(slipper: SlipperCounts, body: StyleBody, isTurnedDo
     const shaped = main.sections.findIndex((section) => section.do === 'change');
     const legs = main.sections.slice(shaped + 1).filter((section) => rowsOfSection(section) > 0);
     const legRows = legs.reduce((sum, section) => sum + section.rows, 0);
-    const leg = plan.parts.slice(-legs.length);
-    const heightMm = leg.reduce((sum, part) => sum + part.toMm - part.fromMm, 0);
+    const heightMm = legs.reduce(
+      (sum, section) => sum + (section.rows * 100) / rowsPer10CmOf(main, section.fabric ?? 'stocking'),
+      0,
+    );
     return {
       kind,
       lengthMm: main.widthMm / 2,

@@ -1,7 +1,7 @@
 import { sewingUp } from '#core/batch/work-left.ts';
 import { type BallOnScale, weighBall } from '#core/cards/ball.ts';
 import type { CardInput, CardStep, RowMark } from '#core/cards/card.ts';
-import { gramsOfUses, rowsYarnOf } from '#core/cards/piece-yarn.ts';
+import { gramsOfUses, rowsYarnOf, slippersOf } from '#core/cards/piece-yarn.ts';
 import { AppError } from '#core/shared/app-error.ts';
 import type { Workshop } from '#db/open.ts';
 import { listPairRows, type PairRowsRow } from '#db/stores/batch.ts';
@@ -117,7 +117,7 @@ export type BallAnswer = BallOnScale & {
 };
 
 function slipperIndex(place: CardPlace, { input }: PairCard): number {
-  return input.spec.right && place.slipper === 2 ? 1 : 0;
+  return slippersOf(input).length > 1 && place.slipper === 2 ? 1 : 0;
 }
 
 /** Rows of a place still to do in a colour, run by run, and the grams for ends after them. */

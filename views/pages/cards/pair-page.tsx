@@ -108,7 +108,7 @@ const NextMark = ({ place }: { readonly place: PlaceView }) => {
   );
 };
 
-const Counter = ({ pairId, place, setTo = '', problems = [] }: PairPageProps) => (
+const Counter = ({ pairId, place }: PairPageProps) => (
   <section class="counter" aria-label="Rows done">
     <p class="rows-done" aria-live="polite">
       <strong>{String(place.rowsDone)}</strong>
@@ -131,20 +131,24 @@ const Counter = ({ pairId, place, setTo = '', problems = [] }: PairPageProps) =>
         One back
       </button>
     </form>
-    <form
-      class="in-print inline-form set-form"
-      method="post"
-      action={`/cards/pair/${pairId}/rows`}
-      hx-post={`/cards/pair/${pairId}/rows`}
-      hx-target="#knitting"
-      hx-swap="outerHTML"
-    >
-      <Place place={place} />
-      <input type="hidden" name="seen" value={String(place.rowsDone)} />
-      <TextField name="setTo" label="Set to row" inputmode="numeric" width="short" value={setTo} problems={problems} />
-      <Button kind="quiet">Set</Button>
-    </form>
   </section>
+);
+
+/** A number typed in, for who has counted on paper meanwhile. */
+const SetForm = ({ pairId, place, setTo = '', problems = [] }: PairPageProps) => (
+  <form
+    class="in-print inline-form set-form"
+    method="post"
+    action={`/cards/pair/${pairId}/rows`}
+    hx-post={`/cards/pair/${pairId}/rows`}
+    hx-target="#knitting"
+    hx-swap="outerHTML"
+  >
+    <Place place={place} />
+    <input type="hidden" name="seen" value={String(place.rowsDone)} />
+    <TextField name="setTo" label="Set to row" inputmode="numeric" width="short" value={setTo} problems={problems} />
+    <Button kind="quiet">Set</Button>
+  </form>
 );
 
 type StepView = PlaceView['steps'][number];
@@ -212,7 +216,7 @@ const Finish = ({ pairId, version, places, place, isFinished, stages }: PairPage
             <span class="soft">{`${place.title}: both done.`}</span>
           ) : (
             <Button kind={isReady ? 'main' : 'quiet'} name="step" value={`done ${place.piece}`}>
-              {isSewing ? 'Both sewn up: the pair is finished' : `Both ${place.title.toLowerCase()} pieces done`}
+              {isSewing ? 'Both sewn up: the pair is finished' : `${place.title} done, both slippers`}
             </Button>
           )}
           {isSewing ? null : (
@@ -240,6 +244,7 @@ export const Knitting = (props: PairPageProps) => {
       {place.rows > 0 ? <Counter {...props} /> : null}
       {place.rows > 0 ? <NextMark place={place} /> : null}
       <Steps {...props} />
+      {place.rows > 0 ? <SetForm {...props} /> : null}
       <Finish {...props} />
     </div>
   );
@@ -328,6 +333,8 @@ export const PairPage = (props: PairPageProps) => {
       {left ? (
         <Caution title="Gone">{`This pair has left: ${left}. What is counted here changes nothing.`}</Caution>
       ) : null}
+      <Knitting {...props} />
+      <BallForm {...props} />
       <div class="chips">
         {card.colours.map(({ words, name, hexes }) => (
           <Chip
@@ -341,8 +348,6 @@ export const PairPage = (props: PairPageProps) => {
         ))}
       </div>
       <p class="soft">{`${card.title} · ${forWords(sheet)} · ${card.needles.join('; ')}`}</p>
-      <Knitting {...props} />
-      <BallForm {...props} />
       <details class="abbreviations">
         <summary>Gauge, yarn and abbreviations</summary>
         <p>{`${card.gauge.name}: ${card.gauge.words}`}</p>

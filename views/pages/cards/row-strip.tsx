@@ -7,28 +7,34 @@ export type RowStripProps = {
   /** Boxes in one line, and the width of one on paper, mm. */
   readonly perLine: number;
   readonly boxMm: number;
+  /** Slippers with the same rows: so many boxes one above the other. */
+  readonly slippers: 1 | 2;
 };
 
 const cell = 10;
-const line = 21;
+/** Room above a line of boxes: for words where something happens in it, else a hair. */
+const wordsHigh = 9;
+const gap = 2.5;
 
-/** The boxes of a line as one path: an upright between each two, a rule above and below. */
-function boxesPath(count: number, y: number): string {
-  const uprights = Array.from({ length: count + 1 }, (_, index) => `M${index * cell} ${y}v${cell}`).join('');
-  return `M0 ${y}H${count * cell}M0 ${y + cell}H${count * cell}${uprights}`;
+/** The boxes of a line as one path: an upright between each two, a rule above, below and between two slippers. */
+function boxesPath(count: number, y: number, slippers: number): string {
+  const uprights = Array.from({ length: count + 1 }, (_, index) => `M${index * cell} ${y}v${cell * slippers}`).join('');
+  const rules = Array.from({ length: slippers + 1 }, (_, index) => `M0 ${y + index * cell}H${count * cell}`).join('');
+  return rules + uprights;
 }
 
 /** Rows to tick, a box each, the cast-on first: every fifth has its number, the rows where something happens their words. */
-export const RowStrip = ({ title, rows, marks, perLine, boxMm }: RowStripProps) => {
-  const lines = Math.ceil(rows / perLine);
+export const RowStrip = ({ title, rows, marks, perLine, boxMm, slippers }: RowStripProps) => {
   const width = Math.min(rows, perLine) * cell;
-  const placeOf = (row: number) => {
-    const index = row - 1;
-    return { x: (index % perLine) * cell, y: Math.floor(index / perLine) * line + 9 };
-  };
-  const boxes = Array.from({ length: lines }, (_, index) =>
-    boxesPath(Math.min(perLine, rows - index * perLine), index * line + 9),
-  ).join('');
+  const lineOf = (row: number) => Math.floor((row - 1) / perLine);
+  let height = 0;
+  const tops = Array.from({ length: Math.ceil(rows / perLine) }, (_, index) => {
+    const top = height + (marks.some(({ row }) => lineOf(row) === index) ? wordsHigh : gap);
+    height = top + cell * slippers;
+    return top;
+  });
+  const placeOf = (row: number) => ({ x: ((row - 1) % perLine) * cell, y: tops[lineOf(row)]! });
+  const boxes = tops.map((top, index) => boxesPath(Math.min(perLine, rows - index * perLine), top, slippers)).join('');
   const fifths = Array.from({ length: Math.floor(rows / 5) }, (_, index) => (index + 1) * 5);
   const mm = (units: number) => `${Math.round((units / cell) * boxMm * 10) / 10}mm`;
   // Room for the words of a mark that stands near the right edge.
@@ -37,11 +43,11 @@ export const RowStrip = ({ title, rows, marks, perLine, boxMm }: RowStripProps) 
     <div class="row-strip">
       <p class="row-strip-title">{title}</p>
       <svg
-        viewBox={`-1 0 ${full + 2} ${lines * line}`}
+        viewBox={`-1 0 ${full + 2} ${height + 1}`}
         width={mm(full + 2)}
-        height={mm(lines * line)}
+        height={mm(height + 1)}
         role="img"
-        aria-label={`${rows} rows to tick${marks.length > 0 ? `; ${marks.map(({ words }) => words).join('; ')}` : ''}`}
+        aria-label={`${title}: ${rows} rows to tick${marks.length > 0 ? `; ${marks.map(({ words }) => words).join('; ')}` : ''}`}
       >
         <path class="boxes" d={boxes} />
         {fifths.map((row) => {
@@ -57,7 +63,7 @@ export const RowStrip = ({ title, rows, marks, perLine, boxMm }: RowStripProps) 
           const isRight = x > full / 2;
           return (
             <>
-              <rect class={`row-${is}`} x={x} y={y} width={cell} height={cell} />
+              <rect class={`row-${is}`} x={x} y={y} width={cell} height={cell * slippers} />
               <text class="row-label" x={isRight ? x + cell : x} y={y - 1.8} text-anchor={isRight ? 'end' : 'start'}>
                 {label}
               </text>

@@ -22,7 +22,7 @@ export type Sheet = {
 
 /** The colours of a role, out of the card. */
 export function hexesBy(card: Card): (role: string) => readonly string[] {
-  return (role) => card.colours.find((colour) => colour.role === role)?.hexes ?? [];
+  return (role) => card.colours.find((colour) => colour.roles.includes(role))?.hexes ?? [];
 }
 
 /** "for order 12, Hilda"; nothing for stock. */
@@ -97,7 +97,7 @@ const Tools = ({ card }: { readonly card: Card }) => (
     </div>
     <div>
       <dt>Finished</dt>
-      <dd>{`${formatMmAsCm(card.measures.heelToToeMm)} heel to toe lying flat, the foot ${formatMmAsCm(card.measures.widthMm)} around`}</dd>
+      <dd>{card.measures.map(({ name, mm }) => `${formatMmAsCm(mm)} ${name}`).join('; ')}</dd>
     </div>
   </dl>
 );
@@ -134,23 +134,22 @@ const SheetHead = ({ sheet }: { readonly sheet: Sheet }) => (
 
 export type StripSize = { readonly perLine: number; readonly boxMm: number };
 
-/** A strip for each piece of each slipper. */
+/** A strip for each piece; like slippers have their boxes one above the other, unlike ones a strip each. */
 const Strips = ({ slippers, perLine, boxMm }: StripSize & { readonly slippers: readonly CardSlipper[] }) => {
-  const both = slippers.length === 1 ? [slippers[0]!, slippers[0]!] : slippers;
-  const names = slippers.length === 1 ? ['first', 'second'] : ['left', 'right'];
-  const pieces = slippers[0]!.pieces.map((_, index) => index);
+  const first = slippers[0]!;
   return (
     <div class="row-strips">
-      {pieces.flatMap((index) =>
-        both.map((slipper, number) => {
-          const piece = slipper.pieces[index]!;
+      {first.pieces.flatMap((_, index) =>
+        slippers.map(({ foot, pieces }) => {
+          const { title, rows, marks } = pieces[index]!;
           return (
             <RowStrip
-              title={`${piece.title}, ${names[number]}`}
-              rows={piece.rows}
-              marks={piece.marks}
+              title={foot === 'both' ? `${title}, first and second` : `${title}, ${foot}`}
+              rows={rows}
+              marks={marks}
               perLine={perLine}
               boxMm={boxMm}
+              slippers={foot === 'both' ? 2 : 1}
             />
           );
         }),
@@ -225,7 +224,7 @@ export const CardSheetView = ({ sheet, index }: { readonly sheet: Sheet; readonl
           <SewingWords card={card} />
         </div>
       </div>
-      <Strips slippers={card.slippers} perLine={44} boxMm={4.1} />
+      <Strips slippers={card.slippers} perLine={50} boxMm={3.7} />
       <WriteBack />
       <footer class="sheet-foot">
         <p>{card.cautions.join(' ')}</p>
@@ -253,8 +252,11 @@ export const SmallCard = ({ sheet }: { readonly sheet: Sheet }) => {
       {card.slippers.map((slipper) => (
         <SlipperWords slipper={slipper} />
       ))}
-      <SewingWords card={card} />
-      <Strips slippers={card.slippers} perLine={22} boxMm={3.7} />
+      <p>
+        <strong>Sewing up: </strong>
+        {card.sewingShort}
+      </p>
+      <Strips slippers={card.slippers} perLine={25} boxMm={3.3} />
       <WriteBack />
     </article>
   );
