@@ -55,6 +55,13 @@ export const pages = [
   '/pricing/outlets/:outlet',
   '/pricing/materials/new',
   '/pricing/materials/:material',
+  '/cards',
+  '/cards/print',
+  '/cards/pair/:pair',
+  '/styles',
+  '/styles/import',
+  '/styles/:style',
+  '/styles/:copy/edit',
   '/sizing',
   '/sizing/measure',
   '/sizing/bands/new',
@@ -89,6 +96,9 @@ export async function fillerFor(workshop: Workshop): Promise<(page: string) => s
     outlet: rows.outlets,
     material: rows.styleMaterials,
     band: rows.bands,
+    style: rows.styles,
+    copy: rows.styles.filter(({ isShipped }) => !isShipped),
+    pair: rows.pairs,
   };
   return (page) =>
     page.replace(/:([a-z]+)/g, (_, kind: string) => {

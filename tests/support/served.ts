@@ -46,13 +46,16 @@ export async function sendForm(
   });
 }
 
-/** The sample season, served, with one batch of it started. */
+/** The sample season, served, with one batch of it started and a style of its own. */
 export async function serveSample(now?: () => Date): Promise<Served> {
   const served = await serveWorkshop(now);
   await sendForm(served, '/begin/sample');
-  const { orders, revision } = await readWorkshop(served.workshop);
+  const { orders, styles, revision } = await readWorkshop(served.workshop);
   const order = String(orders.find(({ state }) => state === 'agreed')!.id);
   const started = await sendForm(served, '/batch/start', { order, revision: String(revision), name: 'First batch' });
-  if (started.status !== 303) throw new Error(`The batch was not started: ${started.status}.`);
+  const copied = await sendForm(served, `/styles/${styles[0]!.id}/copy`);
+  for (const { status, url } of [started, copied]) {
+    if (status !== 303) throw new Error(`${url} answered ${status}.`);
+  }
   return served;
 }
