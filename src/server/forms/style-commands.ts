@@ -90,7 +90,17 @@ function newEntry(values: FormValues, list: string, kind: Section['do']): FormVa
   if (list === 'joins')
     return { name: fresh('seam'), how: 'edges', one: '', other: '', colour, takes: '', tail: '', place: '' };
   if (list === 'checks')
-    return { name: fresh('check'), how: 'stretch', one: '', stretch: '1.35', over: 'heelAnkleGirth', otherwise: '' };
+    return {
+      name: fresh('check'),
+      how: 'stretch',
+      one: '',
+      other: '',
+      stretch: '1.35',
+      over: 'heelAnkleGirth',
+      from: '0.9',
+      to: '1.1',
+      otherwise: '',
+    };
   if (list.endsWith('.sum')) return { of: 'mm', times: '0' };
   return newSection(values, list, kind);
 }

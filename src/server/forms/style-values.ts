@@ -70,6 +70,14 @@ function under(path: string, values: FormValues): FormValues {
   return Object.fromEntries(Object.entries(values).map(([name, value]) => [`${path}.${name}`, value]));
 }
 
+/** What the fields of another way begin with, so that changing the way asks for little. */
+const newStitches = stitchValues({ across: '', fabric: 'stocking', edges: 2, repeat: 1, plus: 0, least: 4 });
+const newRows = { by: 'count', count: '2', along: '', less: '', end: 'wrong side', least: '2' };
+const newChange = {
+  ...{ limit: '16', between: '1', fabric: 'stocking', by: '2', every: '2' },
+  ...under('to', newStitches),
+};
+
 /** The fields of one step. */
 export function sectionValues(section: Section): FormValues {
   const shared = { do: section.do, name: section.name, colour: section.colour };
@@ -89,15 +97,22 @@ export function sectionValues(section: Section): FormValues {
               least: String(rows.least),
             }
           : { by: 'count', count: factorText(rows.count) };
-      return { ...shared, fabric: section.fabric, plain: yes(section.firstRow === 'plain'), ...under('rows', ofRows) };
+      return {
+        ...shared,
+        fabric: section.fabric,
+        plain: yes(section.firstRow === 'plain'),
+        ...under('rows', { ...newRows, ...ofRows }),
+      };
     }
     case 'change':
       if (section.how === 'two together across') {
         const { how, repeatWhileAbove, plainRowsBetween } = section;
-        return { ...shared, how, limit: factorText(repeatWhileAbove), between: String(plainRowsBetween) };
+        const own = { limit: factorText(repeatWhileAbove), between: String(plainRowsBetween) };
+        return { ...shared, how, ...newChange, ...own };
       }
       return {
         ...shared,
+        ...newChange,
         how: section.how,
         fabric: section.fabric,
         ...(section.how === 'evenly' ? {} : { by: String(section.by), every: String(section.everyRows) }),
@@ -138,12 +153,15 @@ function joinValues(join: Join): FormValues {
   };
 }
 
+const newCheck = { stretch: '1.35', over: 'heelAnkleGirth', other: '', from: '0.9', to: '1.1' };
+
 function checkValues(check: StyleBody['checks'][number]): FormValues {
   const { name, otherwise } = check;
   if ('ratio' in check) {
     const [one, other] = check.ratio.map((side) => side.join(', '));
     const [from, to] = check.between;
     return {
+      ...newCheck,
       name,
       otherwise,
       how: 'ratio',
@@ -154,7 +172,7 @@ function checkValues(check: StyleBody['checks'][number]): FormValues {
     };
   }
   const { edge, stretch, over } = check;
-  return { name, otherwise, how: 'stretch', one: edge.join(', '), stretch: numberForInput(stretch), over };
+  return { ...newCheck, name, otherwise, how: 'stretch', one: edge.join(', '), stretch: numberForInput(stretch), over };
 }
 
 function listValues(list: string, entries: readonly FormValues[]): FormValues {

@@ -157,7 +157,7 @@ export function stylesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
 
   function editPage(current: WorkshopPlan, style: WorkshopStyle, form: Form) {
     const { values, touched = '', problems = [], isOthersNewer = false, version = style.version } = form;
-    const sample = sampleValues(values, style.body, current);
+    const { style: _, ...sample } = sampleValues(values, style.body, current);
     const stored = {
       ...styleValuesOf({ ...style.body, style: style.name }),
       ...sample,

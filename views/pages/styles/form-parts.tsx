@@ -99,11 +99,17 @@ export const CommandButton = ({ form, command, to, children, isRemoving = false 
   </button>
 );
 
+type EntryWords = {
+  /** "step", "seam". */
+  readonly what: string;
+  readonly name: string;
+};
+
 /** Up, down and away, for one entry of a list. */
-export const EntryButtons = ({ form, path, noun }: PartProps & { readonly noun: string }) => {
+export const EntryButtons = ({ form, path, what, name }: PartProps & EntryWords) => {
   const [, list = '', indexText = ''] = /^(.+)\.(\d+)$/.exec(path) ?? [];
   const index = Number(indexText);
-  const of = <span class="visually-hidden">{` ${noun}`}</span>;
+  const of = <span class="visually-hidden">{` the ${what} ${name}`}</span>;
   return (
     <div class="actions entry-buttons">
       {index > 0 ? (
@@ -117,7 +123,8 @@ export const EntryButtons = ({ form, path, noun }: PartProps & { readonly noun: 
         </CommandButton>
       ) : null}
       <CommandButton form={form} command={`remove ${path}`} to={list} isRemoving>
-        Remove{of}
+        {`Remove the ${what}`}
+        <span class="visually-hidden">{` ${name}`}</span>
       </CommandButton>
     </div>
   );

@@ -64,7 +64,7 @@ export const RoleFields = ({ form }: Props) => (
           <TextField {...fieldOf(form, `${path}.name`)} label="Name here" width="short" maxlength={60} />
           <TextField {...fieldOf(form, `${path}.words`)} label="Word in orders" width="short" maxlength={60} />
         </FieldRow>
-        <EntryButtons form={form} path={path} noun={`the colour ${form.values[`${path}.name`] ?? ''}`} />
+        <EntryButtons form={form} path={path} what="colour" name={form.values[`${path}.name`] ?? ''} />
       </div>
     ))}
   </ListPart>
@@ -88,7 +88,7 @@ export const SettingFields = ({ form, wordsOf }: Props & { readonly wordsOf: (na
             <ShortField form={form} path={`${path}.value`} label="Value" inputmode="decimal" />
             <ShortField form={form} path={`${path}.child`} label="for a child" inputmode="decimal" />
           </FieldRow>
-          <EntryButtons form={form} path={path} noun={`the setting ${name}`} />
+          <EntryButtons form={form} path={path} what="setting" name={name} />
         </div>
       );
     })}
@@ -129,13 +129,15 @@ export const LengthFields = ({ form }: Props) => (
                 />
                 <ShortField form={form} path={`${part}.times`} label="Number or setting" width="medium" />
               </FieldRow>
-              {parts.length > 1 ? <EntryButtons form={form} path={part} noun={`part ${index + 1} of ${name}`} /> : null}
+              {parts.length > 1 ? (
+                <EntryButtons form={form} path={part} what="part" name={`${index + 1} of ${name}`} />
+              ) : null}
             </div>
           ))}
           <CommandButton form={form} command={`add ${path}.sum`} to={path}>
             Add a part
           </CommandButton>
-          <EntryButtons form={form} path={path} noun={`the length ${name}`} />
+          <EntryButtons form={form} path={path} what="length" name={name} />
         </Entry>
       );
     })}
@@ -176,7 +178,7 @@ const PieceFields = ({ form, path }: PartProps) => {
           Add the step
         </CommandButton>
       </FieldRow>
-      <EntryButtons form={form} path={path} noun={`the piece ${name}`} />
+      <EntryButtons form={form} path={path} what="piece" name={name} />
     </section>
   );
 };
@@ -226,7 +228,7 @@ export const MarkFields = ({ form }: Props) => (
             label="Further until this check holds"
             blank="none"
           />
-          <EntryButtons form={form} path={path} noun={`the mark ${name}`} />
+          <EntryButtons form={form} path={path} what="mark" name={name} />
         </Entry>
       );
     })}
@@ -299,7 +301,7 @@ export const JoinFields = ({ form }: Props) => (
             width="long"
             maxlength={120}
           />
-          <EntryButtons form={form} path={path} noun={`the seam ${name}`} />
+          <EntryButtons form={form} path={path} what="seam" name={name} />
         </Entry>
       );
     })}
@@ -349,7 +351,7 @@ export const CheckFields = ({ form }: Props) => (
             width="long"
             maxlength={200}
           />
-          <EntryButtons form={form} path={path} noun={`the check ${name}`} />
+          <EntryButtons form={form} path={path} what="check" name={name} />
         </Entry>
       );
     })}

@@ -3,7 +3,7 @@ import { countOf, formatGrams, formatMinutes, formatMmAsCm } from '#core/shared/
 import type { Problem } from '#core/shared/problem.ts';
 import type { Spec } from '#core/styles/spec.ts';
 import { Caution } from '#views/components/caution.tsx';
-import { FieldRow, SelectField, type SelectOption, TextField } from '#views/components/field.tsx';
+import { FieldRow, fieldId, SelectField, type SelectOption, TextField } from '#views/components/field.tsx';
 import { FigureRow } from '#views/components/figure-row.tsx';
 import { FlatPieces, type FlatPieceView } from '#views/drawings/flat-pieces.tsx';
 
@@ -37,7 +37,7 @@ export const SampleFields = ({
   readonly problems: readonly Problem[];
 }) => (
   <FieldRow>
-    <SelectField name="person" label="For" options={people} value={values.person} width="short" problems={problems} />
+    <SelectField name="person" label="For" options={people} value={values.person} width="medium" problems={problems} />
     <TextField name="size" label="Size" value={values.size} width="short" maxlength={30} problems={problems} />
     <SelectField name="yarn" label="Yarn" options={yarns} value={values.yarn} width="medium" problems={problems} />
     <TextField
@@ -115,10 +115,11 @@ export const StylePreview = ({ sample, faults }: PreviewProps) => (
       </>
     ) : (
       <Caution title="No drawing until this is right">
-        {faults
-          .slice(0, mostFaults)
-          .map((fault) => fault.message)
-          .join(' ')}
+        {faults.slice(0, mostFaults).map(({ path, message }) => (
+          <>
+            <a href={`#${fieldId(path)}`}>{message}</a>{' '}
+          </>
+        ))}
       </Caution>
     )}
   </div>

@@ -217,7 +217,7 @@ export const SectionFields = ({ form, path }: PartProps) => {
         <NameSelect form={form} path={`${path}.colour`} list="roles" label="Colour" />
       </FieldRow>
       <OwnFields form={form} path={path} />
-      <EntryButtons form={form} path={path} noun={`the step ${name}`} />
+      <EntryButtons form={form} path={path} what="step" name={name} />
     </Entry>
   );
 };
