@@ -1,4 +1,5 @@
 import { useContext } from 'hono/jsx';
+import { formatNumber } from '#core/shared/format.ts';
 import * as measures from '#core/shared/measures.ts';
 import { ThisWorkshop } from '#views/layout.tsx';
 
@@ -30,4 +31,26 @@ export function unitOf(measure: measures.MeasureName): string {
 /** A stored value for its box, in the workshop's units. */
 export function measureForInput(stored: number, measure: measures.MeasureName): string {
   return measures.measureForInput(stored, measure, unitSystem());
+}
+
+/** The units of a form: as its values came back, or the workshop's for a fresh one. */
+export function unitsOfForm(values: Readonly<Record<string, string>>): measures.UnitSystem {
+  return values.units === 'metric' || values.units === 'imperial' ? values.units : unitSystem();
+}
+
+/** What yarn is compared by: 100 g, or 4 oz. */
+export function priceMass(): { readonly grams: number; readonly words: string } {
+  return unitSystem() === 'metric'
+    ? { grams: 100, words: '100\u00a0g' }
+    : { grams: 4 * measures.gramsInOunce, words: '4\u00a0oz' };
+}
+
+/** A count of stitches or rows as the workshop counts it, without its unit: in 10 cm, or in 4 in. */
+export function formatGauge(per10Cm: number): string {
+  return formatNumber((per10Cm * measures.mmOfGauge[unitSystem()]) / 100, 1);
+}
+
+/** "in 10 cm", or "in 4 in". */
+export function gaugeUnit(): string {
+  return unitOf('per10Cm');
 }

@@ -1,4 +1,5 @@
 import type { Child } from 'hono/jsx';
+import type { UnitSystem } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 
 /** The id of the field at a path; a link to it from anywhere is `#` and this. */
@@ -238,6 +239,11 @@ export const CheckField = (props: CheckFieldProps) => {
     </div>
   );
 };
+
+/** Goes along with a form that has measures: what its boxes were shown in. */
+export const UnitsField = ({ units }: { readonly units: UnitSystem }) => (
+  <input type="hidden" name="units" value={units} />
+);
 
 /** Short fields side by side. */
 export const FieldRow = ({ children }: { readonly children?: Child }) => <div class="field-row">{children}</div>;

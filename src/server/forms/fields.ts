@@ -1,6 +1,8 @@
 import { type Day, isDay } from '#core/shared/calendar.ts';
 import { formatCents, formatNumber, formatPercent } from '#core/shared/format.ts';
+import { type MeasureName, measureForInput, type UnitSystem, unitOf } from '#core/shared/measures.ts';
 import type { Problem, Result } from '#core/shared/problem.ts';
+import { measureFrom } from '#server/forms/measures.ts';
 import { centsFrom, numberFrom, ratioFrom } from '#server/forms/numbers.ts';
 
 /** A form as `c.req.parseBody({ all: true })` gives it. */
@@ -23,15 +25,22 @@ export function valuesOf(body: FormBody): FormValues {
 type Range = { readonly least: number; readonly most: number };
 /** `sentence` says what to enter, with an example: "Enter the stitches in 10 cm, like 13.5". */
 type Wish = { readonly sentence: string };
+/** The sentence in each unit system, "Enter the ounces of a ball, like 3.5"; the range is of the stored unit. */
+type MeasureWish = Range & { readonly sentence: Readonly<Record<UnitSystem, string>> };
 
 /** Reads the fields of a form into values and gathers every problem on the way. */
 export type FieldReader = {
   readonly problems: readonly Problem[];
+  /** What the form's measures were shown in: the form says so itself, in case the setting changed since. */
+  readonly units: UnitSystem;
   readonly say: (path: string, message: string) => void;
   readonly text: (name: string, wish: Wish & { readonly most?: number }) => string;
   readonly optionalText: (name: string, most?: number) => string | null;
   readonly number: (name: string, wish: Wish & Range & { readonly isWhole?: boolean }) => number;
   readonly optionalNumber: (name: string, wish: Wish & Range & { readonly isWhole?: boolean }) => number | null;
+  /** A length, a mass and the like, in the stored unit. */
+  readonly measure: (name: string, measure: MeasureName, wish: MeasureWish) => number;
+  readonly optionalMeasure: (name: string, measure: MeasureName, wish: MeasureWish) => number | null;
   readonly money: (name: string, wish: Wish & Partial<Range>) => number;
   readonly optionalMoney: (name: string, wish: Wish & Partial<Range>) => number | null;
   /** A percentage as a ratio; the range is of the ratio. */
@@ -53,7 +62,15 @@ const mostMoney = 100_000_000_00;
 // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is looked for
 const controls = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f\ufffe\uffff]/;
 
-export function readFields(body: FormBody, currency = 'EUR'): FieldReader {
+/** The units that a form was shown in, by its hidden field; a form without one is in the workshop's. */
+export function unitsOfForm(body: FormBody, workshops: UnitSystem): UnitSystem {
+  const typed = textOf(body, 'units');
+  return typed === 'metric' || typed === 'imperial' ? typed : workshops;
+}
+
+/** @param unitSystem the workshop's, for measures in a form that does not say its own */
+export function readFields(body: FormBody, currency = 'EUR', unitSystem: UnitSystem = 'metric'): FieldReader {
+  const units = unitsOfForm(body, unitSystem);
   const problems: Problem[] = [];
   const say = (path: string, message: string) => {
     problems.push({ code: 'badField', path, message });
@@ -86,6 +103,7 @@ export function readFields(body: FormBody, currency = 'EUR'): FieldReader {
 
   const reader: FieldReader = {
     problems,
+    units,
     say,
     text: (name, { sentence, most = 200 }) => {
       const text = raw(name);
@@ -98,6 +116,11 @@ export function readFields(body: FormBody, currency = 'EUR'): FieldReader {
     },
     number: (name, wish) => inRange(name, numberFrom(raw(name)), wish, plain),
     optionalNumber: (name, wish) => (raw(name) === '' ? null : reader.number(name, wish)),
+    measure: (name, measure, { sentence, ...range }) => {
+      const show = (value: number) => `${measureForInput(value, measure, units)} ${unitOf(measure, units)}`;
+      return inRange(name, measureFrom(raw(name), measure, units), { ...range, sentence: sentence[units] }, show);
+    },
+    optionalMeasure: (name, measure, wish) => (raw(name) === '' ? null : reader.measure(name, measure, wish)),
     money: (name, { sentence, least = 0, most = mostMoney }) =>
       inRange(name, centsFrom(raw(name), currency), { sentence, least, most }, asMoney),
     optionalMoney: (name, wish) => (raw(name) === '' ? null : reader.money(name, wish)),

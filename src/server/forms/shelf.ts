@@ -1,5 +1,6 @@
 import type { YarnCategory } from '#core/gauge/hand.ts';
 import type { Day } from '#core/shared/calendar.ts';
+import { formatYarnLength, type UnitSystem } from '#core/shared/measures.ts';
 import type { Result } from '#core/shared/problem.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
 import type { Reason } from '#flows/shelf/move-yarn.ts';
@@ -7,7 +8,7 @@ import type { ShelfEntry } from '#flows/shelf/put-on-shelf.ts';
 import type { LotEntry } from '#flows/shelf/save-lot.ts';
 import type { ColourEntry, YarnEntry } from '#flows/shelf/save-yarn.ts';
 import { type FieldReader, type FormBody, readFields, textOf } from '#server/forms/fields.ts';
-import { numberFrom } from '#server/forms/numbers.ts';
+import { measureFrom } from '#server/forms/measures.ts';
 
 /** How many colours a form takes at once. */
 export const colourRows = [1, 2, 3, 4];
@@ -17,26 +18,50 @@ const strandCounts = ['1', '2', '3'] as const;
 const mostBallG = 100_000;
 const mostBalls = 500;
 
+const ballSentence = {
+  metric: 'Enter how many grams a whole ball has, like 100',
+  imperial: 'Enter how many ounces a whole ball has, like 3.5',
+};
+
 const mgOf = (grams: number) => roundHalfUp(grams * 1000);
 
 /** Metres in 100 g as tex, and back: tex is grams in 1000 m. */
 export const texOfMetres = (metresIn100G: number) => 100_000 / metresIn100G;
 export const metresOfTex = (tex: number) => 100_000 / tex;
 
-export function parseYarn(body: FormBody): Result<YarnEntry> {
-  const fields = readFields(body);
+const mostMetres = 20_000;
+const leastMetres = 5;
+
+/** Metres in 100 g: asked for as they are, or with imperial units as the yards of a ball, which is what its band says. */
+function readMetres(fields: FieldReader, ballG: number): number {
+  if (fields.units === 'metric') {
+    return fields.number('metres', {
+      sentence: 'Enter how many metres are in 100 g, like 100; the ball band says so',
+      least: leastMetres,
+      most: mostMetres,
+    });
+  }
+  const sentence = 'Enter how many yards are in a ball, like 109; the ball band says so';
+  const before = fields.problems.length;
+  const inBall = fields.measure('yards', 'yarnM', {
+    sentence: { metric: sentence, imperial: sentence },
+    least: 0.1,
+    most: 20_000_000,
+  });
+  const metres = (inBall * 100) / ballG;
+  if (fields.problems.length === before && (metres < leastMetres || metres > mostMetres)) {
+    const inPound = formatYarnLength(metres * 4.5359237, 'imperial');
+    fields.say('yards', `${sentence}. With this ball that makes ${inPound} in a pound, which no yarn has.`);
+  }
+  return metres;
+}
+
+export function parseYarn(body: FormBody, unitSystem: UnitSystem): Result<YarnEntry> {
+  const fields = readFields(body, undefined, unitSystem);
   const name = fields.text('name', { sentence: 'Enter the name of the yarn, as you will look for it' });
   const fibre = fields.optionalText('fibre');
-  const metres = fields.number('metres', {
-    sentence: 'Enter how many metres are in 100 g, like 100; the ball band says so',
-    least: 5,
-    most: 20_000,
-  });
-  const ballG = fields.number('ballG', {
-    sentence: 'Enter how many grams a whole ball has, like 100',
-    least: 1,
-    most: mostBallG,
-  });
+  const ballG = fields.measure('ballG', 'massG', { sentence: ballSentence, least: 1, most: mostBallG });
+  const metres = readMetres(fields, ballG);
   const category = fields.choice('category', categories, { sentence: 'Choose how thick the yarn is' });
   const strands = fields.choice('strands', strandCounts, { sentence: 'Choose how many strands are held together' });
   const needleMm = fields.optionalNumber('needleMm', {
@@ -44,8 +69,11 @@ export function parseYarn(body: FormBody): Result<YarnEntry> {
     least: 1,
     most: 50,
   });
-  const usualStitchesPer10Cm = fields.optionalNumber('stitches', {
-    sentence: 'Enter the stitches in 10 cm on the ball band, like 13, or leave it empty',
+  const usualStitchesPer10Cm = fields.optionalMeasure('stitches', 'per10Cm', {
+    sentence: {
+      metric: 'Enter the stitches in 10 cm on the ball band, like 13, or leave it empty',
+      imperial: 'Enter the stitches in 4 in on the ball band, like 13, or leave it empty',
+    },
     least: 2,
     most: 100,
   });
@@ -103,16 +131,18 @@ export function parseColour(body: FormBody): Result<ColourEntry & { readonly pat
   return fields.result(() => entry);
 }
 
-export const partBallHint = 'Weights in grams with blanks between, like 43 27.5';
-
 function readPartBalls(fields: FieldReader, body: FormBody): number[] {
   const words = textOf(body, 'parts')
     .trim()
     .split(/[\s;+]+/)
     .filter(Boolean);
-  const grams = words.map((word) => numberFrom(word.replace(/g$/i, '')));
+  const grams = words.map((word) => measureFrom(word, 'massG', fields.units));
   if (grams.some((each) => each === null || each < 0.1 || each > mostBallG)) {
-    fields.say('parts', 'Enter the weight of each part ball in grams with blanks between, like 43 27.5.');
+    const like =
+      fields.units === 'metric'
+        ? 'grams with blanks between, like 43 27.5'
+        : 'ounces with blanks between, like 1.5 0.95';
+    fields.say('parts', `Enter the weight of each part ball in ${like}.`);
     return [];
   }
   return grams.map((each) => mgOf(each!));
@@ -124,9 +154,10 @@ export function parsePutOnShelf(
     readonly ballMgOfColour: ReadonlyMap<number, number>;
     readonly currency: string;
     readonly today: Day;
+    readonly unitSystem: UnitSystem;
   },
 ): Result<ShelfEntry> {
-  const fields = readFields(body, context.currency);
+  const fields = readFields(body, context.currency, context.unitSystem);
   const chosen = 'Choose the colour that came';
   const yarnColourId = fields.optionalId('colour', [...context.ballMgOfColour.keys()], { sentence: chosen });
   if (yarnColourId === null && !fields.problems.some(({ path }) => path === 'colour'))
@@ -138,11 +169,7 @@ export function parsePutOnShelf(
     most: mostBalls,
     isWhole: true,
   });
-  const ballG = fields.optionalNumber('ballG', {
-    sentence: 'Enter how many grams a whole ball has, like 100',
-    least: 0.1,
-    most: mostBallG,
-  });
+  const ballG = fields.optionalMeasure('ballG', 'massG', { sentence: ballSentence, least: 0.1, most: mostBallG });
   const parts = readPartBalls(fields, body);
   const reason = fields.choice('reason', ['bought', 'given'] as const, { sentence: 'Choose bought or given' });
   const paid = fields.optionalMoney('paid', {
@@ -187,11 +214,15 @@ function readBall(fields: FieldReader, ballIds: readonly number[]): number {
 export function parseWeigh(
   body: FormBody,
   ballIds: readonly number[],
+  unitSystem: UnitSystem,
 ): Result<{ ballId: number; massMg: number; reason: Reason }> {
-  const fields = readFields(body);
+  const fields = readFields(body, undefined, unitSystem);
   const ballId = readBall(fields, ballIds);
-  const grams = fields.number('grams', {
-    sentence: 'Enter what the scale shows in grams, like 43; 0 when nothing is left',
+  const grams = fields.measure('grams', 'massG', {
+    sentence: {
+      metric: 'Enter what the scale shows in grams, like 43; 0 when nothing is left',
+      imperial: 'Enter what the scale shows in ounces, like 1.5; 0 when nothing is left',
+    },
     least: 0,
     most: mostBallG,
   });
@@ -204,11 +235,15 @@ export function parseWeigh(
 export function parseTakeOff(
   body: FormBody,
   ballIds: readonly number[],
+  unitSystem: UnitSystem,
 ): Result<{ ballId: number; massMg: number | null; reason: Exclude<Reason, 'weighed'> }> {
-  const fields = readFields(body);
+  const fields = readFields(body, undefined, unitSystem);
   const ballId = readBall(fields, ballIds);
-  const grams = fields.optionalNumber('grams', {
-    sentence: 'Enter how many grams go, like 20, or leave it empty for the whole ball',
+  const grams = fields.optionalMeasure('grams', 'massG', {
+    sentence: {
+      metric: 'Enter how many grams go, like 20, or leave it empty for the whole ball',
+      imperial: 'Enter how many ounces go, like 0.7, or leave it empty for the whole ball',
+    },
     least: 0.1,
     most: mostBallG,
   });
@@ -216,11 +251,18 @@ export function parseTakeOff(
   return fields.result(() => ({ ballId, massMg: grams === null ? null : mgOf(grams), reason }));
 }
 
-export function parseWindOff(body: FormBody, ballIds: readonly number[]): Result<{ ballId: number; massMg: number }> {
-  const fields = readFields(body);
+export function parseWindOff(
+  body: FormBody,
+  ballIds: readonly number[],
+  unitSystem: UnitSystem,
+): Result<{ ballId: number; massMg: number }> {
+  const fields = readFields(body, undefined, unitSystem);
   const ballId = readBall(fields, ballIds);
-  const grams = fields.number('grams', {
-    sentence: 'Enter how many grams to wind off, like 40',
+  const grams = fields.measure('grams', 'massG', {
+    sentence: {
+      metric: 'Enter how many grams to wind off, like 40',
+      imperial: 'Enter how many ounces to wind off, like 1.4',
+    },
     least: 0.1,
     most: mostBallG,
   });

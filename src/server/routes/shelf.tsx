@@ -1,5 +1,6 @@
 import { type Context, Hono } from 'hono';
 import { AppError } from '#core/shared/app-error.ts';
+import { measureForInput, type UnitSystem } from '#core/shared/measures.ts';
 import type { Problem, Result } from '#core/shared/problem.ts';
 import { takeOff, undoMove, weigh, windOffBall } from '#flows/shelf/move-yarn.ts';
 import { putOnShelf } from '#flows/shelf/put-on-shelf.ts';
@@ -38,16 +39,19 @@ const bodyOf = (c: Context<AppEnv>): Promise<FormBody> => c.req.parseBody({ all:
 const idOf = (c: Context<AppEnv>): number => Number(c.req.param('id'));
 const versionOf = (body: FormBody) => readFields(body).version();
 
-function yarnValues({ yarn }: YarnEntry): FormValues {
+function yarnValues({ yarn }: YarnEntry, system: UnitSystem): FormValues {
+  const ballG = yarn.ballMg / 1000;
   return {
+    units: system,
     name: yarn.name,
     fibre: yarn.fibre ?? '',
     metres: numberForInput(metresOfTex(yarn.tex), 2),
-    ballG: numberForInput(yarn.ballMg / 1000),
+    yards: measureForInput((metresOfTex(yarn.tex) * ballG) / 100, 'yarnM', 'imperial'),
+    ballG: measureForInput(ballG, 'massG', system),
     category: String(yarn.category),
     strands: String(yarn.usualStrands),
     needleMm: numberForInput(yarn.needleMm),
-    stitches: numberForInput(yarn.usualStitchesPer10Cm),
+    stitches: yarn.usualStitchesPer10Cm === null ? '' : measureForInput(yarn.usualStitchesPer10Cm, 'per10Cm', system),
     version: String(yarn.version),
   };
 }
@@ -137,7 +141,8 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   routes.get('/yarns/new', (c) => showYarnForm(c, null, { strands: '1' }));
   routes.post('/yarns/new', async function postYarn(c) {
     const body = await bodyOf(c);
-    const entry = parseYarn(body);
+    const { unitSystem } = (await readShelf(workshop)).settings;
+    const entry = parseYarn(body, unitSystem);
     const colours = parseColours(body, false);
     const problems = [entry, colours].flatMap((part) => (part.ok ? [] : part.problems));
     if (!entry.ok || !colours.ok) return showYarnForm(c, null, valuesOf(body), problems);
@@ -148,13 +153,15 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   });
 
   routes.get('/yarns/:id{[0-9]+}', async function showYarn(c) {
-    const entry = findYarn(await readShelf(workshop), idOf(c));
-    return showYarnForm(c, entry, yarnValues(entry));
+    const shelf = await readShelf(workshop);
+    const entry = findYarn(shelf, idOf(c));
+    return showYarnForm(c, entry, yarnValues(entry, shelf.settings.unitSystem));
   });
   routes.post('/yarns/:id{[0-9]+}', async function postYarnChange(c) {
     const body = await bodyOf(c);
-    const before = findYarn(await readShelf(workshop), idOf(c));
-    const entry = parseYarn(body);
+    const shelf = await readShelf(workshop);
+    const before = findYarn(shelf, idOf(c));
+    const entry = parseYarn(body, shelf.settings.unitSystem);
     const saved = entry.ok ? await saveYarn(workshop, before.yarn.id, entry.value, versionOf(body)) : entry;
     if (!saved.ok) return showYarnForm(c, before, valuesOf(body), saved.problems);
     return c.redirect(`/shelf#yarn-${before.yarn.id}`, 303);
@@ -246,7 +253,12 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
       yarns.flatMap(({ yarn, colours }) => colours.map(({ colour }) => [colour.id, yarn.ballMg] as const)),
     );
     const today = todayIn(now(), settings.timeZone);
-    const parsed = parsePutOnShelf(body, { ballMgOfColour, currency: settings.currency, today });
+    const parsed = parsePutOnShelf(body, {
+      ballMgOfColour,
+      currency: settings.currency,
+      unitSystem: settings.unitSystem,
+      today,
+    });
     if (!parsed.ok) return showPutOn(c, valuesOf(body), parsed.problems);
     return c.redirect(`/shelf/lots/${await putOnShelf(workshop, parsed.value)}`, 303);
   });
@@ -292,15 +304,15 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const balls = fullBalls(view).map((ball) => ball.id);
     const day = todayIn(now(), settings.timeZone);
     if (kind === 'weigh') {
-      const parsed = parseWeigh(body, balls);
+      const parsed = parseWeigh(body, balls, settings.unitSystem);
       return parsed.ok ? weigh(workshop, id, { ...parsed.value, day }) : parsed;
     }
     if (kind === 'take-off') {
-      const parsed = parseTakeOff(body, balls);
+      const parsed = parseTakeOff(body, balls, settings.unitSystem);
       return parsed.ok ? takeOff(workshop, id, { ...parsed.value, day }) : parsed;
     }
     if (kind === 'wind-off') {
-      const parsed = parseWindOff(body, balls);
+      const parsed = parseWindOff(body, balls, settings.unitSystem);
       return parsed.ok ? windOffBall(workshop, id, { ...parsed.value, day }) : parsed;
     }
     const parsed = parseLot(body, settings.currency);

@@ -1,9 +1,10 @@
 import { currencySign } from '#core/shared/format.ts';
+import { unitOf } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
-import { ChoiceField, FieldRow, SelectField, TextField } from '#views/components/field.tsx';
-import { formatMass } from '#views/format.ts';
+import { ChoiceField, FieldRow, SelectField, TextField, UnitsField } from '#views/components/field.tsx';
+import { formatMass, unitsOfForm } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { lotWords } from '#views/pages/shelf/yarn-words.ts';
 
@@ -39,16 +40,23 @@ const BallField = ({ field, balls }: { readonly field: Field; readonly balls: Lo
   />
 );
 
+type MassFieldsProps = {
+  readonly field: Field;
+  readonly balls: LotFormProps['balls'];
+  /** Grams or ounces. */
+  readonly unit: string;
+};
+
 const goneWords = [
   { value: 'used', words: 'used' },
   { value: 'lost', words: 'lost or spoiled' },
   { value: 'back', words: 'back to the shop' },
 ];
 
-const WeighFields = ({ field, balls }: { readonly field: Field; readonly balls: LotFormProps['balls'] }) => (
+const WeighFields = ({ field, balls, unit }: MassFieldsProps) => (
   <>
     <BallField field={field} balls={balls} />
-    <TextField {...field('grams')} label="The scale shows" inputmode="decimal" unit="g" width="short" required />
+    <TextField {...field('grams')} label="The scale shows" inputmode="decimal" unit={unit} width="short" required />
     <ChoiceField
       {...field('reason')}
       value={field('reason').value || 'used'}
@@ -58,7 +66,7 @@ const WeighFields = ({ field, balls }: { readonly field: Field; readonly balls: 
   </>
 );
 
-const TakeOffFields = ({ field, balls }: { readonly field: Field; readonly balls: LotFormProps['balls'] }) => (
+const TakeOffFields = ({ field, balls, unit }: MassFieldsProps) => (
   <>
     <BallField field={field} balls={balls} />
     <TextField
@@ -66,7 +74,7 @@ const TakeOffFields = ({ field, balls }: { readonly field: Field; readonly balls
       label="How much"
       hint="Left empty it is the whole ball"
       inputmode="decimal"
-      unit="g"
+      unit={unit}
       width="short"
     />
     <ChoiceField
@@ -78,7 +86,7 @@ const TakeOffFields = ({ field, balls }: { readonly field: Field; readonly balls
   </>
 );
 
-const WindOffFields = ({ field, balls }: { readonly field: Field; readonly balls: LotFormProps['balls'] }) => (
+const WindOffFields = ({ field, balls, unit }: MassFieldsProps) => (
   <>
     <BallField field={field} balls={balls} />
     <TextField
@@ -86,7 +94,7 @@ const WindOffFields = ({ field, balls }: { readonly field: Field; readonly balls
       label="Wind off"
       hint="It becomes a ball of its own"
       inputmode="decimal"
-      unit="g"
+      unit={unit}
       width="short"
       required
     />
@@ -141,6 +149,8 @@ const buttons: Readonly<Record<LotFormKind, string>> = {
 export const LotFormPage = ({ kind, purpose, currency, colour, lot, balls, values, problems = [] }: LotFormProps) => {
   const field: Field = (name) => ({ name, value: values[name], problems });
   const address = `/shelf/lots/${lot.id}`;
+  const units = unitsOfForm(values);
+  const unit = unitOf('massG', units);
   return (
     <Page
       title={titles[kind]}
@@ -158,9 +168,10 @@ export const LotFormPage = ({ kind, purpose, currency, colour, lot, balls, value
     >
       <form method="post" action={`${address}/${kind}`}>
         <ErrorSummary problems={problems} />
-        {kind === 'weigh' ? <WeighFields field={field} balls={balls} /> : null}
-        {kind === 'take-off' ? <TakeOffFields field={field} balls={balls} /> : null}
-        {kind === 'wind-off' ? <WindOffFields field={field} balls={balls} /> : null}
+        {kind === 'change' ? null : <UnitsField units={units} />}
+        {kind === 'weigh' ? <WeighFields field={field} balls={balls} unit={unit} /> : null}
+        {kind === 'take-off' ? <TakeOffFields field={field} balls={balls} unit={unit} /> : null}
+        {kind === 'wind-off' ? <WindOffFields field={field} balls={balls} unit={unit} /> : null}
         {kind === 'change' ? <ChangeFields field={field} currency={currency} /> : null}
         <Actions>
           <Button>{buttons[kind]}</Button>

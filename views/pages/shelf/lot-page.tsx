@@ -4,7 +4,7 @@ import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Chip } from '#views/components/chip.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
-import { formatMass } from '#views/format.ts';
+import { formatMass, priceMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import type { PromisedYarn, ShelfColour, ShelfYarn } from '#views/pages/shelf/shelf-page.tsx';
 import { hexesOf, lotWords } from '#views/pages/shelf/yarn-words.ts';
@@ -63,7 +63,8 @@ const signed = (mg: number) => `${mg > 0 ? '+' : mg < 0 ? '\u2212' : ''}${format
 
 function figuresOf({ purpose, currency, lot, balls, massMg, promised, promisedMg }: LotPageProps): FigureEntry[] {
   const full = balls.filter((ball) => ball.massMg > 0).length;
-  const perHundred = formatCents((lot.paidCents * 100_000) / lot.boughtMg, currency);
+  const { grams, words } = priceMass();
+  const priceOfMass = formatCents((lot.paidCents * grams * 1000) / lot.boughtMg, currency);
   return [
     { value: formatMass(massMg / 1000), words: `left on ${countOf(full, 'ball', 'balls')}` },
     {
@@ -76,8 +77,8 @@ function figuresOf({ purpose, currency, lot, balls, massMg, promised, promisedMg
       ? []
       : [
           {
-            value: perHundred,
-            words: `for ${formatMass(100)}: ${formatCents(lot.paidCents, currency)} for ${formatMass(lot.boughtMg / 1000)}`,
+            value: priceOfMass,
+            words: `for ${words}: ${formatCents(lot.paidCents, currency)} for ${formatMass(lot.boughtMg / 1000)}`,
           },
         ]),
     {

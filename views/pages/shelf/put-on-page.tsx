@@ -1,9 +1,18 @@
 import { currencySign } from '#core/shared/format.ts';
+import { unitOf } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
-import { ChoiceField, FieldRow, SelectField, type SelectGroup, TextField } from '#views/components/field.tsx';
+import {
+  ChoiceField,
+  FieldRow,
+  SelectField,
+  type SelectGroup,
+  TextField,
+  UnitsField,
+} from '#views/components/field.tsx';
+import { unitsOfForm } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 
 export type PutOnPageProps = {
@@ -18,6 +27,7 @@ export type PutOnPageProps = {
 /** Yarn that came: bought or given, whole balls and part balls. */
 export const PutOnPage = ({ purpose, currency, colours, values, problems = [] }: PutOnPageProps) => {
   const field = (name: string) => ({ name, value: values[name], problems });
+  const units = unitsOfForm(values);
   return (
     <Page
       title="Put yarn on the shelf"
@@ -33,6 +43,7 @@ export const PutOnPage = ({ purpose, currency, colours, values, problems = [] }:
       ) : (
         <form method="post" action="/shelf/add">
           <ErrorSummary problems={problems} />
+          <UnitsField units={units} />
           <SelectField {...field('colour')} label="Colour" options={colours} blank="Choose a colour" required />
           <TextField
             {...field('dyeLot')}
@@ -47,13 +58,13 @@ export const PutOnPage = ({ purpose, currency, colours, values, problems = [] }:
               label="Each has"
               hint="Empty: as the yarn says"
               inputmode="decimal"
-              unit="g"
+              unit={unitOf('massG', units)}
               width="short"
             />
             <TextField
               {...field('parts')}
               label="Part balls, weighed"
-              hint="In grams, like 43 27.5"
+              hint={units === 'metric' ? 'In grams, like 43 27.5' : 'In ounces, like 1.5 0.95'}
               inputmode="decimal"
             />
           </FieldRow>

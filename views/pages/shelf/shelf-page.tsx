@@ -5,7 +5,7 @@ import { Chip } from '#views/components/chip.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { FigureRow } from '#views/components/figure-row.tsx';
 import { type Column, DataTable } from '#views/components/table.tsx';
-import { formatLength, formatMass, formatYarnLength } from '#views/format.ts';
+import { formatGauge, formatMass, formatYarnLength, gaugeUnit, unitSystem } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { ballWords, hexesOf, lotWords, strandWords, unknownFibre, yarnWeights } from '#views/pages/shelf/yarn-words.ts';
 
@@ -103,16 +103,18 @@ function columnsFor(yarn: ShelfYarn, currency: string, showsMoney: boolean): Col
 
 /** All that is known of a yarn in one line. */
 export function yarnLine(yarn: ShelfYarn): string {
+  const ballG = yarn.ballMg / 1000;
   return [
     yarn.fibre ?? unknownFibre,
     yarnWeights[yarn.category],
-    `${formatYarnLength(100_000 / yarn.tex)} in ${formatMass(100)}`,
-    `balls of ${formatMass(yarn.ballMg / 1000)}`,
+    ...(unitSystem() === 'metric'
+      ? [`${formatYarnLength(100_000 / yarn.tex)} in ${formatMass(100)}`, `balls of ${formatMass(ballG)}`]
+      : [`balls of ${formatMass(ballG)}, ${formatYarnLength((ballG * 1000) / yarn.tex)}`]),
     strandWords[yarn.usualStrands],
     yarn.needleMm === null ? null : `needle ${formatNumber(yarn.needleMm, 2)}\u00a0mm`,
     yarn.usualStitchesPer10Cm === null
       ? null
-      : `${formatNumber(yarn.usualStitchesPer10Cm, 1)} stitches in ${formatLength(100).replace('.0', '')} on the band`,
+      : `${formatGauge(yarn.usualStitchesPer10Cm)} stitches ${gaugeUnit()} on the band`,
   ]
     .filter(Boolean)
     .join(', ');

@@ -1,7 +1,9 @@
+import { unitOf } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
-import { FieldRow, SelectField, TextField } from '#views/components/field.tsx';
+import { FieldRow, SelectField, TextField, UnitsField } from '#views/components/field.tsx';
+import { unitsOfForm } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { ColourFields } from '#views/pages/shelf/colour-fields.tsx';
 import { strandWords, yarnWeights } from '#views/pages/shelf/yarn-words.ts';
@@ -19,6 +21,7 @@ export type YarnFormProps = {
 /** A yarn, whatever its colour: new with its first colours, or one that is there. */
 export const YarnFormPage = ({ purpose, yarn, values, problems = [], colourRows }: YarnFormProps) => {
   const field = (name: string) => ({ name, value: values[name], problems });
+  const units = unitsOfForm(values);
   return (
     <Page
       title={yarn ? yarn.name : 'A yarn for the shelf'}
@@ -29,6 +32,7 @@ export const YarnFormPage = ({ purpose, yarn, values, problems = [], colourRows 
     >
       <form method="post" action={yarn ? `/shelf/yarns/${yarn.id}` : '/shelf/yarns/new'}>
         <ErrorSummary problems={problems} />
+        <UnitsField units={units} />
         {yarn ? <input type="hidden" name="version" value={values.version ?? ''} /> : null}
         <TextField {...field('name')} label="Name" hint="As you will look for it" required maxlength={200} />
         <TextField
@@ -39,21 +43,33 @@ export const YarnFormPage = ({ purpose, yarn, values, problems = [], colourRows 
           width="long"
         />
         <FieldRow>
-          <TextField
-            {...field('metres')}
-            label="Metres in 100 g"
-            hint="On the ball band, like 100"
-            inputmode="decimal"
-            unit="m"
-            width="short"
-            required
-          />
+          {units === 'metric' ? (
+            <TextField
+              {...field('metres')}
+              label="Metres in 100 g"
+              hint="On the ball band, like 100"
+              inputmode="decimal"
+              unit="m"
+              width="short"
+              required
+            />
+          ) : (
+            <TextField
+              {...field('yards')}
+              label="Yards in a ball"
+              hint="On the ball band, like 109"
+              inputmode="decimal"
+              unit="yd"
+              width="short"
+              required
+            />
+          )}
           <TextField
             {...field('ballG')}
             label="Ball size"
-            hint="Grams in a whole ball"
+            hint={units === 'metric' ? 'Grams in a whole ball' : 'Ounces in a whole ball'}
             inputmode="decimal"
-            unit="g"
+            unit={unitOf('massG', units)}
             width="short"
             required
           />
@@ -83,7 +99,7 @@ export const YarnFormPage = ({ purpose, yarn, values, problems = [], colourRows 
           />
           <TextField
             {...field('stitches')}
-            label="Stitches in 10 cm"
+            label={`Stitches ${unitOf('per10Cm', units)}`}
             hint="On the band; may be left empty"
             inputmode="decimal"
             unit="stitches"
