@@ -1,5 +1,7 @@
+import type { UnitSystem } from '#core/shared/measures.ts';
 import type { Result } from '#core/shared/problem.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
+import type { Settings } from '#core/shared/settings.ts';
 import type { Arrival, ArrivedPacks } from '#flows/buying/bring-home.ts';
 import type { PackEntry } from '#flows/buying/save-prices.ts';
 import type { ShopEntry } from '#flows/buying/save-shop.ts';
@@ -31,8 +33,11 @@ export function parseShop(body: FormBody, currency: string): Result<ShopEntry> {
 
 function readPack(fields: FieldReader): Omit<PackEntry, 'ballMg'> & { readonly ballG: number | null } {
   return {
-    ballG: fields.optionalNumber('ballG', {
-      sentence: 'Enter how many grams a ball has, like 100, or leave it empty for the usual size',
+    ballG: fields.optionalMeasure('ballG', 'massG', {
+      sentence: {
+        metric: 'Enter how many grams a ball has, like 100, or leave it empty for the usual size',
+        imperial: 'Enter how many ounces a ball has, like 3.5, or leave it empty for the usual size',
+      },
       least: 0.5,
       most: 100_000,
     }),
@@ -72,12 +77,13 @@ export function parsePrices(
   body: FormBody,
   context: {
     readonly currency: string;
+    readonly unitSystem: UnitSystem;
     readonly supplierIds: readonly number[];
     readonly yarns: readonly YarnToSell[];
     readonly colours: readonly ColourToSell[];
   },
 ): Result<{ supplierId: number; entries: readonly (PackEntry & { readonly yarnColourId: number })[] }> {
-  const fields = readFields(body, context.currency);
+  const fields = readFields(body, context.currency, context.unitSystem);
   const supplierId = fields.optionalId('shop', context.supplierIds, { sentence: 'Choose the shop' });
   if (supplierId === null && !fields.problems.some(({ path }) => path === 'shop'))
     fields.say('shop', 'Choose the shop.');
@@ -96,8 +102,12 @@ export function parsePrices(
 }
 
 /** One pack of one colour, changed. @param usualBallMg taken when the ball size is left empty */
-export function parsePack(body: FormBody, currency: string, usualBallMg: number): Result<PackEntry> {
-  const fields = readFields(body, currency);
+export function parsePack(
+  body: FormBody,
+  { currency, unitSystem }: Pick<Settings, 'currency' | 'unitSystem'>,
+  usualBallMg: number,
+): Result<PackEntry> {
+  const fields = readFields(body, currency, unitSystem);
   const { ballG, ...pack } = readPack(fields);
   return fields.result(() => ({ ...pack, ballMg: ballG === null ? usualBallMg : mgOf(ballG) }));
 }

@@ -1,6 +1,7 @@
 import { type Context, Hono } from 'hono';
 import { confidences } from '#core/shared/estimate.ts';
 import { countOf } from '#core/shared/format.ts';
+import { measureForInput } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { bringHome } from '#flows/buying/bring-home.ts';
 import { readBuying } from '#flows/buying/read-buying.ts';
@@ -12,7 +13,7 @@ import { todayIn } from '#flows/today.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import { parseArrival, parsePack, parsePrices, parseShop } from '#server/forms/buying.ts';
 import { type FormBody, type FormValues, readFields, textOf, valuesOf } from '#server/forms/fields.ts';
-import { moneyForInput, numberForInput } from '#server/forms/numbers.ts';
+import { moneyForInput } from '#server/forms/numbers.ts';
 import { renderPage } from '#server/render.tsx';
 import { ArrivedPage } from '#views/pages/buying/arrived-page.tsx';
 import { BuyingPage } from '#views/pages/buying/buying-page.tsx';
@@ -160,7 +161,7 @@ export function buyingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const body = await bodyOf(c);
     const { settings, shops, yarns, colours } = await readShops(workshop);
     const supplierIds = shops.map(({ supplier }) => supplier.id);
-    const parsed = parsePrices(body, { currency: settings.currency, supplierIds, yarns, colours });
+    const parsed = parsePrices(body, { ...settings, supplierIds, yarns, colours });
     if (!parsed.ok) return showPrices(c, valuesOf(body), parsed.problems);
     await savePrices(workshop, parsed.value.supplierId, parsed.value.entries);
     return c.redirect(`/buying/shops#shop-${parsed.value.supplierId}`, 303);
@@ -171,7 +172,8 @@ export function buyingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const { offer, colour, yarn, shop } = findShopOffer(shops, idOf(c));
     const { settings } = shops;
     const values = typed ?? {
-      ballG: numberForInput(offer.ballMg / 1000),
+      units: settings.unitSystem,
+      ballG: measureForInput(offer.ballMg / 1000, 'massG', settings.unitSystem),
       ballsPerPack: String(offer.ballsPerPack),
       price: moneyForInput(offer.priceCents, settings.currency),
       stock: offer.stockPacks === null ? '' : String(offer.stockPacks),
@@ -197,7 +199,7 @@ export function buyingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const body = await bodyOf(c);
     const shops = await readShops(workshop);
     const { offer, yarn, shop } = findShopOffer(shops, idOf(c));
-    const parsed = parsePack(body, shops.settings.currency, yarn.ballMg);
+    const parsed = parsePack(body, shops.settings, yarn.ballMg);
     const saved = parsed.ok ? await saveOffer(workshop, offer.id, parsed.value, versionOf(body)) : parsed;
     if (!saved.ok) return showOffer(c, valuesOf(body), saved.problems);
     return c.redirect(`/buying/shops#shop-${shop.supplier.id}`, 303);

@@ -1,6 +1,7 @@
 import { type Context, Hono } from 'hono';
 import type { Hand } from '#core/gauge/hand.ts';
 import { AppError } from '#core/shared/app-error.ts';
+import { measureForInput } from '#core/shared/measures.ts';
 import { type Person, persons } from '#core/sizing/foot.ts';
 import { readPlan, type WorkshopPlan } from '#flows/read-plan.ts';
 import { dropBand, saveBand } from '#flows/sizing/save-band.ts';
@@ -12,7 +13,6 @@ import { yarnChoices } from '#flows/try/try-pair.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import { writeCsv } from '#server/forms/csv.ts';
 import { readFields, valuesOf } from '#server/forms/fields.ts';
-import { numberForInput } from '#server/forms/numbers.ts';
 import { parseBand } from '#server/forms/sizing.ts';
 import { renderPage } from '#server/render.tsx';
 import { BandPage } from '#views/pages/sizing/band-page.tsx';
@@ -97,10 +97,10 @@ export function sizingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
 
   routes.post('/bands', async function addBand(c) {
     const body = await c.req.parseBody({ all: true });
-    const parsed = parseBand(body);
+    const { settings } = await readPlan(workshop, now());
+    const parsed = parseBand(body, settings.unitSystem);
     const saved = parsed.ok ? await saveBand(workshop, parsed.value, null) : parsed;
     if (saved.ok) return c.redirect('/sizing', 303);
-    const { settings } = await readPlan(workshop, now());
     const page = <BandPage purpose={settings.purpose} id={null} values={valuesOf(body)} problems={saved.problems} />;
     return renderPage(c, page, 422);
   });
@@ -110,8 +110,9 @@ export function sizingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const values = {
       name: band.name,
       person: band.person ?? 'unknown',
-      from: numberForInput(band.fromMm / 10),
-      to: numberForInput(band.toMm / 10),
+      units: settings.unitSystem,
+      from: measureForInput(band.fromMm, 'lengthMm', settings.unitSystem),
+      to: measureForInput(band.toMm, 'lengthMm', settings.unitSystem),
       version: String(band.version),
     };
     return renderPage(c, <BandPage purpose={settings.purpose} id={band.id} values={values} />);
@@ -121,7 +122,7 @@ export function sizingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const id = Number(c.req.param('id'));
     const body = await c.req.parseBody({ all: true });
     const { settings } = await findBand(id);
-    const parsed = parseBand(body);
+    const parsed = parseBand(body, settings.unitSystem);
     const version = readFields(body).version() ?? 0;
     const saved = parsed.ok ? await saveBand(workshop, parsed.value, { id, version }) : parsed;
     if (saved.ok) return c.redirect('/sizing', 303);

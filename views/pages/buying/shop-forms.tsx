@@ -1,9 +1,18 @@
 import { currencySign } from '#core/shared/format.ts';
+import { unitOf } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
-import { FieldRow, SelectField, type SelectGroup, type SelectOption, TextField } from '#views/components/field.tsx';
+import {
+  FieldRow,
+  SelectField,
+  type SelectGroup,
+  type SelectOption,
+  TextField,
+  UnitsField,
+} from '#views/components/field.tsx';
+import { unitsOfForm } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 
 type FormProps = {
@@ -94,14 +103,16 @@ export const ShopFormPage = ({ purpose, currency, shop, values, problems = [] }:
 
 const PackFields = ({ values, problems = [], currency }: FormProps) => {
   const field = (name: string) => ({ name, value: values[name], problems });
+  const units = unitsOfForm(values);
   return (
     <FieldRow>
+      <UnitsField units={units} />
       <TextField
         {...field('ballG')}
         label="A ball has"
         hint="Empty: as the yarn says"
         inputmode="decimal"
-        unit="g"
+        unit={unitOf('massG', units)}
         width="short"
       />
       <TextField

@@ -3,6 +3,7 @@ import { Actions, LinkButton } from '#views/components/actions.tsx';
 import { Chip } from '#views/components/chip.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { DataTable } from '#views/components/table.tsx';
+import { priceMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { packWords } from '#views/pages/buying/shopping-list.tsx';
 import { hexesOf } from '#views/pages/shelf/yarn-words.ts';
@@ -83,10 +84,13 @@ const ShopSection = ({ shop, currency }: { readonly shop: ShopEntry; readonly cu
             ),
           },
           {
-            name: 'For 100 g',
+            name: `For ${priceMass().words}`,
             kind: 'number',
             cell: ({ offer }) =>
-              formatCents((offer.priceCents * 100_000) / (offer.ballMg * offer.ballsPerPack), currency),
+              formatCents(
+                (offer.priceCents * priceMass().grams * 1000) / (offer.ballMg * offer.ballsPerPack),
+                currency,
+              ),
           },
           {
             name: 'In stock',

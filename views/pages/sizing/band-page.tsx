@@ -1,8 +1,10 @@
+import { unitOf } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Card } from '#views/components/card.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
-import { FieldRow, SelectField, TextField } from '#views/components/field.tsx';
+import { FieldRow, SelectField, TextField, UnitsField } from '#views/components/field.tsx';
+import { unitsOfForm } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 
 export type BandPageProps = {
@@ -32,6 +34,7 @@ export const BandPage = ({ purpose, id, values, problems = [] }: BandPageProps) 
     <Card>
       <form method="post" action={id === null ? '/sizing/bands' : `/sizing/bands/${id}`}>
         <ErrorSummary problems={problems} />
+        <UnitsField units={unitsOfForm(values)} />
         {id === null ? null : <input type="hidden" name="version" value={values.version ?? ''} />}
         <TextField
           name="name"
@@ -52,7 +55,7 @@ export const BandPage = ({ purpose, id, values, problems = [] }: BandPageProps) 
           <TextField
             name="from"
             label="Foot from"
-            unit="cm"
+            unit={unitOf('lengthMm', unitsOfForm(values))}
             inputmode="decimal"
             value={values.from}
             problems={problems}
@@ -61,7 +64,7 @@ export const BandPage = ({ purpose, id, values, problems = [] }: BandPageProps) 
           <TextField
             name="to"
             label="to"
-            unit="cm"
+            unit={unitOf('lengthMm', unitsOfForm(values))}
             inputmode="decimal"
             value={values.to}
             problems={problems}

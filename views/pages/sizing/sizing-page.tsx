@@ -5,7 +5,7 @@ import { EmptyState } from '#views/components/empty-state.tsx';
 import { FieldRow, SelectField } from '#views/components/field.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { FlatPieces, type FlatPieceView } from '#views/drawings/flat-pieces.tsx';
-import { formatLength, formatMass } from '#views/format.ts';
+import { formatLength, formatMass, measureForInput, unitOf } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 
 export type SizingRow = {
@@ -58,7 +58,7 @@ type ChartProps = {
 
 /** A size opens as one pair, with its card, drawing and working. */
 function pairAddress({ person, yarn, style }: SizingPageProps['asked'], row: SizingRow): string {
-  const size = `${Math.round(row.lengthMm * 10) / 100} cm`;
+  const size = `${measureForInput(row.lengthMm, 'lengthMm')} ${unitOf('lengthMm')}`;
   return `/try?${new URLSearchParams({ person, size, yarn, style })}`;
 }
 
