@@ -17,6 +17,7 @@ beforeEach(async () => {
 });
 afterEach(() => workshop.discard());
 
+const lastSwatch = async () => (await readWorkshop(workshop)).swatches.reduce((a, b) => (a.id > b.id ? a : b));
 const textAt = async (path: string) => (await app.request(path)).text();
 const knitterForm = {
   name: 'Nora',
@@ -196,5 +197,130 @@ describe('swatches', () => {
     expect(response.status).toBe(422);
     expect(await response.text()).toContain(`href="#field-${path}"`);
     expect((await readWorkshop(workshop)).swatches).toEqual([]);
+  });
+});
+
+describe('swatches, what they are of and what they change', () => {
+  beforeEach(() => loadSample(workshop, { today: '2026-11-25' }));
+
+  it.each([
+    ['7', 7],
+    ['US 10.5', 6.5],
+    ['old UK 2', 7],
+    ['7 mm (old UK 2, no US size)', 7],
+  ])('takes the needle as %s', async (needleMm, mm) => {
+    const answer = await postForm(app, '/knitters/swatches', { ...swatchForm, needleMm });
+    expect(answer.status).toBe(303);
+    expect(await lastSwatch()).toMatchObject({ needleMm: mm });
+  });
+
+  it('keeps a needle that nobody knows, and says what to do', async () => {
+    const answer = await postForm(app, '/knitters/swatches', { ...swatchForm, needleMm: 'US 12' });
+    const html = await answer.text();
+    expect(answer.status).toBe(422);
+    expect(html).toContain('value="US 12"');
+    expect(html).toContain('Enter the needle in mm');
+  });
+
+  it('keeps two yarns held together, in a rib, and the step of the scale as a setting', async () => {
+    const form = { ...swatchForm, secondYarnId: '2', strands: '2', fabric: 'rib 2x2', massG: '14', scaleStepG: '0.1' };
+    expect((await postForm(app, '/knitters/swatches', form)).status).toBe(303);
+    const { settings } = await readWorkshop(workshop);
+    expect(await lastSwatch()).toMatchObject({ secondYarnId: 2, strands: 2, fabric: 'rib 2x2', massMg: 14_000 });
+    expect(settings.find((row) => row.name === 'scaleStepG')?.valueJson).toBe('0.1');
+    const before = settings.length;
+    await postForm(app, '/knitters/swatches', form);
+    expect((await readWorkshop(workshop)).settings).toHaveLength(before);
+  });
+
+  it('says which open lines have other counts with it, and which had before', async () => {
+    const { input } = await readPlan(workshop, now());
+    const line = input.lines.find((each) => each.kind.shape.yarns.foot?.length === 1)!;
+    const [yarn] = line.kind.shape.yarns.foot!;
+    const form = {
+      ...swatchForm,
+      knitterId: '2',
+      yarnId: String(yarn!.id),
+      stitches: '20',
+      width: '20',
+      rows: '28',
+      height: '20',
+    };
+    const answer = await postForm(app, '/knitters/swatches', form);
+    const address = answer.headers.get('location')!;
+    expect(address).toMatch(/^\/knitters\/swatches\/\d+\/changes$/);
+    const html = await textAt(address);
+    expect(html).toContain('What this swatch changes');
+    expect(html).toContain(`/orders/lines/${line.id}"`);
+    // 10 stitches in 10 cm instead of about 13: fewer to cast on, in every line of this yarn.
+    const lines = input.lines.filter(
+      (each) => each.kind.shape.yarns.foot?.map(({ id }) => id).join() === String(yarn!.id),
+    );
+    expect(html).toContain(`${lines.length} of ${lines.length}`);
+    expect(html).toContain('→');
+    expect((await app.request('/knitters/swatches/999/changes')).status).toBe(404);
+  });
+
+  it('says so when no open order is in its yarn', async () => {
+    const answer = await postForm(app, '/knitters/swatches', { ...swatchForm, strands: '3' });
+    expect(await textAt(answer.headers.get('location')!)).toContain('No open order is in this yarn');
+  });
+});
+
+describe('the first foot', () => {
+  beforeEach(() => loadSample(workshop, { today: '2026-11-25' }));
+  const bulkyLine = async () => {
+    const { input } = await readPlan(workshop, now());
+    return input.lines.find((each) => each.kind.shape.yarns.foot?.length === 1)!;
+  };
+
+  it('is kept as a swatch of its knitter, yarn and strands', async () => {
+    const line = await bulkyLine();
+    const page = await textAt(`/knitters/swatches/first-foot?line=${line.id}&knitter=2`);
+    expect(page).toContain('The first foot is the swatch');
+    const answer = await postForm(app, '/knitters/swatches/first-foot', {
+      line: String(line.id),
+      knitterId: '2',
+      stitches: '28',
+      width: '21',
+      tenRows: '5,5',
+      needleMm: '7',
+    });
+    expect(answer.status).toBe(303);
+    expect(await lastSwatch()).toMatchObject({
+      knitterId: 2,
+      yarnId: line.kind.shape.yarns.foot![0]!.id,
+      strands: 1,
+      fabric: 'stocking',
+      stitches: 28,
+      rows: 10,
+      widthMm: 210,
+      heightMm: 55,
+      massMg: null,
+      needleMm: 7,
+    });
+    // 28 x 100 / 210 = 13.33 stitches, 10 x 100 / 55 = 18.18 rows.
+    expect(await textAt('/knitters/2')).toContain('13.3');
+  });
+
+  it.each([
+    [{ width: '' }, 'width'],
+    [{ tenRows: '55' }, 'tenRows'],
+    [{ stitches: 'many' }, 'stitches'],
+    [{ massG: '1' }, 'massG'],
+    [{ massG: '200' }, 'massG'],
+    [{ knitterId: '77' }, 'knitterId'],
+  ])('with %o is refused at %s, and what was typed stays', async (change, path) => {
+    const line = await bulkyLine();
+    const form = { line: String(line.id), knitterId: '1', stitches: '28.5', width: '21', tenRows: '5.5', ...change };
+    const answer = await postForm(app, '/knitters/swatches/first-foot', form);
+    const html = await answer.text();
+    expect(answer.status).toBe(422);
+    expect(html).toContain(`href="#field-${path}"`);
+    if (path !== 'stitches') expect(html).toContain('value="28.5"');
+  });
+
+  it('answers 404 for a line that is not here', async () => {
+    expect((await app.request('/knitters/swatches/first-foot?line=999')).status).toBe(404);
   });
 });

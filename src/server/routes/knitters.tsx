@@ -2,7 +2,6 @@ import { type Context, Hono } from 'hono';
 import { AppError } from '#core/shared/app-error.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { sizeWordsIn } from '#core/sizing/size-words.ts';
-import { fabrics } from '#core/styles/fabrics.ts';
 import type { Rates } from '#core/timing/knitter.ts';
 import { weekdays } from '#core/timing/knitter.ts';
 import { usualRates } from '#core/timing/minutes.ts';
@@ -10,30 +9,20 @@ import type { WorkshopRows } from '#db/stores/read-workshop.ts';
 import { addDaysOff, dropDaysOff } from '#flows/knitters/days-off.ts';
 import { gaugesOfKnitter, type KnittersView, minutesOfKnitter, readKnitters } from '#flows/knitters/read-knitters.ts';
 import { addKnitter, saveKnitter } from '#flows/knitters/save-knitter.ts';
-import { addSwatch, saveSwatch } from '#flows/knitters/save-swatch.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import { type FormBody, type FormValues, readFields, textOf, valuesOf } from '#server/forms/fields.ts';
-import {
-  knitterValues,
-  rateFields,
-  readDaysOffForm,
-  readKnitterForm,
-  readSwatchForm,
-  swatchValues,
-} from '#server/forms/knitters.ts';
+import { knitterValues, rateFields, readDaysOffForm, readKnitterForm } from '#server/forms/knitters.ts';
 import { numberForInput } from '#server/forms/numbers.ts';
 import { renderPage } from '#server/render.tsx';
+import { swatchRoutes } from '#server/routes/knitters-swatches.tsx';
 import { KnitterPage, NewKnitterPage } from '#views/pages/knitters/knitter.tsx';
 import { KnittersPage } from '#views/pages/knitters/knitters.tsx';
-import { SwatchPage } from '#views/pages/knitters/swatch.tsx';
 
 const rates = rateFields.map(({ name, words }) => ({ name, words, usual: numberForInput(usualRates[name]) }));
 
 function newKnitterValues(dailyCapMin: number): FormValues {
   return { hand: 'usual', words: 'british', dailyCapMin: String(dailyCapMin), isActive: 'yes' };
 }
-
-const newSwatchValues: FormValues = { strands: '1', fabric: 'stocking', width: '10', height: '10', isWashed: 'yes' };
 
 function optionsOf(rows: readonly { readonly id: number; readonly name: string }[]) {
   return rows.map(({ id, name }) => ({ value: String(id), words: name }));
@@ -69,9 +58,10 @@ function nextPairsOf({ plan: { plan, footOfLine, rows, settings } }: KnittersVie
 }
 
 /** Knitters, their hours, days off and swatches. */
-export function knittersRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
+export function knittersRoutes({ workshop, now, ...rest }: AppDeps): Hono<AppEnv> {
   const routes = new Hono<AppEnv>();
   const read = () => readKnitters(workshop, now());
+  routes.route('/swatches', swatchRoutes({ workshop, now, ...rest }));
   const bodyOf = async (c: Context<AppEnv>) => (await c.req.parseBody({ all: true })) as FormBody;
   const statusOf = (problems: readonly Problem[]) => (problems.length > 0 ? 422 : 200);
 
@@ -127,30 +117,6 @@ export function knittersRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     );
   }
 
-  async function showSwatch(
-    c: Context<AppEnv>,
-    id: number | null,
-    { values, problems = [] }: { values: FormValues; problems?: readonly Problem[] },
-  ) {
-    const { plan } = await read();
-    const page = (
-      <SwatchPage
-        id={id}
-        values={values}
-        problems={problems}
-        knitters={optionsOf(plan.rows.knitters)}
-        yarns={optionsOf(plan.rows.yarns)}
-        fabrics={fabrics.map((fabric) => fabric.name)}
-      />
-    );
-    return renderPage(c, page, statusOf(problems));
-  }
-
-  async function swatchChoices() {
-    const { rows } = (await read()).plan;
-    return { knitterIds: rows.knitters.map((each) => each.id), yarnIds: rows.yarns.map((each) => each.id) };
-  }
-
   routes.get('/', function showKnitters(c) {
     return showList(c);
   });
@@ -165,43 +131,6 @@ export function knittersRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const added = await addKnitter(workshop, form.value);
     if (!added.ok) return showNew(c, added.problems, valuesOf(body));
     return c.redirect(`/knitters/${added.value}`, 303);
-  });
-
-  routes.get('/swatches/new', async function showNewSwatch(c) {
-    const { rows } = (await read()).plan;
-    const yarn = rows.yarns.find((each) => each.id === idOf(c.req.query('yarn') ?? ''));
-    const active = rows.knitters.filter((knitter) => knitter.isActive);
-    const knitter = c.req.query('knitter') ?? (active.length === 1 ? String(active[0]!.id) : '');
-    const values = {
-      ...newSwatchValues,
-      knitterId: knitter,
-      ...(yarn ? { yarnId: String(yarn.id), strands: String(yarn.usualStrands) } : {}),
-    };
-    return showSwatch(c, null, { values });
-  });
-
-  routes.post('/swatches', async function addOneSwatch(c) {
-    const body = await bodyOf(c);
-    const form = readSwatchForm(body, await swatchChoices());
-    if (!form.ok) return showSwatch(c, null, { values: valuesOf(body), problems: form.problems });
-    await addSwatch(workshop, form.value);
-    return c.redirect(form.value.knitterId === null ? '/knitters#swatches' : `/knitters/${form.value.knitterId}`, 303);
-  });
-
-  routes.get('/swatches/:id{[0-9]+}', async function showOneSwatch(c) {
-    const id = idOf(c.req.param('id'));
-    const row = (await read()).plan.rows.swatches.find((each) => each.id === id);
-    if (!row) throw new AppError('notFound', 'That swatch is not here.');
-    return showSwatch(c, id, { values: swatchValues(row) });
-  });
-
-  routes.post('/swatches/:id{[0-9]+}', async function saveOneSwatch(c) {
-    const id = idOf(c.req.param('id'));
-    const body = await bodyOf(c);
-    const form = readSwatchForm(body, await swatchChoices());
-    if (!form.ok) return showSwatch(c, id, { values: valuesOf(body), problems: form.problems });
-    await saveSwatch(workshop, id, form.value, readFields(body).version());
-    return c.redirect('/knitters#swatches', 303);
   });
 
   routes.post('/days-off', async function addForAnybody(c) {

@@ -1,5 +1,5 @@
 import type { Problem } from '#core/shared/problem.ts';
-import { Actions, Button } from '#views/components/actions.tsx';
+import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Card } from '#views/components/card.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { CheckField, FieldRow, SelectField, type SelectOption, TextField } from '#views/components/field.tsx';
@@ -13,10 +13,12 @@ export type SwatchPageProps = {
   readonly knitters: readonly SelectOption[];
   readonly yarns: readonly SelectOption[];
   readonly fabrics: readonly string[];
+  /** Needles in mm with their other numbers. */
+  readonly needles: readonly string[];
 };
 
 /** A knitted square: counted, measured, perhaps weighed. */
-export const SwatchPage = ({ id, values, problems, knitters, yarns, fabrics }: SwatchPageProps) => (
+export const SwatchPage = ({ id, values, problems, knitters, yarns, fabrics, needles }: SwatchPageProps) => (
   <Page
     title={id === null ? 'Add a swatch' : 'A swatch'}
     where={<a href="/knitters#swatches">Knitters</a>}
@@ -70,15 +72,16 @@ export const SwatchPage = ({ id, values, problems, knitters, yarns, fabrics }: S
             <TextField
               name="needleMm"
               label="Needle"
+              hint="In mm, or like US 10.5 or old UK 3; 7 and 7.5 mm have no US size."
               value={values.needleMm}
+              suggestions={needles}
               problems={problems}
-              inputmode="decimal"
-              width="short"
-              unit="mm"
+              maxlength={60}
             />
             <SelectField
               name="fabric"
               label="In"
+              hint="Ribs: their own weighed square tells their yarn."
               options={fabrics.map((fabric) => ({
                 value: fabric,
                 words: fabric === 'stocking' ? 'stocking stitch' : fabric,
@@ -133,16 +136,28 @@ export const SwatchPage = ({ id, values, problems, knitters, yarns, fabrics }: S
               unit="cm"
             />
           </FieldRow>
-          <TextField
-            name="massG"
-            label="Weight of the whole square"
-            hint="Tells how much yarn is in one stitch. Empty when it was not weighed."
-            value={values.massG}
-            problems={problems}
-            inputmode="decimal"
-            width="short"
-            unit="g"
-          />
+          <FieldRow>
+            <TextField
+              name="massG"
+              label="Weight of the whole square"
+              hint="Tells how much yarn is in one stitch. Empty when it was not weighed."
+              value={values.massG}
+              problems={problems}
+              inputmode="decimal"
+              width="short"
+              unit="g"
+            />
+            <TextField
+              name="scaleStepG"
+              label="Your scale shows steps of"
+              hint="Kept in the settings: a finer scale makes the yarn surer."
+              value={values.scaleStepG}
+              problems={problems}
+              inputmode="decimal"
+              width="short"
+              unit="g"
+            />
+          </FieldRow>
           <CheckField
             name="isWashed"
             label="Washed and dried before it was measured"
@@ -168,6 +183,11 @@ export const SwatchPage = ({ id, values, problems, knitters, yarns, fabrics }: S
       )}
       <Actions>
         <Button>{id === null ? 'Add the swatch' : 'Save the swatch'}</Button>
+        {id === null ? null : (
+          <LinkButton href={`/knitters/swatches/${id}/changes`} kind="quiet">
+            What it changes
+          </LinkButton>
+        )}
       </Actions>
     </form>
   </Page>

@@ -1,0 +1,117 @@
+import { yarnsKey } from '#core/gauge/hand.ts';
+import { AppError } from '#core/shared/app-error.ts';
+import type { Spec } from '#core/styles/spec.ts';
+import { specifyWithWorking } from '#core/styles/specify.ts';
+import { strandsOf } from '#core/styles/work-out.ts';
+import { minutesOfPair } from '#core/timing/minutes.ts';
+import { yarnOfPair } from '#core/yardage/needs.ts';
+import type { Workshop } from '#db/open.ts';
+import type { WorkshopRows } from '#db/stores/read-workshop.ts';
+import { type HandsOfWorkshop, handsOf, readingOf } from '#flows/knitters/hands.ts';
+import { yarnWordsOf } from '#flows/knitters/read-knitters.ts';
+import { readPlan } from '#flows/read-plan.ts';
+
+/** What one pair is in one hand, in the numbers that a knitter looks at. */
+export type PairNumbers = {
+  readonly castOn: number;
+  readonly rows: number;
+  readonly cuff: number | null;
+  readonly grams: number;
+  readonly minutes: number;
+};
+
+export type ChangedLine = {
+  readonly lineId: number;
+  readonly orderNumber: number;
+  readonly size: string;
+  readonly knitterName: string;
+  readonly before: PairNumbers;
+  readonly after: PairNumbers;
+  /** Stitches or rows differ; grams and minutes may differ without. */
+  readonly isRecounted: boolean;
+};
+
+/** What a swatch changes: every open line in its yarn, in the hands that it speaks for, without it and with it. */
+export type SwatchChanges = {
+  readonly knitterId: number | null;
+  readonly yarnWords: string;
+  readonly isLeftOut: boolean;
+  readonly lines: readonly ChangedLine[];
+  readonly recounted: number;
+};
+
+const keyOf = (numbers: PairNumbers) => [numbers.castOn, numbers.rows, numbers.cuff].join('/');
+
+function numbersOf(
+  { kindOfLine }: Pick<Awaited<ReturnType<typeof readPlan>>, 'kindOfLine'>,
+  lineId: number,
+  knitterId: number,
+  { knitters, hands }: HandsOfWorkshop,
+): PairNumbers | null {
+  const kind = kindOfLine.get(lineId);
+  const knitter = knitters.find((each) => each.id === knitterId);
+  const hand = hands.find((each) => each.key === knitter?.handKey);
+  if (!kind || !knitter || !hand) return null;
+  return pairNumbers(specifyWithWorking(kind.shape, hand).spec, kind, knitter);
+}
+
+type Kind = Parameters<typeof yarnOfPair>[0];
+type Knitter = HandsOfWorkshop['knitters'][number];
+
+/** The numbers of a spec in a knitter's hand. */
+export function pairNumbers(spec: Spec, kind: Kind, knitter: Pick<Knitter, 'rates'>): PairNumbers {
+  return {
+    castOn: spec.pieces[0]!.castOnStitches,
+    rows: spec.pieces[0]!.totalRows,
+    cuff: spec.pieces[1]?.castOnStitches ?? null,
+    grams: yarnOfPair(kind, spec).reduce((sum, each) => sum + each.grams, 0),
+    minutes: minutesOfPair(spec.operations, knitter.rates),
+  };
+}
+
+/**
+ * The open lines in a swatch's strands, without the swatch and with it. For a swatch of the workshop's these are the hands
+ * of all who knit; hands that it makes no difference to are left out.
+ *
+ * @throws {AppError} `notFound`
+ */
+export async function readSwatchChanges(workshop: Workshop, now: Date, swatchId: number): Promise<SwatchChanges> {
+  const current = await readPlan(workshop, now);
+  const { rows } = current;
+  const swatch = rows.swatches.find((each) => each.id === swatchId);
+  if (!swatch) throw new AppError('notFound', 'That swatch is not here.');
+  const key = readingOf(swatch, rows)?.yarnsKey;
+  const without: WorkshopRows = { ...rows, swatches: rows.swatches.filter((each) => each.id !== swatchId) };
+  const [before, after] = [handsOf(without), handsOf(rows)];
+  const ids = swatch.knitterId === null ? after.knitters.map((each) => each.id) : [swatch.knitterId];
+  const lines = current.input.lines.flatMap((line): ChangedLine[] => {
+    const { shape } = line.kind;
+    const isOfYarn = shape.style.body.pieces.some((piece) => yarnsKey(strandsOf(shape, piece.gaugeOf)) === key);
+    if (!isOfYarn) return [];
+    return ids.flatMap((knitterId): ChangedLine[] => {
+      const was = numbersOf(current, line.id, knitterId, before);
+      const is = numbersOf(current, line.id, knitterId, after);
+      if (!was || !is) return [];
+      const isAlike = keyOf(was) === keyOf(is) && Math.abs(was.grams - is.grams) < 0.5;
+      if (swatch.knitterId === null && isAlike) return [];
+      return [
+        {
+          lineId: line.id,
+          orderNumber: line.orderNumber,
+          size: current.footOfLine.get(line.id)?.words ?? '',
+          knitterName: after.knitters.find((each) => each.id === knitterId)?.name ?? '',
+          before: was,
+          after: is,
+          isRecounted: keyOf(was) !== keyOf(is),
+        },
+      ];
+    });
+  });
+  return {
+    knitterId: swatch.knitterId,
+    yarnWords: yarnWordsOf(swatch, rows),
+    isLeftOut: swatch.leftOutReason !== null,
+    lines,
+    recounted: lines.filter((line) => line.isRecounted).length,
+  };
+}
