@@ -141,7 +141,11 @@ function stitchesBy(rule: StitchRule, edge: EdgeName, input: PieceInput, seamSti
   return raiseStitches(base, rule, edge, input, seamStitches, path);
 }
 
-/** @throws {StyleFault} when a piece begins in another way */
+/**
+ * The section a piece begins with.
+ *
+ * @throws {StyleFault} when it begins in another way
+ */
 export function beginningOf(piece: Piece): CastOn | PickUp {
   const first = piece.sections[0];
   if (first?.do !== 'castOn' && first?.do !== 'pickUp') {
