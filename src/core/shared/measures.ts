@@ -71,15 +71,15 @@ export type MeasureName = 'lengthMm' | 'massG' | 'yarnM' | 'per10Cm';
 
 const measures: Readonly<Record<UnitSystem, Readonly<Record<MeasureName, Measure>>>> = {
   metric: {
-    lengthMm: { factor: 10, unit: 'cm', digits: 3, step: 1 },
-    massG: { factor: 1, unit: 'g', digits: 3, step: 0.5 },
-    yarnM: { factor: 1, unit: 'm', digits: 2, step: 1 },
+    lengthMm: { factor: 10, unit: 'cm', digits: 3, step: 0.1 },
+    massG: { factor: 1, unit: 'g', digits: 3, step: 0.1 },
+    yarnM: { factor: 1, unit: 'm', digits: 2, step: 0.5 },
     per10Cm: { factor: 1, unit: 'in 10 cm', digits: 2, step: 0.1 },
   },
   imperial: {
-    lengthMm: { factor: mmInInch, unit: 'in', digits: 3, step: 1 },
-    massG: { factor: gramsInOunce, unit: 'oz', digits: 3, step: 0.5 },
-    yarnM: { factor: metresInYard, unit: 'yd', digits: 1, step: 1 },
+    lengthMm: { factor: mmInInch, unit: 'in', digits: 3, step: 0.1 },
+    massG: { factor: gramsInOunce, unit: 'oz', digits: 3, step: 0.1 },
+    yarnM: { factor: metresInYard, unit: 'yd', digits: 1, step: 0.5 },
     // Stitches in 4 in are 1.016 times those in 10 cm.
     per10Cm: { factor: 100 / (4 * mmInInch), unit: 'in 4 in', digits: 2, step: 0.1 },
   },
@@ -122,6 +122,6 @@ export function measureFromInput(shown: number, measure: MeasureName, system: Un
   // 1.1 x 10 has no exact binary form.
   const exact = Math.round(shown * factor * 1e6) / 1e6;
   if (system === 'metric') return exact;
-  const round = Math.round(exact / step) * step;
+  const round = Math.round(Math.round(exact / step) * step * 10) / 10;
   return formatNumber(round / factor, digits) === formatNumber(exact / factor, digits) ? round : exact;
 }

@@ -1,14 +1,18 @@
+import { gramsInOunce, type UnitSystem, unitOf } from '#core/shared/measures.ts';
 import type { Problem, Result } from '#core/shared/problem.ts';
+import { roundHalfUp } from '#core/shared/rounding.ts';
 import { parseSetting, type SettingName, type Settings, settingDefinitions } from '#core/shared/settings.ts';
 import { type FormBody, type FormValues, textOf } from '#server/forms/fields.ts';
+import { measureFrom } from '#server/forms/measures.ts';
 import { centsFrom, moneyForInput, numberForInput, percentForInput, ratioFrom } from '#server/forms/numbers.ts';
 
-type Way = 'money' | 'percent' | 'plain';
+type Way = 'money' | 'percent' | 'mass' | 'plain';
 
 function wayOf(name: SettingName): Way {
   const { kind, unit } = settingDefinitions[name];
   if (kind.is !== 'number') return 'plain';
   if (unit === 'cents' || unit === 'cents per h') return 'money';
+  if (unit === 'g') return 'mass';
   return unit === 'ratio' ? 'percent' : 'plain';
 }
 
@@ -24,21 +28,43 @@ function settingText(name: SettingName, settings: Settings): string {
   if (typeof value === 'string') return value;
   const way = wayOf(name);
   if (way === 'money') return moneyForInput(value, settings.currency);
+  if (way === 'mass') return massForInput(value, settings.unitSystem);
   return way === 'percent' ? percentForInput(value) : numberForInput(value);
 }
 
+// The step of a fine scale is 0.01 g, 0.0004 oz: a decimal more than other boxes have.
+function massForInput(grams: number, system: UnitSystem): string {
+  return system === 'metric' ? numberForInput(grams) : numberForInput(grams / gramsInOunce, 4);
+}
+
+/** The roundest grams that the box shows as what was typed, so that a setting left alone stays as it is. */
+function massFrom(text: string, system: UnitSystem): number | null {
+  const hasUnit = /[a-z]$/i.test(text.trim());
+  const grams = measureFrom(hasUnit ? text : `${text} ${system === 'metric' ? 'g' : 'oz'}`, 'massG', system);
+  if (grams === null || system === 'metric') return grams;
+  const round = roundHalfUp(grams * 100) / 100;
+  return massForInput(round, system) === massForInput(grams, system) ? round : grams;
+}
+
 /** The text that `parseSetting` reads, out of the box's own: cents for an amount, a ratio for a percentage. */
-function plainText(name: SettingName, text: string, currency: string): string {
+function plainText(name: SettingName, text: string, currency: string, units: UnitSystem): string {
   const way = wayOf(name);
   if (way === 'plain' || text.trim() === '') return text;
-  const value = way === 'money' ? centsFrom(text, currency) : ratioFrom(text);
+  const value = way === 'money' ? centsFrom(text, currency) : way === 'mass' ? massFrom(text, units) : ratioFrom(text);
   return value === null ? text : value.toFixed(way === 'money' ? 0 : 9);
 }
 
-function sayIn(name: SettingName, currency: string, problem: Problem): Problem {
+function sayIn(name: SettingName, currency: string, units: UnitSystem, problem: Problem): Problem {
   const { kind } = settingDefinitions[name];
   const way = wayOf(name);
   if (kind.is !== 'number' || way === 'plain') return problem;
+  if (way === 'mass') {
+    const [least, most] = [massForInput(kind.least, units), massForInput(kind.most, units)];
+    return {
+      ...problem,
+      message: `Enter a weight from ${least} to ${most} ${unitOf('massG', units)}, like ${units === 'metric' ? 1 : 0.05}.`,
+    };
+  }
   const message =
     way === 'money'
       ? `Enter an amount from ${moneyForInput(kind.least, currency)} to ${moneyForInput(kind.most, currency)}, like 12.50.`
@@ -48,38 +74,43 @@ function sayIn(name: SettingName, currency: string, problem: Problem): Problem {
 
 /**
  * The settings of a form, and all that is wrong with it. Amounts are in the currency given: the one the form was shown
- * with.
+ * with, and weights in its units.
  */
 export function readSettingsForm(
   body: FormBody,
   names: readonly SettingName[],
   currency: string,
+  units: UnitSystem,
 ): Result<Partial<Settings>> {
   const problems: Problem[] = [];
   const entries: [SettingName, unknown][] = [];
   for (const name of names) {
-    const parsed = parseSetting(name, plainText(name, textOf(body, name), currency));
+    const parsed = parseSetting(name, plainText(name, textOf(body, name), currency, units));
     if (parsed.ok) entries.push([name, parsed.value]);
-    else problems.push(...parsed.problems.map((problem) => sayIn(name, currency, problem)));
+    else problems.push(...parsed.problems.map((problem) => sayIn(name, currency, units, problem)));
   }
   return problems.length > 0 ? { ok: false, problems } : { ok: true, value: Object.fromEntries(entries) };
 }
 
 /** What the form showed, to go along with it in a hidden field. */
 export function seenText(names: readonly SettingName[], settings: Settings): string {
-  return JSON.stringify(settingValues([...names, 'currency'], settings));
+  return JSON.stringify(settingValues([...names, 'currency', 'unitSystem'], settings));
 }
 
+export type Seen = { readonly seen: Partial<Settings>; readonly currency: string; readonly units: UnitSystem };
+
 /** Reads it back; a faulty one counts as nothing seen, so that the form is simply saved. */
-export function readSeen(body: FormBody, names: readonly SettingName[]): { seen: Partial<Settings>; currency: string } {
+export function readSeen(body: FormBody, names: readonly SettingName[]): Seen {
   try {
     const texts = JSON.parse(textOf(body, 'seen')) as FormBody;
-    const currency = readSettingsForm(texts, ['currency'], 'EUR');
-    if (!currency.ok) return { seen: {}, currency: 'EUR' };
-    const code = currency.value.currency!;
-    const seen = readSettingsForm(texts, names, code);
-    return { seen: seen.ok ? seen.value : {}, currency: code };
+    const shown = readSettingsForm(texts, ['currency', 'unitSystem'], 'EUR', 'metric');
+    if (!shown.ok) return nothingSeen;
+    const { currency, unitSystem: units } = shown.value as Settings;
+    const seen = readSettingsForm(texts, names, currency, units);
+    return { seen: seen.ok ? seen.value : {}, currency, units };
   } catch {
-    return { seen: {}, currency: 'EUR' };
+    return nothingSeen;
   }
 }
+
+const nothingSeen: Seen = { seen: {}, currency: 'EUR', units: 'metric' };

@@ -159,8 +159,8 @@ export function pricingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
 
   routes.post('/hour', async function saveHour(c) {
     const body = await bodyOf(c);
-    const { seen, currency } = readSeen(body, hourSettings);
-    const wished = readSettingsForm(body, hourSettings, currency);
+    const { seen, currency, units } = readSeen(body, hourSettings);
+    const wished = readSettingsForm(body, hourSettings, currency, units);
     if (!wished.ok) {
       return showHourPage(c, { problems: wished.problems, values: valuesOf(body), seen: textOf(body, 'seen') });
     }

@@ -4,6 +4,7 @@ import { basename, join } from 'node:path';
 import { type Context, Hono } from 'hono';
 import { AppError } from '#core/shared/app-error.ts';
 import { formatDay } from '#core/shared/format.ts';
+import type { UnitSystem } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { readSettings } from '#core/shared/settings.ts';
 import { restoreCopy, saveCopy } from '#db/copy.ts';
@@ -31,6 +32,7 @@ type Shown = {
   readonly problems?: readonly Problem[];
   readonly typed?: string;
   readonly seen?: string;
+  readonly units?: UnitSystem;
 };
 
 /** Settings, copies, clearing, history. */
@@ -47,6 +49,7 @@ export function settingsRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
         values={shown.values ?? settingValues(settingNamesHere, settings)}
         seen={shown.seen ?? seenText(settingNamesHere, settings)}
         currency={settings.currency}
+        units={shown.units ?? settings.unitSystem}
         problems={problems}
         knitters={rows.knitters
           .filter((knitter) => knitter.isActive)
@@ -67,10 +70,10 @@ export function settingsRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
 
   routes.post('/', async function saveAll(c) {
     const body = (await c.req.parseBody({ all: true })) as FormBody;
-    const { seen, currency } = readSeen(body, settingNamesHere);
-    const wished = readSettingsForm(body, settingNamesHere, currency);
+    const { seen, currency, units } = readSeen(body, settingNamesHere);
+    const wished = readSettingsForm(body, settingNamesHere, currency, units);
     if (!wished.ok) {
-      return showPage(c, { values: valuesOf(body), problems: wished.problems, seen: textOf(body, 'seen') });
+      return showPage(c, { values: valuesOf(body), problems: wished.problems, seen: textOf(body, 'seen'), units });
     }
     await saveSettings(workshop, wished.value, seen);
     return c.redirect('/settings?saved=yes', 303);

@@ -1,4 +1,5 @@
 import { currencySign, formatCents, formatNumber, formatPercent } from '#core/shared/format.ts';
+import { gramsInOunce, type UnitSystem, unitOf } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { type SettingName, settingDefinitions } from '#core/shared/settings.ts';
 import { CheckField, ChoiceField, SelectField, type SelectOption, TextField } from '#views/components/field.tsx';
@@ -9,18 +10,32 @@ export type SettingFieldProps = {
   readonly values: Readonly<Record<string, string>>;
   readonly problems: readonly Problem[];
   readonly currency: string;
+  readonly units?: UnitSystem;
   /** The rows to choose from, for a setting that names one, and the words for none of them. */
   readonly rows?: { readonly options: readonly SelectOption[]; readonly blank: string };
 };
 
-const unitWords: Partial<Record<string, string>> = { h: 'hours', min: 'minutes', days: 'days', g: 'g', ratio: '%' };
+const unitWords: Partial<Record<string, string>> = { h: 'hours', min: 'minutes', days: 'days', ratio: '%' };
+
+// A fine scale's step is less than 0.01 oz: the words of the range stay short all the same.
+const inUnits = (grams: number, units: UnitSystem) => (units === 'metric' ? grams : grams / gramsInOunce);
+
+const imperialHints: Partial<Record<SettingName, string>> = {
+  scaleStepG: '0.05 for most kitchen scales, 0.005 for a letter scale.',
+};
 
 /** One setting as its definition describes it: its words, its range and where its default comes from. */
-export const SettingField = ({ name, values, problems, currency, rows }: SettingFieldProps) => {
-  const { kind, unit, mark, words, hint } = settingDefinitions[name];
+export const SettingField = ({ name, values, problems, currency, units = 'metric', rows }: SettingFieldProps) => {
+  const { kind, unit, mark, words, hint: usualHint } = settingDefinitions[name];
+  const isMass = unit === 'g';
+  const hint = (units === 'imperial' && imperialHints[name]) || usualHint;
   const isMoney = unit === 'cents' || unit === 'cents per h';
   const show = (value: number) =>
-    isMoney ? formatCents(value, currency) : unit === 'ratio' ? formatPercent(value) : formatNumber(value, 2);
+    isMoney
+      ? formatCents(value, currency)
+      : unit === 'ratio'
+        ? formatPercent(value)
+        : formatNumber(isMass ? inUnits(value, units) : value, 2);
   const range = kind.is === 'number' ? `From ${show(kind.least)} to ${show(kind.most)}.` : '';
   const notes = [hint, range].filter(Boolean).join(' ');
   const field = {
@@ -54,7 +69,7 @@ export const SettingField = ({ name, values, problems, currency, rows }: Setting
           value={value}
           width="short"
           inputmode={kind.whole && !isMoney ? 'numeric' : 'decimal'}
-          unit={isMoney ? currencySign(currency) : unitWords[unit ?? '']}
+          unit={isMoney ? currencySign(currency) : isMass ? unitOf('massG', units) : unitWords[unit ?? '']}
         />
       );
     case 'text':

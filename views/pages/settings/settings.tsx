@@ -1,4 +1,5 @@
 import { type Child, useContext } from 'hono/jsx';
+import type { UnitSystem } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import type { SettingName } from '#core/shared/settings.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
@@ -25,6 +26,8 @@ export type SettingsPageProps = {
   readonly values: Readonly<Record<string, string>>;
   readonly seen: string;
   readonly currency: string;
+  /** What the weights are shown in. */
+  readonly units: UnitSystem;
   readonly problems: readonly Problem[];
   readonly knitters: readonly SelectOption[];
   readonly isSample: boolean;
@@ -114,7 +117,7 @@ const Clear = ({ isSample, isEmpty, clearingWord, typed, problems }: SettingsPag
 );
 
 export const SettingsPage = (props: SettingsPageProps) => {
-  const { values, seen, currency, problems, knitters, notice } = props;
+  const { values, seen, currency, units, problems, knitters, notice } = props;
   return (
     <Page title="Settings" current="settings" problems={problems}>
       <ErrorSummary problems={problems} />
@@ -134,6 +137,7 @@ export const SettingsPage = (props: SettingsPageProps) => {
                   values={values}
                   problems={problems}
                   currency={currency}
+                  units={units}
                   rows={{ options: knitters, blank: 'the first knitter of the list' }}
                 />
               ))}
