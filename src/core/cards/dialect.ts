@@ -89,8 +89,8 @@ export function rowsFromTo(from: number, to: number): string {
 }
 
 const explained: readonly (readonly [RegExp, string])[] = [
-  [/\bk\b|\bk\d/, 'k: knit'],
-  [/\bp\b|\bp\d/, 'p: purl'],
+  [/\bk\b|\bk\d+\b/, 'k: knit'],
+  [/\bp\b|\bp\d+\b/, 'p: purl'],
   [/\bsts?\b/, 'st(s): stitch(es)'],
   [/\bRS\b/, 'RS: right side'],
   [/\bWS\b/, 'WS: wrong side'],

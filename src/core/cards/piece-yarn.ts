@@ -98,7 +98,8 @@ function usesOfSlipper(input: CardInput, slipper: SlipperCounts, index: number):
       slipper: index,
       piece,
       role: join.colour,
-      fromRow: slipper.pieces.find(({ name }) => name === piece)!.totalRows + 1,
+      // A seam sewn with the cast-on end has its yarn from the first row on.
+      fromRow: join.withTail === 'cast-on' ? 1 : slipper.pieces.find(({ name }) => name === piece)!.totalRows + 1,
       rows: 0,
       loopM: 0,
       fixedM: yardageRules.seam.formula(lengthMm, join.withTail === undefined ? 2 : 0),

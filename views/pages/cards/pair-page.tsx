@@ -8,6 +8,7 @@ import { Chip } from '#views/components/chip.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { FieldRow, SelectField, TextField } from '#views/components/field.tsx';
 import { Page } from '#views/layout.tsx';
+import { upperFirst } from '#views/pages/batch/count-words.ts';
 import { forWords, type Sheet } from '#views/pages/cards/sheet.tsx';
 
 export type PlaceView = {
@@ -98,7 +99,7 @@ const mostNear = 3;
 const NextMark = ({ place }: { readonly place: PlaceView }) => {
   const here = place.marks.filter((mark) => mark.row === place.rowsDone && mark.is === 'mark');
   const next = place.marks.find((mark) => mark.row > place.rowsDone);
-  if (here.length > 0) return <p class="row-notice is-now">{`Now: ${here[0]!.words}.`}</p>;
+  if (here.length > 0) return <p class="row-notice is-now">{`${upperFirst(here[0]!.words)} now.`}</p>;
   if (!next) return null;
   const away = next.row - place.rowsDone;
   return (
