@@ -19,7 +19,13 @@ export type KnownStyle = {
   readonly body: StyleBody;
 };
 
-export type KnownOutlet = { readonly id: number; readonly name: string; readonly kind: OutletKind };
+export type KnownOutlet = {
+  readonly id: number;
+  readonly name: string;
+  readonly kind: OutletKind;
+  /** Whether an order has gone there yet. */
+  readonly isUsed: boolean;
+};
 
 export type KnownColour = {
   readonly id: number;
@@ -42,7 +48,7 @@ export type KnownBand = {
 /** All names that an order may use, with what is behind them: enough to read one without a database. */
 export type KnownNames = {
   readonly styles: readonly KnownStyle[];
-  /** Those that take new orders. */
+  /** Those that take new orders, last used first. */
   readonly outlets: readonly KnownOutlet[];
   /** Last used first. */
   readonly colours: readonly KnownColour[];
@@ -91,7 +97,7 @@ export function knownNamesOf(rows: WorkshopRows): KnownNames {
       .sort((a, b) => styleUse(b.id) - styleUse(a.id)),
     outlets: rows.outlets
       .filter((outlet) => !outlet.isClosed)
-      .map(({ id, name, kind }) => ({ id, name, kind }))
+      .map(({ id, name, kind }) => ({ id, name, kind, isUsed: outletUse(id) > 0 }))
       .sort((a, b) => outletUse(b.id) - outletUse(a.id)),
     colours: rows.yarnColours
       .flatMap((colour) => {

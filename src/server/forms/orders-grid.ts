@@ -6,6 +6,7 @@ import type { LineEntry, OrderDetails } from '#flows/orders/entries.ts';
 import type { KnownColour, KnownNames } from '#flows/orders/known-names.ts';
 import type { LastUsed } from '#flows/orders/last-used.ts';
 import { coloursOf, lineEntryOf, type ReadSize, sizeByBand, sizeByLabel } from '#flows/orders/line-entry.ts';
+import { usualOutletOf } from '#flows/orders/usual-outlet.ts';
 import { type FormBody, type FormValues, readFields, textOf } from '#server/forms/fields.ts';
 import {
   colourField,
@@ -127,11 +128,11 @@ export function readGridFrame(values: FormValues, known: KnownNames, last: LastU
   };
 }
 
-/** The fields that a grid begins with: stock for a fair, if there is one. */
+/** The fields that a grid begins with: short cuffs and the usual fit, where such pairs mostly go. */
 export function valuesForNewGrid(known: KnownNames): FormValues {
-  const fair = known.outlets.find((outlet) => outlet.kind === 'fair') ?? known.outlets[0];
+  const outlet = String(usualOutletOf(known, 'grid')?.id ?? '');
   const style = String(known.styles[0]?.id ?? '');
-  return { ...valuesForNewOrder(known), outlet: String(fair?.id ?? ''), style, cuff: 'short', fit: 'usual' };
+  return { ...valuesForNewOrder(known), outlet, style, cuff: 'short', fit: 'usual' };
 }
 
 const cellMost = 999;

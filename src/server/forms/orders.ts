@@ -6,6 +6,7 @@ import { type KnownColour, type KnownNames, type KnownStyle, turnedDownMm } from
 import type { LastUsed } from '#flows/orders/last-used.ts';
 import { lengthMmFrom } from '#flows/orders/lengths.ts';
 import { coloursOf, cuffRangeMm, lineEntryOf } from '#flows/orders/line-entry.ts';
+import { usualOutletOf } from '#flows/orders/usual-outlet.ts';
 import { type FieldReader, type FormBody, type FormValues, readFields } from '#server/forms/fields.ts';
 import { moneyForInput, numberForInput } from '#server/forms/numbers.ts';
 import { footOfSize, perUnitMm, readSize, usualUnit, valuesOfSize } from '#server/forms/orders-size.ts';
@@ -197,7 +198,13 @@ export function valuesForNewLine(known: KnownNames, last: LastUsed): FormValues 
 }
 
 export function valuesForNewOrder(known: KnownNames): FormValues {
-  return { outlet: String(known.outlets[0]?.id ?? ''), state: 'agreed', due: '', customer: '', reference: '' };
+  return {
+    outlet: String(usualOutletOf(known, 'order')?.id ?? ''),
+    state: 'agreed',
+    due: '',
+    customer: '',
+    reference: '',
+  };
 }
 
 /** A line's fields as if they had just been typed. */
