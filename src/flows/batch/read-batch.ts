@@ -7,6 +7,7 @@ import { addShared, sdOf } from '#core/shared/estimate.ts';
 import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import { rolesKnitted } from '#core/styles/roles.ts';
 import type { Spec } from '#core/styles/spec.ts';
+import { pairWords } from '#flows/batch/pair-words.ts';
 import { sizeWordsOf } from '#flows/batch/start-batch.ts';
 import { readPairs, type StoredPair } from '#flows/batch/started-pairs.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
@@ -146,6 +147,12 @@ function cuffStitchesOf(spec: Spec): number | null {
   return spec.pieces.length > 1 ? spec.pieces.at(-1)!.castOnStitches : null;
 }
 
+/** A pair's size in words, with its style where that is not the usual one. */
+function wordsOf({ pair, stored }: Pick<Entry, 'pair' | 'stored'>, workshopPlan: WorkshopPlan): string {
+  const words = stored?.frozen.sizeWords ?? sizeWordsOf(pair, workshopPlan);
+  return pairWords(sizeWordsIn(words, workshopPlan.settings.unitSystem), pair.kind, workshopPlan.rows);
+}
+
 type Entry = { readonly pair: WantedPair; readonly assignment: Assignment; readonly stored: StoredPair | null };
 
 function lastOf(days: readonly (Day | null)[]): Day | null {
@@ -167,10 +174,7 @@ function kindRow(
   const finishDay = lastOf(entries.map(({ assignment }) => assignment.finishDay));
   return {
     kind,
-    sizeWords: sizeWordsIn(
-      first.stored?.frozen.sizeWords ?? sizeWordsOf(first.pair, workshopPlan),
-      workshopPlan.settings.unitSystem,
-    ),
+    sizeWords: wordsOf(first, workshopPlan),
     colours: roleColours(kind, colours),
     pairCount: entries.length,
     startedCount: entries.filter(({ pair }) => pair.started !== null).length,
@@ -219,10 +223,7 @@ function knitterRows(
     const pairs = own
       .map(({ pair, assignment, stored }) => ({
         key: pair.key,
-        sizeWords: sizeWordsIn(
-          stored?.frozen.sizeWords ?? sizeWordsOf(pair, workshopPlan),
-          workshopPlan.settings.unitSystem,
-        ),
+        sizeWords: wordsOf({ pair, stored }, workshopPlan),
         colours: roleColours(pair.kind, colours),
         lineId: pair.lineId,
         minutes: assignment.minutes,

@@ -3,6 +3,7 @@ import type { Day } from '#core/shared/calendar.ts';
 import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import type { BatchRow } from '#db/stores/batch.ts';
 import { changedPairs } from '#flows/batch/changed-orders.ts';
+import { pairWords } from '#flows/batch/pair-words.ts';
 import { type OrderName, orderNames, type RoleColours, roleColours } from '#flows/batch/read-batch.ts';
 import { readPairs, type StoredPair } from '#flows/batch/started-pairs.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
@@ -77,7 +78,7 @@ export function pairViewer(workshopPlan: WorkshopPlan): (pair: StoredPair) => Pa
     return {
       id: row.id,
       version: row.version,
-      sizeWords: sizeWordsIn(frozen.sizeWords, settings.unitSystem),
+      sizeWords: pairWords(sizeWordsIn(frozen.sizeWords, settings.unitSystem), kind, rows),
       colours: kind ? roleColours(kind, colours) : [],
       order: order ? (names.get(order.id) ?? null) : null,
       lineId: line?.id ?? null,

@@ -30,6 +30,8 @@ export type LineView = {
   readonly fit: Fit;
   readonly cuff: string;
   readonly styleName: string;
+  /** The style that the workshop began with: it need not be named. */
+  readonly isUsualStyle: boolean;
   readonly agreedCents: number | null;
   /** Roles that are knitted; a colour for a cuff that is left out is not among them. */
   readonly colours: readonly ColourView[];
@@ -150,6 +152,7 @@ export function lineWordsOf(rows: WorkshopRows): LineWords {
       fit: line.fit,
       cuff: cuffOf(line),
       styleName: styleNames.get(line.styleId) ?? 'a style that is no longer here',
+      isUsualStyle: line.styleId === rows.styles[0]?.id,
       agreedCents: line.agreedCents,
       colours: coloursOf(line, lineColours),
       progress: progressOf(line),

@@ -9,7 +9,7 @@ import { numberForInput } from '#server/forms/numbers.ts';
  */
 
 const topFields = ['style', 'make', 'roles', 'settings', 'lengths', 'pieces', 'marks', 'joins', 'checks'];
-const sampleFields = ['person', 'size', 'yarn', 'stitches', 'rows'];
+const sampleFields = ['person', 'size', 'yarn', 'stitches', 'rows', 'units'];
 const shape = /^([a-z]+)((\.\d{1,2}|\.[a-z]+)*)$/i;
 const mostLetters = 400;
 

@@ -36,7 +36,8 @@ const LinesSummary = ({ lines }: { readonly lines: readonly LineView[] }) => {
       {lines.slice(0, mostLines).map((line) => (
         <li>
           <span class="line-size">
-            {line.quantity} × {line.size}
+            {line.quantity} × {line.isUsualStyle ? '' : `${line.styleName}, `}
+            {line.size}
           </span>{' '}
           <LineColours colours={line.colours} />
         </li>

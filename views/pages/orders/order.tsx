@@ -83,7 +83,9 @@ const LinesTable = ({ order, currency, purpose, counts }: OrderPageProps) => {
             <>
               <a href={`/orders/lines/${line.id}`}>{line.size}</a>
               <small class="block">
-                {[line.cuff, line.fit === 'usual' ? '' : `${line.fit} fit`].filter(Boolean).join(', ')}
+                {[line.isUsualStyle ? '' : line.styleName, line.cuff, line.fit === 'usual' ? '' : `${line.fit} fit`]
+                  .filter(Boolean)
+                  .join(', ')}
               </small>
             </>
           ),

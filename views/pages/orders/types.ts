@@ -26,6 +26,7 @@ export type LineView = {
   readonly fit: string;
   readonly cuff: string;
   readonly styleName: string;
+  readonly isUsualStyle: boolean;
   readonly agreedCents: number | null;
   readonly colours: readonly ColourView[];
   readonly progress: Progress;
