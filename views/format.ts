@@ -1,5 +1,5 @@
 import { useContext } from 'hono/jsx';
-import { formatNumber } from '#core/shared/format.ts';
+import { formatNumber, formatRange } from '#core/shared/format.ts';
 import * as measures from '#core/shared/measures.ts';
 import { ThisWorkshop } from '#views/layout.tsx';
 
@@ -53,4 +53,10 @@ export function formatGauge(per10Cm: number): string {
 /** "in 10 cm", or "in 4 in". */
 export function gaugeUnit(): string {
   return unitOf('per10Cm');
+}
+
+/** How far a mass may lie to either side, in the unit that stands before it. */
+export function formatMassRange(sdG: number): string {
+  if (unitSystem() === 'metric') return formatRange(sdG);
+  return `±${formatNumber(Math.abs(sdG) / measures.gramsInOunce, 2)}`;
 }

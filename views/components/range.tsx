@@ -1,4 +1,4 @@
-import { formatRange } from '#core/shared/format.ts';
+import { formatMassRange } from '#views/format.ts';
 
-/** How far a value may lie to either side, small beside it; for totals and workings only. */
-export const Range = ({ spread }: { readonly spread: number }) => <small class="range"> {formatRange(spread)}</small>;
+/** How far an amount of yarn may lie to either side, small beside it; for totals alone. */
+export const MassRange = ({ sdG }: { readonly sdG: number }) => <small class="range"> {formatMassRange(sdG)}</small>;

@@ -31,7 +31,7 @@ const shown: Readonly<Record<string, Show>> = {
 /** A style's settings in words, the child's own beside the grown-ups'. */
 export function styleSettings(
   body: Pick<StyleBody, 'settings' | 'settingsForChild'>,
-  system: UnitSystem = 'metric',
+  system: UnitSystem,
 ): { words: string; value: string }[] {
   return Object.entries(body.settings).map(([name, value]) => {
     const show = shown[name] ?? { words: name, value: (value) => String(value) };

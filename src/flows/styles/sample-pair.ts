@@ -1,4 +1,5 @@
 import type { Card } from '#core/cards/card.ts';
+import type { UnitSystem } from '#core/shared/measures.ts';
 import { type Result, succeed } from '#core/shared/problem.ts';
 import type { StyleBody } from '#core/styles/style.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
@@ -15,9 +16,11 @@ export type SamplePair = {
 };
 
 /** The size that a style is looked at first: a baby's bootie for a baby, everything else for a woman. */
-export function firstSample(body: Pick<StyleBody, 'style'>): Pick<TryValues, 'person' | 'size'> {
+export function firstSample(body: Pick<StyleBody, 'style'>, system: UnitSystem): Pick<TryValues, 'person' | 'size'> {
   const isForBabies = /\bbab(y|ies)\b/i.test(body.style);
-  return isForBabies ? { person: 'child', size: '9.5 cm' } : { person: 'woman', size: '38' };
+  return isForBabies
+    ? { person: 'child', size: system === 'metric' ? '9.5 cm' : '3.74 in' }
+    : { person: 'woman', size: '38' };
 }
 
 /** Reckons a pair of any style, stored or not, as *try one pair* does. */

@@ -11,6 +11,7 @@ export const guessedYarns: YarnChoice[] = [
   {
     value: 'bulky',
     words: 'Bulky (chunky), one strand: 100 m in 100 g',
+    imperialWords: 'Bulky (chunky), one strand: 109 yd in 3.5 oz',
     strands: [bulky],
     hexes: ['#3e5f8a'],
     yarnColourId: null,
@@ -18,6 +19,7 @@ export const guessedYarns: YarnChoice[] = [
   {
     value: 'medium',
     words: 'Medium (aran, worsted), two strands held together: 200 m in 100 g',
+    imperialWords: 'Medium (aran, worsted), two strands held together: 219 yd in 3.5 oz',
     strands: [medium, medium],
     hexes: ['#4f7048'],
     yarnColourId: null,

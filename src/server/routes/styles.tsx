@@ -26,12 +26,12 @@ import { StylesPage } from '#views/pages/styles/list-page.tsx';
 import { type PreviewProps, type SampleView, StylePreview } from '#views/pages/styles/sample.tsx';
 import { StylePage } from '#views/pages/styles/style-page.tsx';
 
-const sampleNames = ['person', 'size', 'yarn', 'stitches', 'rows'] as const;
+const sampleNames = ['person', 'size', 'yarn', 'stitches', 'rows', 'units'] as const;
 
 /** The sample that was asked for; where nothing was, the style's first. */
 function sampleValues(asked: FormValues, body: Pick<StyleBody, 'style'>, current: WorkshopPlan): TryValues {
   const typed = Object.fromEntries(sampleNames.map((name) => [name, (asked[name] ?? '').slice(0, 200)]));
-  const first = asked.size === undefined ? firstSample(body) : {};
+  const first = asked.size === undefined ? firstSample(body, current.settings.unitSystem) : {};
   const yarn = typed.yarn || (yarnChoices(current)[0]?.value ?? '');
   return { ...(typed as Omit<TryValues, 'style'>), ...first, yarn, style: '' };
 }
@@ -130,7 +130,7 @@ export function stylesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
         purpose={current.settings.purpose}
         style={{ ...style, make: style.body.make }}
         words={styleWords(style.body)}
-        settings={styleSettings(style.body)}
+        settings={styleSettings(style.body, current.settings.unitSystem)}
         values={values}
         yarns={yarnsOf(current)}
         problems={sample.ok ? [] : sample.problems}

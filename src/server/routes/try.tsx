@@ -14,7 +14,7 @@ import { renderPage } from '#server/render.tsx';
 import { TryPage } from '#views/pages/try/try-page.tsx';
 import { FigurePage } from '#views/pages/working/figure-page.tsx';
 
-const names = ['person', 'size', 'yarn', 'stitches', 'rows', 'style'] as const;
+const names = ['person', 'size', 'yarn', 'stitches', 'rows', 'style', 'units'] as const;
 
 const stylesOf = (current: WorkshopPlan | null) =>
   (current?.rows.styles ?? []).map((style) => ({ value: String(style.id), words: style.name }));

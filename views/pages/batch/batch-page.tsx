@@ -4,7 +4,7 @@ import { Actions, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
-import { Range } from '#views/components/range.tsx';
+import { MassRange } from '#views/components/range.tsx';
 import { type Column, DataTable } from '#views/components/table.tsx';
 import { formatLength, formatMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
@@ -204,7 +204,7 @@ function figuresOf(props: BatchPageProps): FigureEntry[] {
       value: (
         <>
           {formatMass(props.grams)}
-          <Range spread={props.gramsSd} />
+          <MassRange sdG={props.gramsSd} />
         </>
       ),
       words:

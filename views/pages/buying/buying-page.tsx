@@ -4,7 +4,7 @@ import { Actions, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
-import { Range } from '#views/components/range.tsx';
+import { MassRange } from '#views/components/range.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { formatMass, formatYarnLength } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
@@ -98,7 +98,7 @@ const AmountCell = ({
 }) => (
   <span>
     {href ? <a href={href}>{formatMass(amount.grams)}</a> : formatMass(amount.grams)}
-    {sdG === undefined ? null : <Range spread={sdG} />}
+    {sdG === undefined ? null : <MassRange sdG={sdG} />}
     <br />
     <small>
       {formatYarnLength(amount.metres)}, {ballsOf(amount.balls)}

@@ -1,11 +1,13 @@
 import type { Card } from '#core/cards/card.ts';
-import { countOf, formatGrams, formatMinutes, formatMmAsCm } from '#core/shared/format.ts';
+import { countOf, formatMinutes } from '#core/shared/format.ts';
+import { unitOf } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import type { Spec } from '#core/styles/spec.ts';
 import { Caution } from '#views/components/caution.tsx';
-import { FieldRow, fieldId, SelectField, type SelectOption, TextField } from '#views/components/field.tsx';
+import { FieldRow, fieldId, SelectField, type SelectOption, TextField, UnitsField } from '#views/components/field.tsx';
 import { FigureRow } from '#views/components/figure-row.tsx';
 import { FlatPieces, type FlatPieceView } from '#views/drawings/flat-pieces.tsx';
+import { formatLength, formatMass, unitsOfForm } from '#views/format.ts';
 
 export type FormValues = Readonly<Record<string, string>>;
 
@@ -37,12 +39,13 @@ export const SampleFields = ({
   readonly problems: readonly Problem[];
 }) => (
   <FieldRow>
+    <UnitsField units={unitsOfForm(values)} />
     <SelectField name="person" label="For" options={people} value={values.person} width="medium" problems={problems} />
     <TextField name="size" label="Size" value={values.size} width="short" maxlength={30} problems={problems} />
     <SelectField name="yarn" label="Yarn" options={yarns} value={values.yarn} width="medium" problems={problems} />
     <TextField
       name="stitches"
-      label="Stitches in 10 cm"
+      label={`Stitches ${unitOf('per10Cm', unitsOfForm(values))}`}
       value={values.stitches}
       inputmode="decimal"
       width="short"
@@ -51,7 +54,7 @@ export const SampleFields = ({
     />
     <TextField
       name="rows"
-      label="Rows in 10 cm"
+      label={`Rows ${unitOf('per10Cm', unitsOfForm(values))}`}
       value={values.rows}
       inputmode="decimal"
       width="short"
@@ -67,8 +70,8 @@ export const SampleFigures = ({ sample }: { readonly sample: SampleView }) => {
     <FigureRow
       figures={[
         { value: countOf(main.castOnStitches, 'stitch', 'stitches'), words: `to cast on for the ${main.name}` },
-        { value: countOf(main.totalRows, 'row', 'rows'), words: `${formatMmAsCm(main.lengthMm)}, cast-on counted` },
-        { value: formatGrams(sample.grams), words: 'of yarn for the pair' },
+        { value: countOf(main.totalRows, 'row', 'rows'), words: `${formatLength(main.lengthMm)}, cast-on counted` },
+        { value: formatMass(sample.grams), words: 'of yarn for the pair' },
         { value: formatMinutes(sample.minutes), words: 'for the pair' },
       ]}
     />

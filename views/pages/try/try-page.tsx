@@ -1,6 +1,7 @@
 import type { Shape } from '#core/batch/lines.ts';
 import type { Card as KnittingCard } from '#core/cards/card.ts';
-import { formatMinutes, formatPercent, formatRange } from '#core/shared/format.ts';
+import { formatMinutes, formatPercent } from '#core/shared/format.ts';
+import { unitOf } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { type SizeChoice, sizeWords } from '#core/sizing/size-words.ts';
 import type { Spec } from '#core/styles/spec.ts';
@@ -8,12 +9,12 @@ import { Actions, Button } from '#views/components/actions.tsx';
 import { Card } from '#views/components/card.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
-import { ChoiceField, FieldRow, SelectField, TextField } from '#views/components/field.tsx';
+import { ChoiceField, FieldRow, SelectField, TextField, UnitsField } from '#views/components/field.tsx';
 import { FigureRow } from '#views/components/figure-row.tsx';
 import { MakingSteps } from '#views/components/steps.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { FlatPieces, type FlatPieceView } from '#views/drawings/flat-pieces.tsx';
-import { formatLength, formatMass } from '#views/format.ts';
+import { formatLength, formatMass, formatMassRange, unitSystem, unitsOfForm } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
 
 /** What was typed, kept as it was typed. */
@@ -24,6 +25,7 @@ export type TryValues = {
   readonly stitches: string;
   readonly rows: string;
   readonly style: string;
+  readonly units: string;
 };
 
 /** The answer as it is shown. */
@@ -40,7 +42,7 @@ export type TriedPair = {
 
 export type TryPageProps = {
   readonly values: TryValues;
-  readonly yarns: readonly { readonly value: string; readonly words: string }[];
+  readonly yarns: readonly { readonly value: string; readonly words: string; readonly imperialWords?: string }[];
   readonly styles: readonly { readonly value: string; readonly words: string }[];
   readonly problems?: readonly Problem[];
   readonly tried?: TriedPair | null;
@@ -55,65 +57,80 @@ const people = [
   { value: 'unknown', words: "don't know" },
 ];
 
-const TryForm = ({ values, yarns, styles, problems = [], tried }: TryPageProps) => (
-  <Card>
-    <form method="get" action="/try">
-      <ErrorSummary problems={problems} />
-      {styles.length > 1 ? (
+const TryForm = ({ values, yarns, styles, problems = [], tried }: TryPageProps) => {
+  const units = unitsOfForm(values);
+  const isMetric = units === 'metric';
+  return (
+    <Card>
+      <form method="get" action="/try">
+        <ErrorSummary problems={problems} />
+        <UnitsField units={units} />
+        {styles.length > 1 ? (
+          <SelectField
+            name="style"
+            label="Style"
+            options={styles}
+            value={values.style || styles[0]!.value}
+            width="long"
+          />
+        ) : null}
+        <ChoiceField
+          name="person"
+          label="For"
+          layout="row"
+          options={people}
+          value={values.person}
+          problems={problems}
+        />
+        <TextField
+          name="size"
+          label="Size"
+          hint={`A shoe size like 38 or UK 5, or the foot, like ${isMetric ? '24.5 cm' : '9.6 in'}`}
+          value={values.size}
+          problems={problems}
+          width="short"
+          maxlength={30}
+        />
         <SelectField
-          name="style"
-          label="Style"
-          options={styles}
-          value={values.style || styles[0]!.value}
+          name="yarn"
+          label="Yarn"
+          options={yarns.map(({ value, words, imperialWords }) => ({
+            value,
+            words: isMetric ? words : (imperialWords ?? words),
+          }))}
+          value={values.yarn || (yarns[0]?.value ?? '')}
+          problems={problems}
           width="long"
         />
-      ) : null}
-      <ChoiceField name="person" label="For" layout="row" options={people} value={values.person} problems={problems} />
-      <TextField
-        name="size"
-        label="Size"
-        hint="A shoe size like 38 or UK 5, or the foot, like 24.5 cm"
-        value={values.size}
-        problems={problems}
-        width="short"
-        maxlength={30}
-      />
-      <SelectField
-        name="yarn"
-        label="Yarn"
-        options={yarns.map(({ value, words }) => ({ value, words }))}
-        value={values.yarn || (yarns[0]?.value ?? '')}
-        problems={problems}
-        width="long"
-      />
-      <FieldRow>
-        <TextField
-          name="stitches"
-          label="Stitches in 10 cm"
-          hint="Empty if you don't know"
-          value={values.stitches}
-          problems={problems}
-          inputmode="decimal"
-          width="short"
-          maxlength={10}
-        />
-        <TextField
-          name="rows"
-          label="Rows in 10 cm"
-          hint="Empty: 4 rows to 3 stitches"
-          value={values.rows}
-          problems={problems}
-          inputmode="decimal"
-          width="short"
-          maxlength={10}
-        />
-      </FieldRow>
-      <Actions>
-        <Button kind={tried ? 'quiet' : 'main'}>{tried ? 'Reckon again' : 'Show the pair'}</Button>
-      </Actions>
-    </form>
-  </Card>
-);
+        <FieldRow>
+          <TextField
+            name="stitches"
+            label={`Stitches ${unitOf('per10Cm', units)}`}
+            hint="Empty if you don't know"
+            value={values.stitches}
+            problems={problems}
+            inputmode="decimal"
+            width="short"
+            maxlength={10}
+          />
+          <TextField
+            name="rows"
+            label={`Rows ${unitOf('per10Cm', units)}`}
+            hint="Empty: 4 rows to 3 stitches"
+            value={values.rows}
+            problems={problems}
+            inputmode="decimal"
+            width="short"
+            maxlength={10}
+          />
+        </FieldRow>
+        <Actions>
+          <Button kind={tried ? 'quiet' : 'main'}>{tried ? 'Reckon again' : 'Show the pair'}</Button>
+        </Actions>
+      </form>
+    </Card>
+  );
+};
 
 function addressOf(values: TryValues, figure: string): string {
   return `/try/working/${figure}?${new URLSearchParams(values)}`;
@@ -156,7 +173,7 @@ const Answer = ({ tried, values, isEmpty }: { tried: TriedPair; values: TryValue
           {
             value: (
               <>
-                {formatMass(grams)} <small class="range">{formatRange(sd)}</small>
+                {formatMass(grams)} <small class="range">{formatMassRange(sd)}</small>
               </>
             ),
             words: 'of yarn for the pair',
@@ -211,7 +228,7 @@ const Answer = ({ tried, values, isEmpty }: { tried: TriedPair; values: TryValue
                 cell: (row: TriedPair['grams'][number]) =>
                   roles.find((role) => role.name === row.role)?.words ?? row.role,
               },
-              { name: 'Grams', kind: 'number', cell: (row) => `${formatMass(row.grams)}` },
+              { name: 'Weight', kind: 'number', cell: (row) => formatMass(row.grams) },
             ]}
             rows={tried.grams}
           />
@@ -231,7 +248,7 @@ const Answer = ({ tried, values, isEmpty }: { tried: TriedPair; values: TryValue
 /** *Try one pair*: size, yarn and stitches in; the card, the yarn and the hours out. */
 export const TryPage = (props: TryPageProps) => {
   const { tried, values, problems = [], isEmpty } = props;
-  const title = tried ? `One pair for ${sizeWords(tried.size.choice)}` : 'Try one pair';
+  const title = tried ? `One pair for ${sizeWords(tried.size.choice, unitSystem())}` : 'Try one pair';
   return (
     <Page title={title} where={tried ? 'Try one pair' : 'Counts, yarn and hours'} problems={problems}>
       {tried ? <Answer tried={tried} values={values} isEmpty={isEmpty} /> : null}
