@@ -1,10 +1,11 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { createBatch, createBatchLine, createPair, listBatchLines } from '#db/stores/batch.ts';
+import { createSwatch } from '#db/stores/gauge.ts';
 import { createLine, listLineColours, listLines } from '#db/stores/orders.ts';
 import { listFeet } from '#db/stores/sizing.ts';
 import { filledForm, type OrdersWorkshop, openOrdersWorkshop } from '#tests/server/orders-workshop.ts';
 import { postForm } from '#tests/support/form.ts';
-import { lineOf } from '#tests/support/workshop.ts';
+import { addKnitter, lineOf } from '#tests/support/workshop.ts';
 
 let opened: OrdersWorkshop;
 beforeEach(async () => {
@@ -40,6 +41,46 @@ describe('GET /orders/lines/:id', () => {
     }
     expect(page).toContain(`/working/pricing/price/1-${opened.ids.fair}`);
     expect(page).toContain('Foot, flat:');
+  });
+
+  it('shows one pair in every hand, and all of itself in the hand that is asked for', async () => {
+    const bram = await opened.workshop.store.write('test: a loose knitter', async (tx) => {
+      const { id } = await addKnitter(tx, { name: 'Bram', hand: 'loose' });
+      // 10 stitches in 10 cm: 0.93 x 224.5 mm = 20.88 + 1 -> 22; 14 rows: 33.6 - 2 = 31.6 -> odd 31, 33 in all.
+      await createSwatch(tx, {
+        knitterId: id,
+        yarnId: opened.ids.bulky,
+        strands: 1,
+        fabric: 'stocking',
+        stitches: 20,
+        rows: 28,
+        widthMm: 200,
+        heightMm: 200,
+        isWashed: true,
+      });
+      return id;
+    });
+    const usual = await textAt('/orders/lines/1');
+    expect(usual).toContain('In every hand');
+    expect(usual).toContain('href="/orders/lines/1?knitter=1" aria-current="page"');
+    const loose = await textAt(`/orders/lines/1?knitter=${bram}`);
+    expect(loose).toContain('22 stitches');
+    expect(loose).toContain('33 rows');
+    expect(loose).toContain('a pair at Bram’s speed');
+    expect(loose).toContain(`/working/sizing/cast-on/1?knitter=${bram}`);
+    expect(loose).toContain('reckoned in Ines’s hand');
+    expect(loose).not.toContain('The gauge is a guess');
+    expect(loose).toContain(`/knitters/swatches/first-foot?line=1&amp;knitter=${bram}`);
+    // Somebody who is not here is passed over.
+    expect(await textAt('/orders/lines/1?knitter=99')).toContain('href="/orders/lines/1?knitter=1" aria-current');
+  });
+
+  it('draws and counts both feet where they differ', async () => {
+    await post('/orders', { ...filledForm(opened), by: 'foot', leftLength: '25', rightLength: '24' });
+    const page = await textAt('/orders/lines/2');
+    expect(page).toContain('The left pieces, flat');
+    expect(page).toContain('The right pieces, flat');
+    expect(page.match(/Foot, flat:/g)).toHaveLength(2);
   });
 
   it('shows an order that is only asked too, and names a cancelled one', async () => {

@@ -1,24 +1,13 @@
 import { yarnsKey } from '#core/gauge/hand.ts';
 import { AppError } from '#core/shared/app-error.ts';
-import type { Spec } from '#core/styles/spec.ts';
 import { specifyWithWorking } from '#core/styles/specify.ts';
 import { strandsOf } from '#core/styles/work-out.ts';
-import { minutesOfPair } from '#core/timing/minutes.ts';
-import { yarnOfPair } from '#core/yardage/needs.ts';
 import type { Workshop } from '#db/open.ts';
 import type { WorkshopRows } from '#db/stores/read-workshop.ts';
 import { type HandsOfWorkshop, handsOf, readingOf } from '#flows/knitters/hands.ts';
+import { type PairNumbers, pairNumbers } from '#flows/knitters/pair-numbers.ts';
 import { yarnWordsOf } from '#flows/knitters/read-knitters.ts';
 import { readPlan } from '#flows/read-plan.ts';
-
-/** What one pair is in one hand, in the numbers that a knitter looks at. */
-export type PairNumbers = {
-  readonly castOn: number;
-  readonly rows: number;
-  readonly cuff: number | null;
-  readonly grams: number;
-  readonly minutes: number;
-};
 
 export type ChangedLine = {
   readonly lineId: number;
@@ -53,20 +42,6 @@ function numbersOf(
   const hand = hands.find((each) => each.key === knitter?.handKey);
   if (!kind || !knitter || !hand) return null;
   return pairNumbers(specifyWithWorking(kind.shape, hand).spec, kind, knitter);
-}
-
-type Kind = Parameters<typeof yarnOfPair>[0];
-type Knitter = HandsOfWorkshop['knitters'][number];
-
-/** The numbers of a spec in a knitter's hand. */
-export function pairNumbers(spec: Spec, kind: Kind, knitter: Pick<Knitter, 'rates'>): PairNumbers {
-  return {
-    castOn: spec.pieces[0]!.castOnStitches,
-    rows: spec.pieces[0]!.totalRows,
-    cuff: spec.pieces[1]?.castOnStitches ?? null,
-    grams: yarnOfPair(kind, spec).reduce((sum, each) => sum + each.grams, 0),
-    minutes: minutesOfPair(spec.operations, knitter.rates),
-  };
 }
 
 /**

@@ -14,6 +14,7 @@ import { workOut } from '#core/styles/work-out.ts';
 import type { Knitter } from '#core/timing/knitter.ts';
 import { minutesOfPair } from '#core/timing/minutes.ts';
 import { yarnOfPair } from '#core/yardage/needs.ts';
+import { type PairNumbers, pairNumbers } from '#flows/knitters/pair-numbers.ts';
 import type { OrdersSource } from '#flows/orders/read-orders.ts';
 import { type FlatPieceView, flatPiecesOf } from '#flows/styles/flat-pieces-of.ts';
 
@@ -29,9 +30,19 @@ export type FitCheck = {
   readonly passes: boolean;
 };
 
-/** What one line is in the reference knitter's hands. */
+/** One pair of a line in one knitter's hand. */
+export type LineInHand = PairNumbers & {
+  readonly knitterId: number;
+  readonly name: string;
+  readonly isGaugeGuessed: boolean;
+};
+
+/** What one line is in one knitter's hands, the reference knitter's unless another is named. */
 export type LineWorking = {
   readonly kind: Kind;
+  readonly knitter: { readonly id: number; readonly name: string; readonly isReference: boolean };
+  /** The same pair in every hand. */
+  readonly hands: readonly LineInHand[];
   /** The left foot where they differ. */
   readonly foot: Foot;
   readonly rightFoot: Foot | null;
@@ -41,6 +52,8 @@ export type LineWorking = {
   readonly spec: Spec;
   /** The flat pieces, to be drawn; the left ones where the feet differ. */
   readonly flat: readonly FlatPieceView[];
+  /** The right ones where the feet differ; null where they are alike. */
+  readonly flatRight: readonly FlatPieceView[] | null;
   readonly checks: readonly FitCheck[];
   readonly yarn: readonly { readonly yarnColourId: number; readonly grams: number; readonly metres: number }[];
   readonly minutes: number;
@@ -50,6 +63,8 @@ export type LineWorking = {
     readonly priceCents: number | null;
     /** The price of its yarn is not known, so that the cost is too low. */
     readonly isYarnPriceUnknown: boolean;
+    /** Whose hand it is reckoned in. */
+    readonly inHandOf: string;
   } | null;
 };
 
@@ -69,10 +84,31 @@ function checksOf(kind: Kind, slipper: SlipperCounts, neededMm: number, side: Fi
   });
 }
 
-function referenceHandOf({ plan: { input } }: OrdersSource): { knitter: Knitter; hand: Hand } | null {
-  const knitter = input.knitters.find((each) => each.id === input.referenceKnitterId) ?? input.knitters[0];
+type KnitterInHand = { readonly knitter: Knitter; readonly hand: Hand };
+
+function handOfKnitter({ plan: { input } }: OrdersSource, knitterId: number): KnitterInHand | null {
+  const knitter = input.knitters.find((each) => each.id === knitterId);
   const hand = input.hands.find((each) => each.key === knitter?.handKey);
   return knitter && hand ? { knitter, hand } : null;
+}
+
+function referenceHandOf(source: OrdersSource): KnitterInHand | null {
+  const { knitters, referenceKnitterId } = source.plan.input;
+  return handOfKnitter(source, referenceKnitterId) ?? handOfKnitter(source, knitters[0]?.id ?? 0);
+}
+
+/** A spec out of the plan; an order that is only asked is in no plan, and its counts are worked out here. */
+function specIn({ plan }: OrdersSource, shape: Kind['shape'], hand: Hand): Spec {
+  return plan.plan.specs.get(specKey(shape, hand)) ?? specifyWithWorking(shape, hand).spec;
+}
+
+function handsOfLine(source: OrdersSource, kind: Kind): LineInHand[] {
+  return source.plan.input.knitters.flatMap(({ id, name }) => {
+    const own = handOfKnitter(source, id);
+    if (!own) return [];
+    const spec = specIn(source, kind.shape, own.hand);
+    return [{ ...pairNumbers(spec, kind, own.knitter), knitterId: id, name, isGaugeGuessed: spec.isGaugeGuessed }];
+  });
 }
 
 function ageWordsOf({ rows, plan }: OrdersSource, lineId: number): string | null {
@@ -87,6 +123,7 @@ export function lineWorkingOf(
   source: OrdersSource,
   lineId: number,
   outletId: number,
+  knitterId: number | null = null,
 ): { readonly working: LineWorking | null; readonly problem: string | null } {
   const { kindOfLine, footOfLine, lineProblems, input, plan, settings } = source.plan;
   const problem = lineProblems.find((each) => each.lineId === lineId)?.message ?? null;
@@ -94,30 +131,35 @@ export function lineWorkingOf(
   const foot = footOfLine.get(lineId);
   const reference = referenceHandOf(source);
   if (!kind || !foot || !reference) return { working: null, problem };
-  const { knitter, hand } = reference;
+  const { knitter, hand } = (knitterId === null ? null : handOfKnitter(source, knitterId)) ?? reference;
   const { spec, worked } = specifyWithWorking(kind.shape, hand);
   const { shape } = kind;
   const right = shape.right && workOut({ ...shape, foot: shape.right, right: null }, hand);
-  const minutes = minutesOfPair(spec.operations, knitter.rates);
-  const yarn = yarnOfPair(kind, spec);
   const outlet = input.outlets.find((each) => each.id === outletId);
   const working = {
     kind,
+    knitter: { id: knitter.id, name: knitter.name, isReference: knitter.id === reference.knitter.id },
+    hands: handsOfLine(source, kind),
     foot: foot.foot,
     rightFoot: shape.right,
     footWords: sizeWordsIn(foot.words, settings.unitSystem),
     ageWords: ageWordsOf(source, lineId),
     spec,
     flat: flatPiecesOf(spec, shape.style.body),
+    flatRight: spec.right && flatPiecesOf(spec.right, shape.style.body),
     checks: [
       ...checksOf(kind, spec, worked.needed.value, spec.right ? 'left' : null),
       ...(spec.right && right ? checksOf(kind, spec.right, right.needed.value, 'right') : []),
     ],
-    yarn,
-    minutes,
+    yarn: yarnOfPair(kind, spec),
+    minutes: minutesOfPair(spec.operations, knitter.rates),
     price: null,
   };
   if (!outlet || outlet.kind === 'gift' || settings.purpose === 'give') return { working, problem };
+  // Prices are made once for all, in the reference hand, whoever knits.
+  const priced = specIn(source, shape, reference.hand);
+  const yarn = yarnOfPair(kind, priced);
+  const minutes = minutesOfPair(priced.operations, reference.knitter.rates);
   const cents = (id: number) => plan.gramPrices.get(id)?.centsPerG;
   const cost = costOfPair({
     yarnCents: yarn.reduce((sum, each) => sum + each.grams * (cents(each.yarnColourId) ?? 0), 0),
@@ -128,10 +170,9 @@ export function lineWorkingOf(
   });
   const row = priceFor(cost, minutes, outlet, input.settings.wageCentsPerHour);
   const isYarnPriceUnknown = yarn.some((each) => cents(each.yarnColourId) === undefined);
-  return {
-    working: { ...working, price: { costCents: cost.totalCents, priceCents: row.priceCents, isYarnPriceUnknown } },
-    problem,
-  };
+  const inHandOf = reference.knitter.name;
+  const price = { costCents: cost.totalCents, priceCents: row.priceCents, isYarnPriceUnknown, inHandOf };
+  return { working: { ...working, price }, problem };
 }
 
 /** Stitches to cast on and rows of a foot, by line, in the reference hand; lines that cannot be planned are left out. */
@@ -139,15 +180,14 @@ export function footCountsOf(
   source: OrdersSource,
   lineIds: readonly number[],
 ): ReadonlyMap<number, { readonly stitches: number; readonly rows: number }> {
-  const { kindOfLine, plan } = source.plan;
+  const { kindOfLine } = source.plan;
   const hand = referenceHandOf(source)?.hand;
   const counts = new Map<number, { stitches: number; rows: number }>();
   if (!hand) return counts;
   for (const lineId of lineIds) {
     const shape = kindOfLine.get(lineId)?.shape;
     if (!shape) continue;
-    // An order that is only asked is in no plan: its counts are worked out here.
-    const spec = plan.specs.get(specKey(shape, hand)) ?? specifyWithWorking(shape, hand).spec;
+    const spec = specIn(source, shape, hand);
     const foot = spec.pieces[0];
     if (foot) counts.set(lineId, { stitches: foot.castOnStitches, rows: foot.totalRows });
   }

@@ -22,7 +22,9 @@ export function orderLinesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
 
   routes.get(`/${id}`, async function showLine(c) {
     const { source, order, line } = await readLine(workshop, now(), idOf(c));
-    const { working, problem } = lineWorkingOf(source, line.id, order.outletId);
+    const asked = c.req.query('knitter') ?? '';
+    const knitterId = /^[1-9]\d{0,14}$/.test(asked) ? Number(asked) : null;
+    const { working, problem } = lineWorkingOf(source, line.id, order.outletId, knitterId);
     const forecast = forecastOf(source, [line.id], order.dueDay);
     const colours = new Map(source.words.known.colours.map((colour) => [colour.id, colour]));
     const yarn = (working?.yarn ?? []).map((each) => {

@@ -31,7 +31,21 @@ export type LineYarn = {
   readonly metres: number;
 };
 
+export type LineInHandView = {
+  readonly knitterId: number;
+  readonly name: string;
+  readonly isGaugeGuessed: boolean;
+  readonly castOn: number;
+  readonly rows: number;
+  readonly cuff: number | null;
+  readonly grams: number;
+  readonly minutes: number;
+};
+
 export type LineWorkingView = {
+  /** In whose hand all of this is. */
+  readonly knitter: { readonly id: number; readonly name: string; readonly isReference: boolean };
+  readonly hands: readonly LineInHandView[];
   /** The left foot where they differ. */
   readonly foot: Foot;
   readonly rightFoot: Foot | null;
@@ -41,6 +55,8 @@ export type LineWorkingView = {
   readonly spec: Spec;
   /** The flat pieces, to be drawn; the left ones where the feet differ. */
   readonly flat: readonly FlatPieceView[];
+  /** The right ones where the feet differ. */
+  readonly flatRight: readonly FlatPieceView[] | null;
   readonly checks: readonly FitCheckView[];
   readonly yarn: readonly LineYarn[];
   readonly minutes: number;
@@ -48,6 +64,7 @@ export type LineWorkingView = {
     readonly costCents: number;
     readonly priceCents: number | null;
     readonly isYarnPriceUnknown: boolean;
+    readonly inHandOf: string;
   } | null;
 };
 
@@ -106,6 +123,61 @@ const Measures = ({ caption, measures }: { readonly caption: string; readonly me
   />
 );
 
+/** A line in the address of a working, in the hand that is shown. */
+function refOf({ line }: LinePageProps, { knitter }: LineWorkingView): string {
+  return knitter.isReference ? String(line.id) : `${line.id}?knitter=${knitter.id}`;
+}
+
+/** Other hands to see the pair in: everything on the page follows. */
+const HandLinks = ({ line, working }: LinePageProps & { readonly working: LineWorkingView }) =>
+  working.hands.length < 2 ? null : (
+    <nav class="hands no-print" aria-label="In whose hand">
+      <span class="soft">In the hand of</span>
+      {working.hands.map(({ knitterId, name }) => (
+        <a
+          href={`/orders/lines/${line.id}?knitter=${knitterId}`}
+          aria-current={knitterId === working.knitter.id ? 'page' : undefined}
+        >
+          {name}
+        </a>
+      ))}
+    </nav>
+  );
+
+/** The same pair in every hand, side by side. */
+const Hands = ({ line, working }: LinePageProps & { readonly working: LineWorkingView }) => (
+  <section>
+    <h2>In every hand</h2>
+    <DataTable<LineInHandView>
+      caption="One pair in every hand"
+      isCaptionHidden
+      rows={working.hands}
+      columns={[
+        {
+          name: 'Knitter',
+          kind: 'heading',
+          cell: ({ knitterId, name, isGaugeGuessed }) => (
+            <>
+              <a href={`/orders/lines/${line.id}?knitter=${knitterId}`}>{name}</a>
+              {isGaugeGuessed ? <small class="block">a guess: no swatch in this yarn</small> : null}
+            </>
+          ),
+        },
+        { name: 'Cast on', kind: 'number', cell: ({ castOn }) => castOn },
+        { name: 'Rows', kind: 'number', cell: ({ rows }) => rows },
+        { name: 'Cuff', kind: 'number', cell: ({ cuff }) => cuff ?? '–' },
+        { name: 'Yarn', kind: 'number', cell: ({ grams }) => formatMass(grams) },
+        { name: 'Time', kind: 'number', cell: ({ minutes }) => formatMinutes(minutes) },
+      ]}
+    />
+    <p>
+      <a href={`/knitters/swatches/first-foot?line=${line.id}&knitter=${working.knitter.id}`}>
+        {`The first foot is knitted: let it be ${working.knitter.name}’s swatch`}
+      </a>
+    </p>
+  </section>
+);
+
 function figuresOf(props: LinePageProps, working: LineWorkingView): FigureEntry[] {
   const { line, readyDay, isLate } = props;
   const foot = working.spec.pieces[0]!;
@@ -113,17 +185,17 @@ function figuresOf(props: LinePageProps, working: LineWorkingView): FigureEntry[
     {
       value: countOf(foot.castOnStitches, 'stitch', 'stitches'),
       words: `to cast on for a ${foot.name}`,
-      href: `/working/sizing/cast-on/${line.id}`,
+      href: `/working/sizing/cast-on/${refOf(props, working)}`,
     },
     {
       value: countOf(foot.totalRows, 'row', 'rows'),
       words: working.spec.measures.openingMm > 0 ? 'heel to toe' : 'from the cast-on on',
-      href: `/working/sizing/rows/${line.id}`,
+      href: `/working/sizing/rows/${refOf(props, working)}`,
     },
     {
       value: formatMinutes(working.minutes),
-      words: 'a pair at the usual speed',
-      href: `/working/timing/minutes/${line.id}`,
+      words: `a pair at ${working.knitter.name}’s speed`,
+      href: `/working/timing/minutes/${refOf(props, working)}`,
     },
   ];
   if (readyDay === null) return figures;
@@ -138,14 +210,14 @@ function figuresOf(props: LinePageProps, working: LineWorkingView): FigureEntry[
   ];
 }
 
-function footMeasures(foot: Foot, footWords: string, lineId: number): Measure[] {
+function footMeasures(foot: Foot, footWords: string, lineRef: string): Measure[] {
   const how = (isMeasured: boolean) => (isMeasured ? 'measured' : 'estimated from the length');
   return [
     {
       name: 'Length',
       note: footWords,
       value: formatLength(foot.lengthMm),
-      href: `/working/sizing/foot-length/${lineId}`,
+      href: `/working/sizing/foot-length/${lineRef}`,
     },
     { name: 'Round the ball', note: how(foot.isBallGirthMeasured), value: formatLength(foot.ballGirthMm) },
     {
@@ -164,8 +236,8 @@ function easeWords(ratio: number, of: string): string {
 /** Further than this from the ball of the foot, the first piece does not go round it. */
 const mostEaseRatio = 0.3;
 
-function finishedMeasures(measures: Spec['measures'], lineId: number, hasCuff: boolean): Measure[] {
-  const at = (figure: string) => `/working/sizing/${figure}/${lineId}`;
+function finishedMeasures(measures: Spec['measures'], lineRef: string, hasCuff: boolean): Measure[] {
+  const at = (figure: string) => `/working/sizing/${figure}/${lineRef}`;
   const cuff: Measure[] =
     measures.cuffFlatMm === null
       ? hasCuff
@@ -202,10 +274,10 @@ function finishedMeasures(measures: Spec['measures'], lineId: number, hasCuff: b
 
 function countMeasures(
   { pieces, measures }: Pick<Spec, 'pieces' | 'measures'>,
-  lineId: number,
+  lineRef: string,
   isOneColour: boolean,
 ): Measure[] {
-  const at = (figure: string) => `/working/sizing/${figure}/${lineId}`;
+  const at = (figure: string) => `/working/sizing/${figure}/${lineRef}`;
   return pieces.flatMap((piece, index): Measure[] => {
     const isMain = index === 0;
     const worked = piece.sections.filter((section) => section.do === 'work');
@@ -335,7 +407,12 @@ const Money = ({ line, order, working, outletId, currency }: LinePageProps & { r
       measures={[
         {
           name: 'What a pair costs',
-          note: working.price.isYarnPriceUnknown ? 'without the yarn whose price is not known' : '',
+          note: [
+            working.knitter.isReference ? '' : `reckoned in ${working.price.inHandOf}’s hand, whoever knits`,
+            working.price.isYarnPriceUnknown ? 'without the yarn whose price is not known' : '',
+          ]
+            .filter(Boolean)
+            .join('; '),
           value: formatCents(working.price.costCents, currency),
           href: `/working/pricing/cost/${line.id}`,
         },
@@ -355,6 +432,7 @@ const Money = ({ line, order, working, outletId, currency }: LinePageProps & { r
 const LineWorking = (props: LinePageProps & { readonly working: LineWorkingView }) => {
   const { line, working } = props;
   const { spec } = working;
+  const lineRef = refOf(props, working);
   const isOneColour = new Set(line.colours.map((colour) => colour.name)).size === 1;
   return (
     <>
@@ -362,13 +440,19 @@ const LineWorking = (props: LinePageProps & { readonly working: LineWorkingView 
         <section>
           <h2>{spec.right === null ? 'The pieces, flat' : 'The left pieces, flat'}</h2>
           <FlatPieces id="flat" pieces={working.flat} hexesOf={props.hexesOf} />
+          {working.flatRight ? (
+            <>
+              <h2>The right pieces, flat</h2>
+              <FlatPieces id="flat-right" pieces={working.flatRight} hexesOf={props.hexesOf} />
+            </>
+          ) : null}
         </section>
         <section>
           <Measures
             caption="Counts"
             measures={withRight(
-              countMeasures(spec, line.id, isOneColour),
-              spec.right && countMeasures(spec.right, line.id, isOneColour),
+              countMeasures(spec, lineRef, isOneColour),
+              spec.right && countMeasures(spec.right, lineRef, isOneColour),
             )}
           />
         </section>
@@ -380,8 +464,8 @@ const LineWorking = (props: LinePageProps & { readonly working: LineWorkingView 
           <Measures
             caption="Made for this foot"
             measures={withRight(
-              footMeasures(working.foot, working.footWords, line.id),
-              working.rightFoot && footMeasures(working.rightFoot, '', line.id),
+              footMeasures(working.foot, working.footWords, lineRef),
+              working.rightFoot && footMeasures(working.rightFoot, '', lineRef),
             )}
           />
         </section>
@@ -389,8 +473,8 @@ const LineWorking = (props: LinePageProps & { readonly working: LineWorkingView 
           <Measures
             caption="When finished"
             measures={withRight(
-              finishedMeasures(spec.measures, line.id, line.cuff !== ''),
-              spec.right && finishedMeasures(spec.right.measures, line.id, line.cuff !== ''),
+              finishedMeasures(spec.measures, lineRef, line.cuff !== ''),
+              spec.right && finishedMeasures(spec.right.measures, lineRef, line.cuff !== ''),
             )}
           />
         </section>
@@ -399,13 +483,14 @@ const LineWorking = (props: LinePageProps & { readonly working: LineWorkingView 
         <section>
           <Yarn working={working} quantity={line.quantity} />
           <p>
-            <a href={`/working/yardage/grams/${line.id}`}>How these grams come about</a>
+            <a href={`/working/yardage/grams/${lineRef}`}>How these grams come about</a>
           </p>
         </section>
         <section>
           <Money {...props} working={working} />
         </section>
       </div>
+      <Hands {...props} working={working} />
     </>
   );
 };
@@ -432,6 +517,7 @@ export const LinePage = (props: LinePageProps) => {
             : 'Nothing can be worked out for this line yet.'}
         </Caution>
       ) : null}
+      {working ? <HandLinks {...props} working={working} /> : null}
       {working ? <FigureRow figures={figuresOf(props, working)} /> : null}
       {isCancelled ? null : (
         <form method="post" action={`/orders/lines/${line.id}/remove`} class="row-actions">
