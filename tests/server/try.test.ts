@@ -22,7 +22,9 @@ const typed = { person: 'woman', size: '38', yarn: 'bulky', stitches: '13', rows
 describe('GET /try', () => {
   it('asks for no more than five things, none of them a wage, a knitter or a shop', async () => {
     const page = await (await app.request('/try')).text();
-    const controls = [...page.matchAll(/<(?:input(?! type="hidden")|select|textarea)[^>]* name="(\w+)"/g)].map((match) => match[1]);
+    const controls = [...page.matchAll(/<(?:input(?! type="hidden")|select|textarea)[^>]* name="(\w+)"/g)].map(
+      (match) => match[1],
+    );
     expect([...new Set(controls)].sort()).toEqual(['person', 'rows', 'size', 'stitches', 'yarn']);
   });
 
@@ -43,6 +45,17 @@ describe('GET /try', () => {
   it('calls the gauge a guess when the stitches are not known', async () => {
     const page = await (await app.request('/try?person=man&size=46&yarn=medium&stitches=&rows=')).text();
     expect(page).toContain('The gauge is a guess from the yarn.');
+  });
+
+  it('takes a child’s age, and says how far feet of that age lie apart', async () => {
+    const answer = await app.request('/try?person=woman&size=age+5&yarn=bulky&stitches=13&rows=18');
+    const page = await answer.text();
+    expect(answer.status).toBe(200);
+    expect(page).toContain('One pair for child of 5 years');
+    // The mean, 174.4 mm, and 0.77 x 174.4 + 35 = 169.3 mm around.
+    expect(page).toContain('17.4 cm');
+    expect(page).toContain('16.9 cm');
+    expect(page).toContain('Half of the children of 5 years have feet between');
   });
 
   it('takes a measured foot and a comma', async () => {

@@ -4,6 +4,7 @@ import { rowsFromStitches } from '#core/gauge/gauge.ts';
 import { type Gauge, type Hand, type Yarn, yarnsKey } from '#core/gauge/hand.ts';
 import { measureFromInput, type UnitSystem, unitOf } from '#core/shared/measures.ts';
 import { type Problem, type Result, refuse, succeed } from '#core/shared/problem.ts';
+import { ageSpreadWords } from '#core/sizing/ages.ts';
 import { type Person, persons } from '#core/sizing/foot.ts';
 import { checkFoot, footFrom } from '#core/sizing/girths.ts';
 import { parseSizeNumber } from '#core/sizing/size-number.ts';
@@ -26,6 +27,8 @@ export type TryValues = {
   readonly rows: string;
   /** Number of a style; empty for the workshop's first. */
   readonly style: string;
+  /** Number of a knitter; empty for the one who stands for all. */
+  readonly knitter: string;
   /** What a foot and the stitches are in, `metric` or `imperial`; anything else is as the workshop measures. */
   readonly units: string;
 };
@@ -37,6 +40,7 @@ export const emptyTry: TryValues = {
   stitches: '',
   rows: '',
   style: '',
+  knitter: '',
   units: '',
 };
 
@@ -65,6 +69,8 @@ export type TriedPair = {
   readonly minutes: number;
   readonly grams: readonly { readonly role: string; readonly grams: number; readonly sd: number }[];
   readonly usWomenOffset: number;
+  /** How far feet of an age lie apart; null where the size is none. */
+  readonly ageWords: string | null;
 };
 
 /** The yarns to choose from. */
@@ -135,7 +141,7 @@ function styleOf(current: WorkshopPlan | null, id: string): Style {
 
 /**
  * One pair from a size, a yarn and, when known, the stitches in 10 cm: no wage, knitter or shop is asked for. In a
- * workshop with a reference knitter her hand and rates count; what is typed comes before her swatches.
+ * workshop the hand and rates of a knitter count, the reference knitter's unless another is named; what is typed comes before her swatches.
  *
  * @param current the workshop's plan; null for an empty one
  * @param style another than the one named in the values
@@ -179,7 +185,10 @@ export function tryPair(
   }
 
   const { strands } = yarn;
-  const reference = current?.input.knitters.find((each) => each.id === current.input.referenceKnitterId);
+  const knitters = current?.input.knitters ?? [];
+  const reference =
+    knitters.find((each) => String(each.id) === values.knitter) ??
+    knitters.find((each) => each.id === current?.input.referenceKnitterId);
   const known = current?.input.hands.find((each) => each.key === reference?.handKey);
   const gauge = stitches.value === null ? null : gaugeFrom(stitches.value, rows.value, strands);
   const hand: Hand = {
@@ -211,6 +220,7 @@ export function tryPair(
     minutes: minutesFigure(working.spec.operations, rates).total.value,
     grams: gramsByRole(working, strands),
     usWomenOffset,
+    ageWords: size.value.choice.by === 'age' ? ageSpreadWords(size.value.choice.years, units) : null,
   });
 }
 

@@ -14,10 +14,13 @@ import { renderPage } from '#server/render.tsx';
 import { TryPage } from '#views/pages/try/try-page.tsx';
 import { FigurePage } from '#views/pages/working/figure-page.tsx';
 
-const names = ['person', 'size', 'yarn', 'stitches', 'rows', 'style', 'units'] as const;
+const names = ['person', 'size', 'yarn', 'stitches', 'rows', 'style', 'knitter', 'units'] as const;
 
 const stylesOf = (current: WorkshopPlan | null) =>
   (current?.rows.styles ?? []).map((style) => ({ value: String(style.id), words: style.name }));
+
+const knittersOf = (current: WorkshopPlan | null) =>
+  (current?.input.knitters ?? []).map(({ id, name }) => ({ value: String(id), words: name }));
 
 function valuesFromQuery(c: Context<AppEnv>): TryValues {
   const asked = Object.fromEntries(names.map((name) => [name, (c.req.query(name) ?? '').slice(0, 200)]));
@@ -32,7 +35,13 @@ export function tryRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const read = await readPlan(workshop, now());
     const current = isEmpty(read.rows) ? null : read;
     const values = valuesFromQuery(c);
-    const shared = { values, yarns: yarnChoices(current), styles: stylesOf(current), isEmpty: current === null };
+    const shared = {
+      values,
+      yarns: yarnChoices(current),
+      styles: stylesOf(current),
+      knitters: knittersOf(current),
+      isEmpty: current === null,
+    };
     if (c.req.query('size') === undefined) return renderPage(c, <TryPage {...shared} />);
     const tried = tryPair(values, current);
     if (!tried.ok) return renderPage(c, <TryPage {...shared} problems={tried.problems} />, 422);
@@ -73,6 +82,7 @@ export function tryRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
         values={values}
         yarns={yarnChoices(current)}
         styles={stylesOf(current)}
+        knitters={knittersOf(current)}
         isEmpty={current === null}
         problems={kept.problems}
       />,

@@ -57,9 +57,9 @@ type ChartProps = {
 };
 
 /** A size opens as one pair, with its card, drawing and working. */
-function pairAddress({ person, yarn, style }: SizingPageProps['asked'], row: SizingRow): string {
+function pairAddress({ person, yarn, style, knitter }: SizingPageProps['asked'], row: SizingRow): string {
   const size = `${measureForInput(row.lengthMm, 'lengthMm')} ${unitOf('lengthMm')}`;
-  return `/try?${new URLSearchParams({ person, size, yarn, style })}`;
+  return `/try?${new URLSearchParams({ person, size, yarn, style, knitter })}`;
 }
 
 /** "EU 37 and 38", "EU 36, 37 and 38". */
@@ -167,7 +167,7 @@ export const SizingPage = (props: SizingPageProps) => {
             ) : null}
             <p class="soft">
               The length of the foot decides. Labels differ between shoemakers by up to two sizes: measure where you
-              can.
+              can. <a href="/sizing/measure">A sheet to measure both feet, to print or to send</a>
             </p>
           </section>
           {bandRows.length > 0 ? (

@@ -25,6 +25,7 @@ export type TryValues = {
   readonly stitches: string;
   readonly rows: string;
   readonly style: string;
+  readonly knitter: string;
   readonly units: string;
 };
 
@@ -37,6 +38,8 @@ export type TriedPair = {
   readonly grams: readonly { readonly role: string; readonly grams: number; readonly sd: number }[];
   readonly yarn: { readonly hexes: readonly string[] };
   readonly card: KnittingCard;
+  /** How far feet of an age lie apart; null where the size is none. */
+  readonly ageWords: string | null;
   readonly flat: readonly FlatPieceView[];
 };
 
@@ -44,6 +47,7 @@ export type TryPageProps = {
   readonly values: TryValues;
   readonly yarns: readonly { readonly value: string; readonly words: string; readonly imperialWords?: string }[];
   readonly styles: readonly { readonly value: string; readonly words: string }[];
+  readonly knitters: readonly { readonly value: string; readonly words: string }[];
   readonly problems?: readonly Problem[];
   readonly tried?: TriedPair | null;
   /** Nothing is in the workshop yet: keeping the pair begins it. */
@@ -57,7 +61,7 @@ const people = [
   { value: 'unknown', words: "don't know" },
 ];
 
-const TryForm = ({ values, yarns, styles, problems = [], tried }: TryPageProps) => {
+const TryForm = ({ values, yarns, styles, knitters, problems = [], tried }: TryPageProps) => {
   const units = unitsOfForm(values);
   const isMetric = units === 'metric';
   return (
@@ -85,7 +89,7 @@ const TryForm = ({ values, yarns, styles, problems = [], tried }: TryPageProps) 
         <TextField
           name="size"
           label="Size"
-          hint={`A shoe size like 38 or UK 5, or the foot, like ${isMetric ? '24.5 cm' : '9.6 in'}`}
+          hint={`A shoe size like 38 or UK 5, the foot, like ${isMetric ? '24.5 cm' : '9.6 in'}, or a child’s age, like age 5`}
           value={values.size}
           problems={problems}
           width="short"
@@ -102,6 +106,16 @@ const TryForm = ({ values, yarns, styles, problems = [], tried }: TryPageProps) 
           problems={problems}
           width="long"
         />
+        {knitters.length > 1 ? (
+          <SelectField
+            name="knitter"
+            label="In the hand of"
+            options={knitters}
+            blank="whoever stands for all"
+            value={values.knitter}
+            width="medium"
+          />
+        ) : null}
         <FieldRow>
           <TextField
             name="stitches"
@@ -194,6 +208,7 @@ const Answer = ({ tried, values, isEmpty }: { tried: TriedPair; values: TryValue
           <Button>{isEmpty ? 'Keep as my first order' : 'Keep as an order'}</Button>
         </Actions>
       </form>
+      {tried.ageWords ? <Caution title="A mean foot">{tried.ageWords}</Caution> : null}
       {spec.warnings.length > 0 ? (
         <Caution title={spec.isGaugeGuessed ? 'A guess for now' : 'Look at this first'}>
           {spec.warnings.map((warning) => warning.message).join(' ')}
