@@ -121,6 +121,7 @@ function sayFaultyMark(mark: Mark, marks: readonly Mark[], path: string, say: Sa
 /** Names that point at something: settings, lengths, fabrics, colours, checks, edges. */
 function checkNames(body: StyleBody, say: Say): void {
   if (body.style.trim() === '') say('style', 'Give the style a name.');
+  if (body.make !== 2) say('make', 'A pair is two slippers: make two of each piece.');
   if (body.roles.length === 0) say('roles', 'A style has at least one colour.');
   if (body.pieces.length === 0) say('pieces', 'A style has at least one piece.');
   if (body.pieces[0]?.isOptional) say(`pieces.${body.pieces[0].name}`, 'The first piece cannot be left out.');

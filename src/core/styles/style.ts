@@ -154,7 +154,7 @@ export type Check =
 export type StyleBody = {
   readonly style: string;
   readonly format: number;
-  /** How many of each piece make a pair. */
+  /** How many of each piece make a pair: two. */
   readonly make: number;
   readonly roles: readonly { readonly name: string; readonly words: string }[];
   readonly settings: Readonly<Record<string, number>>;

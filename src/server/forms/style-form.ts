@@ -287,7 +287,7 @@ export function parseStyle(values: FormValues): Result<StyleBody> {
   const body: StyleBody = {
     style: fields.text('style', { sentence: 'Give the style a name', most: 80 }),
     format: styleFormat,
-    make: whole(reading, 'make', 'Enter how many of each piece make a pair, like 2', limits.make),
+    make: whole(reading, 'make', 'A pair is two slippers: make two of each piece', { least: 2, most: 2 }),
     roles: each(reading, 'roles', (path) => ({
       name: nameAt(reading, path),
       words: fields.text(`${path}.words`, { sentence: 'Enter the word that the order form shows', most: 60 }),

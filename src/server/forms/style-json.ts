@@ -113,7 +113,7 @@ const share = factor(limits.share);
 const styleBody = thing({
   style: text(80).min(1, 'Give the style a name'),
   format: z.number(),
-  make: whole(limits.make),
+  make: z.literal(2, kind('A pair is two slippers: write 2')),
   roles: list(thing({ name, words: text(60).min(1, 'Write the word that order forms show') }), 12),
   settings: record(number(limits.setting)),
   settingsForChild: record(number(limits.setting)),

@@ -1,6 +1,5 @@
 /** How large the numbers of a style may be: far beyond any slipper, so that a slip of the pen is not knitted. */
 export const styleLimits = {
-  make: { least: 1, most: 4 },
   repeat: { least: 1, most: 100 },
   plus: { least: 0, most: 200 },
   leastStitches: { least: 1, most: 400 },

@@ -29,7 +29,7 @@ describe('a fault stands at its field', () => {
   // Each: one field changed, the field the sentence is to stand at, and a part of the sentence.
   it.each([
     ['style', '', 'style', 'Give the style a name'],
-    ['make', '2.5', 'make', 'how many of each piece'],
+    ['make', '3', 'make', 'A pair is two slippers'],
     ['settings.0.value', 'wide', 'settings.0.value', 'Enter a number'],
     ['settings.1.name', 'girthFactor', 'settings.1.name', 'There is a setting girthFactor already.'],
     ['lengths.0.sum.0.times', 'girth', 'lengths.0.sum.0.times', '“girth” is neither a number nor one of the settings.'],

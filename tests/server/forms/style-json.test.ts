@@ -37,7 +37,8 @@ describe('a style as JSON', () => {
   });
 
   it.each([
-    ['make', '2', 'In make: Write a number.'],
+    ['make', 3, 'In make: A pair is two slippers: write 2.'],
+    ['make', undefined, 'In make: This is missing.'],
     ['pieces.0.gaugeOf', undefined, 'In piece 1, gaugeOf: This is missing.'],
     ['pieces.0.sections.1.rows', 4, 'In piece 1, step 2, rows: Write rows as a count'],
     ['pieces.0.sections.2.plainRowsBetween', 9, 'In piece 1, step 3, plainRowsBetween: Write a number from 0 to 4.'],

@@ -3,9 +3,9 @@ import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Card } from '#views/components/card.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
-import { FieldRow, type SelectOption, TextField } from '#views/components/field.tsx';
+import { type SelectOption, TextField } from '#views/components/field.tsx';
 import { Page, type Purpose } from '#views/layout.tsx';
-import { fieldOf, ShortField, type StyleForm } from '#views/pages/styles/form-parts.tsx';
+import { fieldOf, type StyleForm } from '#views/pages/styles/form-parts.tsx';
 import {
   CheckFields,
   JoinFields,
@@ -84,10 +84,9 @@ export const EditStylePage = (props: EditStylePageProps) => {
         </aside>
         <div class="style-fields stack-cards">
           <Card title="The style">
-            <FieldRow>
-              <TextField {...fieldOf(form, 'style')} label="Name" maxlength={80} />
-              <ShortField form={form} path="make" label="Make of each piece" inputmode="numeric" />
-            </FieldRow>
+            <input type="hidden" name="make" value={values.make ?? '2'} />
+            <TextField {...fieldOf(form, 'style')} label="Name" width="long" maxlength={80} />
+            <p class="soft">A pair is two slippers: two of each piece are made.</p>
           </Card>
           <PiecesFields form={form} />
           <LengthFields form={form} />

@@ -103,21 +103,23 @@ type EntryWords = {
   /** "step", "seam". */
   readonly what: string;
   readonly name: string;
+  /** False where the order of the list says nothing. */
+  readonly isOrdered?: boolean;
 };
 
 /** Up, down and away, for one entry of a list. */
-export const EntryButtons = ({ form, path, what, name }: PartProps & EntryWords) => {
+export const EntryButtons = ({ form, path, what, name, isOrdered = true }: PartProps & EntryWords) => {
   const [, list = '', indexText = ''] = /^(.+)\.(\d+)$/.exec(path) ?? [];
   const index = Number(indexText);
   const of = <span class="visually-hidden">{` the ${what} ${name}`}</span>;
   return (
     <div class="actions entry-buttons">
-      {index > 0 ? (
+      {isOrdered && index > 0 ? (
         <CommandButton form={form} command={`up ${path}`} to={`${list}.${index - 1}`}>
           Up{of}
         </CommandButton>
       ) : null}
-      {index < countIn(form.values, list) - 1 ? (
+      {isOrdered && index < countIn(form.values, list) - 1 ? (
         <CommandButton form={form} command={`down ${path}`} to={`${list}.${index + 1}`}>
           Down{of}
         </CommandButton>

@@ -87,8 +87,8 @@ export const SettingFields = ({ form, wordsOf }: Props & { readonly wordsOf: (na
             <TextField {...fieldOf(form, `${path}.name`)} label="Name" hint={wordsOf(name)} maxlength={60} />
             <ShortField form={form} path={`${path}.value`} label="Value" inputmode="decimal" />
             <ShortField form={form} path={`${path}.child`} label="for a child" inputmode="decimal" />
+            <EntryButtons form={form} path={path} what="setting" name={name} isOrdered={false} />
           </FieldRow>
-          <EntryButtons form={form} path={path} what="setting" name={name} />
         </div>
       );
     })}
@@ -137,7 +137,7 @@ export const LengthFields = ({ form }: Props) => (
           <CommandButton form={form} command={`add ${path}.sum`} to={path}>
             Add a part
           </CommandButton>
-          <EntryButtons form={form} path={path} what="length" name={name} />
+          <EntryButtons form={form} path={path} what="length" name={name} isOrdered={false} />
         </Entry>
       );
     })}
@@ -228,7 +228,7 @@ export const MarkFields = ({ form }: Props) => (
             label="Further until this check holds"
             blank="none"
           />
-          <EntryButtons form={form} path={path} what="mark" name={name} />
+          <EntryButtons form={form} path={path} what="mark" name={name} isOrdered={false} />
         </Entry>
       );
     })}
@@ -351,7 +351,7 @@ export const CheckFields = ({ form }: Props) => (
             width="long"
             maxlength={200}
           />
-          <EntryButtons form={form} path={path} what="check" name={name} />
+          <EntryButtons form={form} path={path} what="check" name={name} isOrdered={false} />
         </Entry>
       );
     })}
