@@ -60,3 +60,10 @@ export function formatMassRange(sdG: number): string {
   if (unitSystem() === 'metric') return formatRange(sdG);
   return `±${formatNumber(Math.abs(sdG) / measures.gramsInOunce, 2)}`;
 }
+
+/** The yarn in one stitch, to the tenth of a millimetre. */
+export function formatLoop(loopCm: number): string {
+  return unitSystem() === 'metric'
+    ? `${formatNumber(loopCm, 2)}\u00a0cm`
+    : `${formatNumber((loopCm * 10) / measures.mmInInch, 3)}\u00a0in`;
+}

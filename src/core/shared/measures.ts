@@ -1,4 +1,5 @@
-import { formatGrams, formatMetres, formatMmAsCm, formatNumber } from '#core/shared/format.ts';
+import { formatGrams, formatMetres, formatMmAsCm } from '#core/shared/format.ts';
+import { roundHalfUp } from '#core/shared/rounding.ts';
 
 /** How lengths and masses are shown and typed; stored they are always metric. */
 export type UnitSystem = 'metric' | 'imperial';
@@ -61,24 +62,27 @@ type Measure = {
   readonly factor: number;
   readonly unit: string;
   /** Decimals in a box. */
-  readonly digits: 1 | 2 | 3;
+  readonly digits: 1 | 2 | 3 | 4;
   /** What people type in the stored unit is mostly a multiple of this. */
   readonly step: number;
 };
 
 /** What a form asks for: the stored unit's factor, the name beside the box, the decimals it shows. */
-export type MeasureName = 'lengthMm' | 'massG' | 'yarnM' | 'per10Cm';
+export type MeasureName = 'lengthMm' | 'massG' | 'fineMassG' | 'yarnM' | 'per10Cm';
 
 const measures: Readonly<Record<UnitSystem, Readonly<Record<MeasureName, Measure>>>> = {
   metric: {
     lengthMm: { factor: 10, unit: 'cm', digits: 3, step: 0.1 },
     massG: { factor: 1, unit: 'g', digits: 3, step: 0.1 },
+    fineMassG: { factor: 1, unit: 'g', digits: 3, step: 0.01 },
     yarnM: { factor: 1, unit: 'm', digits: 2, step: 0.5 },
     per10Cm: { factor: 1, unit: 'in 10 cm', digits: 2, step: 0.1 },
   },
   imperial: {
     lengthMm: { factor: mmInInch, unit: 'in', digits: 3, step: 0.1 },
     massG: { factor: gramsInOunce, unit: 'oz', digits: 3, step: 0.1 },
+    // A fine scale shows steps of 0.01 g, which are 0.0004 oz.
+    fineMassG: { factor: gramsInOunce, unit: 'oz', digits: 4, step: 0.01 },
     yarnM: { factor: metresInYard, unit: 'yd', digits: 1, step: 0.5 },
     // Stitches in 4 in are 1.016 times those in 10 cm.
     per10Cm: { factor: 100 / (4 * mmInInch), unit: 'in 4 in', digits: 2, step: 0.1 },
@@ -94,6 +98,12 @@ export function unitOf(measure: MeasureName, system: UnitSystem): string {
   return measures[system][measure].unit;
 }
 
+// No grouping, no zeros at its end.
+function boxText(value: number, digits: number): string {
+  const scale = 10 ** digits;
+  return String(roundHalfUp(value * scale) / scale);
+}
+
 /**
  * A stored value as a form's box shows it.
  *
@@ -104,7 +114,7 @@ export function unitOf(measure: MeasureName, system: UnitSystem): string {
  */
 export function measureForInput(stored: number, measure: MeasureName, system: UnitSystem): string {
   const { factor, digits } = measures[system][measure];
-  return formatNumber(stored / factor, digits).replace(/,/g, '');
+  return boxText(stored / factor, digits);
 }
 
 /**
@@ -122,6 +132,6 @@ export function measureFromInput(shown: number, measure: MeasureName, system: Un
   // 1.1 x 10 has no exact binary form.
   const exact = Math.round(shown * factor * 1e6) / 1e6;
   if (system === 'metric') return exact;
-  const round = Math.round(Math.round(exact / step) * step * 10) / 10;
-  return formatNumber(round / factor, digits) === formatNumber(exact / factor, digits) ? round : exact;
+  const round = Math.round(Math.round(exact / step) * step * 100) / 100;
+  return boxText(round / factor, digits) === boxText(exact / factor, digits) ? round : exact;
 }

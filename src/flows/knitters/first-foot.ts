@@ -2,7 +2,9 @@ import { type FirstFoot, swatchOfFirstFoot } from '#core/gauge/first-foot.ts';
 import { loopOfWeighed } from '#core/gauge/swatch.ts';
 import { AppError } from '#core/shared/app-error.ts';
 import type { Day } from '#core/shared/calendar.ts';
+import { formatMass } from '#core/shared/measures.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
+import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import { specifyWithWorking } from '#core/styles/specify.ts';
 import { strandsOf } from '#core/styles/work-out.ts';
 import { drawUpTailM, loopsOfPiece } from '#core/yardage/piece-loops.ts';
@@ -58,7 +60,7 @@ export async function readFirstFoot(
   return {
     current,
     lineId,
-    size: foot.words,
+    size: sizeWordsIn(foot.words, current.settings.unitSystem),
     knitterId: knitter.id,
     knitterName: knitter.name,
     castOnStitches: piece.castOn.value,
@@ -89,12 +91,12 @@ export type FirstFootEntry = FirstFoot & {
 function oddWeight(
   massG: number,
   { stitches, rows }: { readonly stitches: number; readonly rows: number },
-  { tex, loopCm }: FootInHand,
+  { tex, loopCm, current }: FootInHand,
 ): string | null {
   const loop = massG > 0 ? loopOfWeighed(massG, stitches, rows, tex) : 0;
   if (loop > loopCm / 2 && loop < loopCm * 2) return null;
-  const usualG = Math.round((loopCm * stitches * rows * tex) / 100_000);
-  return `A foot of these counts weighs about ${usualG} g with this yarn. Weigh the whole foot again, or leave it empty.`;
+  const usual = formatMass((loopCm * stitches * rows * tex) / 100_000, current.settings.unitSystem);
+  return `A foot of these counts weighs about ${usual} with this yarn. Weigh the whole foot again, or leave it empty.`;
 }
 
 /**

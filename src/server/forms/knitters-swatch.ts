@@ -1,22 +1,23 @@
 import { needleMmFromText } from '#core/gauge/needle-text.ts';
+import { measureForInput, mmOfGauge, type UnitSystem, unitOf } from '#core/shared/measures.ts';
 import type { Result } from '#core/shared/problem.ts';
+import type { Settings } from '#core/shared/settings.ts';
 import { fabrics } from '#core/styles/fabrics.ts';
 import type { SwatchRow } from '#db/stores/gauge.ts';
 import type { FirstFootEntry, FootInHand } from '#flows/knitters/first-foot.ts';
 import type { SwatchEntry } from '#flows/knitters/save-swatch.ts';
-import { lengthMmFrom } from '#flows/orders/lengths.ts';
 import { type FieldReader, type FormBody, type FormValues, readFields, textOf } from '#server/forms/fields.ts';
 import { numberForInput } from '#server/forms/numbers.ts';
 
-export type SwatchChoices = { readonly knitterIds: readonly number[]; readonly yarnIds: readonly number[] };
+export type SwatchChoices = {
+  readonly knitterIds: readonly number[];
+  readonly yarnIds: readonly number[];
+  readonly unitSystem: UnitSystem;
+};
 
-function readLength(form: FieldReader, body: FormBody, name: string, sentence: string): number {
-  const value = lengthMmFrom(textOf(body, name), 'cm');
-  if (value === null || value < 20 || value > 2000) {
-    form.say(name, `${sentence}. It may be from 2 to 200 cm.`);
-    return 100;
-  }
-  return value;
+function readLength(form: FieldReader, name: string, metric: string, imperial: string): number {
+  const range = { least: 20, most: 2000 };
+  return form.measure(name, 'lengthMm', { sentence: { metric, imperial }, ...range });
 }
 
 function readNeedle(form: FieldReader): number | null {
@@ -29,19 +30,22 @@ function readNeedle(form: FieldReader): number | null {
 }
 
 function readScaleStep(form: FieldReader): number | null {
-  return form.optionalNumber('scaleStepG', {
-    sentence: 'Enter the smallest step of your scale in grams, like 1 or 0.1',
+  return form.optionalMeasure('scaleStepG', 'fineMassG', {
+    sentence: {
+      metric: 'Enter the smallest step of your scale in grams, like 1 or 0.1',
+      imperial: 'Enter the smallest step of your scale in ounces, like 0.05 or 0.005',
+    },
     least: 0.01,
     most: 10,
   });
 }
 
-/** A knitted square's form. Lengths are in cm unless another unit is written. */
+/** A knitted square's form. Measures are in the workshop's units unless another is written. */
 export function readSwatchForm(
   body: FormBody,
-  { knitterIds, yarnIds }: SwatchChoices,
+  { knitterIds, yarnIds, unitSystem }: SwatchChoices,
 ): Result<SwatchEntry & { readonly scaleStepG: number | null }> {
-  const form = readFields(body);
+  const form = readFields(body, undefined, unitSystem);
   const yarnId = form.optionalId('yarnId', yarnIds, { sentence: 'Choose a yarn of the list' });
   if (textOf(body, 'yarnId') === '') form.say('yarnId', 'Choose the yarn it is knitted with.');
   const secondYarnId = form.optionalId('secondYarnId', yarnIds, { sentence: 'Choose a yarn of the list, or none' });
@@ -54,8 +58,11 @@ export function readSwatchForm(
   if (secondYarnId !== null && strands !== 2) {
     form.say('strands', 'With another yarn held together there are two strands: choose two.');
   }
-  const massG = form.optionalNumber('massG', {
-    sentence: 'Enter the grams of the whole square, like 28, or leave it empty',
+  const massG = form.optionalMeasure('massG', 'massG', {
+    sentence: {
+      metric: 'Enter the grams of the whole square, like 28, or leave it empty',
+      imperial: 'Enter the ounces of the whole square, like 1, or leave it empty',
+    },
     least: 0.1,
     most: 5000,
   });
@@ -72,8 +79,18 @@ export function readSwatchForm(
     ),
     stitches: form.number('stitches', { sentence: 'Enter the stitches you counted, like 24.5', least: 2, most: 900 }),
     rows: form.number('rows', { sentence: 'Enter the rows you counted, like 30', least: 2, most: 900 }),
-    widthMm: readLength(form, body, 'width', 'Enter over how many cm you counted the stitches, like 18'),
-    heightMm: readLength(form, body, 'height', 'Enter over how many cm you counted the rows, like 15'),
+    widthMm: readLength(
+      form,
+      'width',
+      'Enter over how many cm you counted the stitches, like 18',
+      'Enter over how many inches you counted the stitches, like 7',
+    ),
+    heightMm: readLength(
+      form,
+      'height',
+      'Enter over how many cm you counted the rows, like 15',
+      'Enter over how many inches you counted the rows, like 6',
+    ),
     massMg: massG === null ? null : Math.round(massG * 1000),
     isWashed: form.check('isWashed'),
     madeDay: form.optionalDay('madeDay', { sentence: 'Choose a day of the calendar, or leave it empty' }),
@@ -92,16 +109,19 @@ function checkGauge(
 ): void {
   if (form.problems.length > 0) return;
   const per10 = (count: number, mm: number) => (count * 100) / mm;
-  const say = (name: string, count: number, what: string) =>
-    form.say(name, `That makes ${numberForInput(count, 1)} ${what} in 10 cm. Count again, or check the length.`);
+  const say = (name: string, count: number, what: string) => {
+    const shown = numberForInput((count * mmOfGauge[form.units]) / 100, 1);
+    form.say(name, `That makes ${shown} ${what} ${unitOf('per10Cm', form.units)}. Count again, or check the length.`);
+  };
   if (per10(stitches, widthMm) < 3 || per10(stitches, widthMm) > 80)
     say('stitches', per10(stitches, widthMm), 'stitches');
   if (per10(rows, heightMm) < 3 || per10(rows, heightMm) > 120) say(rowsField, per10(rows, heightMm), 'rows');
 }
 
 /** A square as its form shows it. */
-export function swatchValues(row: SwatchRow, scaleStepG: number): FormValues {
+export function swatchValues(row: SwatchRow, { scaleStepG, unitSystem }: Settings): FormValues {
   return {
+    units: unitSystem,
     knitterId: row.knitterId === null ? '' : String(row.knitterId),
     yarnId: String(row.yarnId),
     secondYarnId: row.secondYarnId === null ? '' : String(row.secondYarnId),
@@ -110,20 +130,24 @@ export function swatchValues(row: SwatchRow, scaleStepG: number): FormValues {
     fabric: row.fabric,
     stitches: numberForInput(row.stitches, 2),
     rows: numberForInput(row.rows, 2),
-    width: numberForInput(row.widthMm / 10, 2),
-    height: numberForInput(row.heightMm / 10, 2),
-    massG: row.massMg === null ? '' : numberForInput(row.massMg / 1000),
+    width: measureForInput(row.widthMm, 'lengthMm', unitSystem),
+    height: measureForInput(row.heightMm, 'lengthMm', unitSystem),
+    massG: row.massMg === null ? '' : measureForInput(row.massMg / 1000, 'massG', unitSystem),
     isWashed: row.isWashed ? 'yes' : '',
     madeDay: row.madeDay ?? '',
     leftOutReason: row.leftOutReason ?? '',
-    scaleStepG: numberForInput(scaleStepG),
+    scaleStepG: measureForInput(scaleStepG, 'fineMassG', unitSystem),
     version: String(row.version),
   };
 }
 
 /** The first foot's form: so many stitches across, ten rows, perhaps its weight. */
-export function readFirstFootForm(body: FormBody, knitterIds: readonly number[]): Result<FirstFootEntry> {
-  const form = readFields(body);
+export function readFirstFootForm(
+  body: FormBody,
+  knitterIds: readonly number[],
+  unitSystem: UnitSystem,
+): Result<FirstFootEntry> {
+  const form = readFields(body, undefined, unitSystem);
   const entry: FirstFootEntry = {
     knitterId: form.optionalId('knitterId', knitterIds, { sentence: 'Choose who knitted it' }) ?? knitterIds[0] ?? 0,
     stitches: form.number('stitches', {
@@ -131,10 +155,23 @@ export function readFirstFootForm(body: FormBody, knitterIds: readonly number[])
       least: 4,
       most: 300,
     }),
-    widthMm: readLength(form, body, 'width', 'Enter how wide the foot lies, flat, like 20.8'),
-    tenRowsMm: readLength(form, body, 'tenRows', 'Enter how long ten rows are, like 5.6'),
-    massG: form.optionalNumber('massG', {
-      sentence: 'Enter the grams of the foot with its tails, like 38, or leave it empty',
+    widthMm: readLength(
+      form,
+      'width',
+      'Enter how wide the foot lies, flat, like 20.8',
+      'Enter how wide the foot lies, flat, like 8 1/4',
+    ),
+    tenRowsMm: readLength(
+      form,
+      'tenRows',
+      'Enter how long ten rows are, like 5.6',
+      'Enter how long ten rows are, like 2.2',
+    ),
+    massG: form.optionalMeasure('massG', 'massG', {
+      sentence: {
+        metric: 'Enter the grams of the foot with its tails, like 38, or leave it empty',
+        imperial: 'Enter the ounces of the foot with its tails, like 1.35, or leave it empty',
+      },
       least: 1,
       most: 1000,
     }),

@@ -1,4 +1,5 @@
 import type { Day } from '#core/shared/calendar.ts';
+import { measureForInput, measureFromInput, type UnitSystem } from '#core/shared/measures.ts';
 import type { Result } from '#core/shared/problem.ts';
 import { type Rates, weekdays } from '#core/timing/knitter.ts';
 import { usualRates } from '#core/timing/minutes.ts';
@@ -10,32 +11,51 @@ import { numberForInput } from '#server/forms/numbers.ts';
 const hands = ['loose', 'usual', 'tight'] as const;
 const wordings = ['british', 'american'] as const;
 
-/** The boxes of a knitter's speed: the rate, its words and what is usual. */
-export const rateFields: readonly { readonly name: keyof Rates; readonly words: string }[] = [
+/** The boxes of a knitter's speed: the rate and its words. */
+const rateFields: readonly {
+  readonly name: keyof Rates;
+  readonly words: string;
+  readonly imperialWords?: string;
+}[] = [
   { name: 'stitchesPerMin', words: 'Stitches a minute in stocking stitch' },
   { name: 'castOnPerMin', words: 'Stitches cast on in a minute' },
   { name: 'twoTogetherPerMin', words: 'Stitches a minute two together' },
   { name: 'bindOffPerMin', words: 'Stitches bound off in a minute' },
   { name: 'turnMin', words: 'Minutes to turn a row' },
-  { name: 'seamMinPer10Cm', words: 'Minutes for 10 cm of seam' },
+  { name: 'seamMinPer10Cm', words: 'Minutes for 10 cm of seam', imperialWords: 'Minutes for 4 in of seam' },
   { name: 'endMin', words: 'Minutes to weave in an end' },
   { name: 'colourChangeMin', words: 'Minutes to change colour' },
   { name: 'drawUpMin', words: 'Minutes to draw up a toe' },
   { name: 'setUpMin', words: 'Minutes to begin a piece' },
 ];
 
+function rateText(name: keyof Rates, value: number | undefined, system: UnitSystem): string {
+  if (value === undefined) return '';
+  return name === 'seamMinPer10Cm' ? measureForInput(value, 'per10Cm', system) : numberForInput(value);
+}
+
+/** Each box with its words and what is usual. */
+export function rateBoxes(system: UnitSystem) {
+  return rateFields.map(({ name, words, imperialWords = words }) => ({
+    name,
+    words: system === 'metric' ? words : imperialWords,
+    usual: rateText(name, usualRates[name], system),
+  }));
+}
+
 function readRates(form: FieldReader): Partial<Rates> {
-  const entries = rateFields.map(({ name, words }) => {
-    const usual = numberForInput(usualRates[name]);
+  const entries = rateBoxes(form.units).map(({ name, words, usual }) => {
     const sentence = `${words}: enter a number like ${usual}, or leave it empty`;
-    return [name, form.optionalNumber(name, { sentence, least: 0.01, most: 500 })] as const;
+    const typed = form.optionalNumber(name, { sentence, least: 0.01, most: 500 });
+    const isOfSeam = typed !== null && name === 'seamMinPer10Cm';
+    return [name, isOfSeam ? measureFromInput(typed, 'per10Cm', form.units) : typed] as const;
   });
   return Object.fromEntries(entries.filter(([, value]) => value !== null));
 }
 
 /** A knitter's form. */
-export function readKnitterForm(body: FormBody): Result<KnitterEntry> {
-  const form = readFields(body);
+export function readKnitterForm(body: FormBody, unitSystem: UnitSystem): Result<KnitterEntry> {
+  const form = readFields(body, undefined, unitSystem);
   const entry: KnitterEntry = {
     name: form.text('name', { sentence: 'Enter a name, like Ada', most: 80 }),
     hand: form.choice('hand', hands, { sentence: 'Choose loosely, as most do, or tightly' }),
@@ -72,8 +92,10 @@ export function knitterValues(
   row: Omit<KnitterRow, 'id'>,
   minutes: readonly number[],
   rates: Partial<Rates>,
+  system: UnitSystem,
 ): FormValues {
   return {
+    units: system,
     name: row.name,
     hand: row.hand,
     pairsAMonth: numberForInput(row.pairsAMonth, 2),
@@ -83,7 +105,7 @@ export function knitterValues(
     isActive: row.isActive ? 'yes' : '',
     version: String(row.version),
     ...Object.fromEntries(minutes.map((each, index) => [`minutes-${index + 1}`, each === 0 ? '' : String(each)])),
-    ...Object.fromEntries(rateFields.map(({ name }) => [name, numberForInput(rates[name])])),
+    ...Object.fromEntries(rateFields.map(({ name }) => [name, rateText(name, rates[name], system)])),
   };
 }
 

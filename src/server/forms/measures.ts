@@ -5,19 +5,21 @@ import { numberFrom } from '#server/forms/numbers.ts';
 
 type Written = { readonly pattern: RegExp; readonly factor: number };
 
-/** Units that people write after a number, longest first, and how many of the stored unit each is. */
+// Units that people write after a number, longest first, and how many of the stored unit each is.
+const masses: readonly Written[] = [
+  { pattern: /\s*(?:ounces|ounce|oz)$/i, factor: gramsInOunce },
+  { pattern: /\s*(?:pounds|pound|lbs|lb)$/i, factor: 16 * gramsInOunce },
+  { pattern: /\s*kg$/i, factor: 1000 },
+  { pattern: /\s*(?:grams|gram|g)$/i, factor: 1 },
+];
 const written: Readonly<Record<MeasureName, readonly Written[]>> = {
   lengthMm: [
     { pattern: /\s*(?:inches|inch|in|"|″)$/i, factor: mmInInch },
     { pattern: /\s*mm$/i, factor: 1 },
     { pattern: /\s*cm$/i, factor: 10 },
   ],
-  massG: [
-    { pattern: /\s*(?:ounces|ounce|oz)$/i, factor: gramsInOunce },
-    { pattern: /\s*(?:pounds|pound|lbs|lb)$/i, factor: 16 * gramsInOunce },
-    { pattern: /\s*kg$/i, factor: 1000 },
-    { pattern: /\s*(?:grams|gram|g)$/i, factor: 1 },
-  ],
+  massG: masses,
+  fineMassG: masses,
   yarnM: [
     { pattern: /\s*(?:yards|yard|yds|yd)$/i, factor: metresInYard },
     { pattern: /\s*(?:metres|metre|meters|meter|m)$/i, factor: 1 },

@@ -1,6 +1,5 @@
-import { gramsInOunce, type UnitSystem, unitOf } from '#core/shared/measures.ts';
+import { measureForInput, type UnitSystem, unitOf } from '#core/shared/measures.ts';
 import type { Problem, Result } from '#core/shared/problem.ts';
-import { roundHalfUp } from '#core/shared/rounding.ts';
 import { parseSetting, type SettingName, type Settings, settingDefinitions } from '#core/shared/settings.ts';
 import { type FormBody, type FormValues, textOf } from '#server/forms/fields.ts';
 import { measureFrom } from '#server/forms/measures.ts';
@@ -28,29 +27,20 @@ function settingText(name: SettingName, settings: Settings): string {
   if (typeof value === 'string') return value;
   const way = wayOf(name);
   if (way === 'money') return moneyForInput(value, settings.currency);
-  if (way === 'mass') return massForInput(value, settings.unitSystem);
+  if (way === 'mass') return measureForInput(value, 'fineMassG', settings.unitSystem);
   return way === 'percent' ? percentForInput(value) : numberForInput(value);
-}
-
-// The step of a fine scale is 0.01 g, 0.0004 oz: a decimal more than other boxes have.
-function massForInput(grams: number, system: UnitSystem): string {
-  return system === 'metric' ? numberForInput(grams) : numberForInput(grams / gramsInOunce, 4);
-}
-
-/** The roundest grams that the box shows as what was typed, so that a setting left alone stays as it is. */
-function massFrom(text: string, system: UnitSystem): number | null {
-  const hasUnit = /[a-z]$/i.test(text.trim());
-  const grams = measureFrom(hasUnit ? text : `${text} ${system === 'metric' ? 'g' : 'oz'}`, 'massG', system);
-  if (grams === null || system === 'metric') return grams;
-  const round = roundHalfUp(grams * 100) / 100;
-  return massForInput(round, system) === massForInput(grams, system) ? round : grams;
 }
 
 /** The text that `parseSetting` reads, out of the box's own: cents for an amount, a ratio for a percentage. */
 function plainText(name: SettingName, text: string, currency: string, units: UnitSystem): string {
   const way = wayOf(name);
   if (way === 'plain' || text.trim() === '') return text;
-  const value = way === 'money' ? centsFrom(text, currency) : way === 'mass' ? massFrom(text, units) : ratioFrom(text);
+  const value =
+    way === 'money'
+      ? centsFrom(text, currency)
+      : way === 'mass'
+        ? measureFrom(text, 'fineMassG', units)
+        : ratioFrom(text);
   return value === null ? text : value.toFixed(way === 'money' ? 0 : 9);
 }
 
@@ -59,7 +49,10 @@ function sayIn(name: SettingName, currency: string, units: UnitSystem, problem: 
   const way = wayOf(name);
   if (kind.is !== 'number' || way === 'plain') return problem;
   if (way === 'mass') {
-    const [least, most] = [massForInput(kind.least, units), massForInput(kind.most, units)];
+    const [least, most] = [
+      measureForInput(kind.least, 'fineMassG', units),
+      measureForInput(kind.most, 'fineMassG', units),
+    ];
     return {
       ...problem,
       message: `Enter a weight from ${least} to ${most} ${unitOf('massG', units)}, like ${units === 'metric' ? 1 : 0.05}.`,

@@ -1,6 +1,7 @@
 import { type Context, Hono } from 'hono';
 import { needleSizes, needleWords } from '#core/gauge/needles.ts';
 import { AppError } from '#core/shared/app-error.ts';
+import { measureForInput, type UnitSystem } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { fabrics } from '#core/styles/fabrics.ts';
 import { type FootInHand, keepFirstFoot, readFirstFoot } from '#flows/knitters/first-foot.ts';
@@ -10,13 +11,14 @@ import { readPlan } from '#flows/read-plan.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import { type FormBody, type FormValues, readFields, textOf, valuesOf } from '#server/forms/fields.ts';
 import { firstFootValues, readFirstFootForm, readSwatchForm, swatchValues } from '#server/forms/knitters-swatch.ts';
-import { numberForInput } from '#server/forms/numbers.ts';
 import { renderPage } from '#server/render.tsx';
 import { FirstFootPage } from '#views/pages/knitters/first-foot.tsx';
 import { SwatchPage } from '#views/pages/knitters/swatch.tsx';
 import { SwatchChangesPage } from '#views/pages/knitters/swatch-changes.tsx';
 
-const newValues: FormValues = { strands: '1', fabric: 'stocking', width: '10', height: '10', isWashed: 'yes' };
+const newValues: FormValues = { strands: '1', fabric: 'stocking', isWashed: 'yes' };
+/** A gauge is usually counted over this. */
+const usualSide: Readonly<Record<UnitSystem, string>> = { metric: '10', imperial: '4' };
 const needles = needleSizes.map(({ mm }) => needleWords(mm));
 
 function optionsOf(rows: readonly { readonly id: number; readonly name: string }[]) {
@@ -48,8 +50,12 @@ export function swatchRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   }
 
   async function choices() {
-    const { rows } = await readPlan(workshop, now());
-    return { knitterIds: rows.knitters.map((each) => each.id), yarnIds: rows.yarns.map((each) => each.id) };
+    const { rows, settings } = await readPlan(workshop, now());
+    return {
+      knitterIds: rows.knitters.map((each) => each.id),
+      yarnIds: rows.yarns.map((each) => each.id),
+      unitSystem: settings.unitSystem,
+    };
   }
 
   routes.get('/new', async function showNewSwatch(c) {
@@ -60,7 +66,10 @@ export function swatchRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const values = {
       ...newValues,
       knitterId,
-      scaleStepG: numberForInput(settings.scaleStepG),
+      units: settings.unitSystem,
+      width: usualSide[settings.unitSystem],
+      height: usualSide[settings.unitSystem],
+      scaleStepG: measureForInput(settings.scaleStepG, 'fineMassG', settings.unitSystem),
       ...(yarn ? { yarnId: String(yarn.id), strands: String(yarn.usualStrands) } : {}),
     };
     return showSwatch(c, null, { values });
@@ -93,6 +102,7 @@ export function swatchRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const form = readFirstFootForm(
       body,
       foot.current.input.knitters.map((knitter) => knitter.id),
+      foot.current.settings.unitSystem,
     );
     const kept = form.ok ? await keepFirstFoot(workshop, foot, form.value) : form;
     if (kept.ok) return c.redirect(changesOf(kept.value), 303);
@@ -104,7 +114,7 @@ export function swatchRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const { rows, settings } = await readPlan(workshop, now());
     const row = rows.swatches.find((each) => each.id === id);
     if (!row) throw new AppError('notFound', 'That swatch is not here.');
-    return showSwatch(c, id, { values: swatchValues(row, settings.scaleStepG) });
+    return showSwatch(c, id, { values: swatchValues(row, settings) });
   });
 
   routes.post('/:id{[0-9]+}', async function saveOneSwatch(c) {

@@ -4,21 +4,19 @@ import type { Problem } from '#core/shared/problem.ts';
 import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import type { Rates } from '#core/timing/knitter.ts';
 import { weekdays } from '#core/timing/knitter.ts';
-import { usualRates } from '#core/timing/minutes.ts';
 import type { WorkshopRows } from '#db/stores/read-workshop.ts';
 import { addDaysOff, dropDaysOff } from '#flows/knitters/days-off.ts';
 import { gaugesOfKnitter, type KnittersView, minutesOfKnitter, readKnitters } from '#flows/knitters/read-knitters.ts';
 import { addKnitter, saveKnitter } from '#flows/knitters/save-knitter.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import { type FormBody, type FormValues, readFields, textOf, valuesOf } from '#server/forms/fields.ts';
-import { knitterValues, rateFields, readDaysOffForm, readKnitterForm } from '#server/forms/knitters.ts';
-import { numberForInput } from '#server/forms/numbers.ts';
+import { knitterValues, rateBoxes, readDaysOffForm, readKnitterForm } from '#server/forms/knitters.ts';
 import { renderPage } from '#server/render.tsx';
 import { swatchRoutes } from '#server/routes/knitters-swatches.tsx';
 import { KnitterPage, NewKnitterPage } from '#views/pages/knitters/knitter.tsx';
 import { KnittersPage } from '#views/pages/knitters/knitters.tsx';
 
-const rates = rateFields.map(({ name, words }) => ({ name, words, usual: numberForInput(usualRates[name]) }));
+const rates = { metric: rateBoxes('metric'), imperial: rateBoxes('imperial') };
 
 function newKnitterValues(dailyCapMin: number): FormValues {
   return { hand: 'usual', words: 'british', dailyCapMin: String(dailyCapMin), isActive: 'yes' };
@@ -95,7 +93,7 @@ export function knittersRoutes({ workshop, now, ...rest }: AppDeps): Hono<AppEnv
   type Shown = { problems?: readonly Problem[]; values?: FormValues; dayValues?: FormValues };
   async function showOne(c: Context<AppEnv>, id: number, { problems = [], values, dayValues = {} }: Shown = {}) {
     const view = await read();
-    const { rows } = view.plan;
+    const { rows, settings } = view.plan;
     const row = rows.knitters.find((each) => each.id === id);
     const knitter = view.knitters.find((each) => each.id === id);
     if (!row || !knitter) throw noKnitter();
@@ -103,7 +101,7 @@ export function knittersRoutes({ workshop, now, ...rest }: AppDeps): Hono<AppEnv
       c,
       <KnitterPage
         knitter={knitter}
-        values={values ?? knitterValues(row, minutesOfKnitter(rows, id), ratesOf(rows, id))}
+        values={values ?? knitterValues(row, minutesOfKnitter(rows, id), ratesOf(rows, id), settings.unitSystem)}
         problems={problems}
         weekdays={weekdays}
         rates={rates}
@@ -126,7 +124,7 @@ export function knittersRoutes({ workshop, now, ...rest }: AppDeps): Hono<AppEnv
 
   routes.post('/', async function addOne(c) {
     const body = await bodyOf(c);
-    const form = readKnitterForm(body);
+    const form = readKnitterForm(body, (await read()).plan.settings.unitSystem);
     if (!form.ok) return showNew(c, form.problems, valuesOf(body));
     const added = await addKnitter(workshop, form.value);
     if (!added.ok) return showNew(c, added.problems, valuesOf(body));
@@ -156,7 +154,7 @@ export function knittersRoutes({ workshop, now, ...rest }: AppDeps): Hono<AppEnv
   routes.post('/:id{[0-9]+}', async function saveOne(c) {
     const id = idOf(c.req.param('id'));
     const body = await bodyOf(c);
-    const form = readKnitterForm(body);
+    const form = readKnitterForm(body, (await read()).plan.settings.unitSystem);
     if (!form.ok) return showOne(c, id, { problems: form.problems, values: valuesOf(body) });
     const saved = await saveKnitter(workshop, id, form.value, readFields(body).version());
     if (!saved.ok) return showOne(c, id, { problems: saved.problems, values: valuesOf(body) });

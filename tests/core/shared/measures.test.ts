@@ -11,7 +11,7 @@ import {
 } from '#core/shared/measures.ts';
 
 const systems: readonly UnitSystem[] = ['metric', 'imperial'];
-const names: readonly MeasureName[] = ['lengthMm', 'massG', 'yarnM', 'per10Cm'];
+const names = ['lengthMm', 'massG', 'fineMassG', 'yarnM', 'per10Cm'] as const;
 
 describe('measures', () => {
   // International yard and pound agreement, 1959: 1 in = 25.4 mm, 1 yd = 0.9144 m, 1 oz = 28.349523125 g, all exact.
@@ -63,6 +63,7 @@ describe('measures', () => {
     const halves = {
       lengthMm: 25.4 * 0.0005,
       massG: 28.349523125 * 0.0005,
+      fineMassG: 28.349523125 * 0.00005,
       yarnM: 0.9144 * 0.05,
       per10Cm: 0.005 / 1.016,
     };

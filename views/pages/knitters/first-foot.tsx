@@ -1,8 +1,17 @@
+import { unitOf } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button } from '#views/components/actions.tsx';
 import { Card } from '#views/components/card.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
-import { CheckField, FieldRow, SelectField, type SelectOption, TextField } from '#views/components/field.tsx';
+import {
+  CheckField,
+  FieldRow,
+  SelectField,
+  type SelectOption,
+  TextField,
+  UnitsField,
+} from '#views/components/field.tsx';
+import { unitsOfForm } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
 
 export type FirstFootPageProps = {
@@ -33,6 +42,7 @@ export const FirstFootPage = ({ foot, values, problems, knitters, needles }: Fir
       {`${foot.yarnWords}. ${foot.knitterName}’s card says ${foot.castOnStitches} stitches and ${foot.totalRows} rows. Lay the foot flat before it is sewn, let it rest, and do not stretch it.`}
     </p>
     <form method="post" action="/knitters/swatches/first-foot">
+      <UnitsField units={unitsOfForm(values)} />
       <input type="hidden" name="line" value={String(foot.lineId)} />
       <Card>
         <div class="stack">
@@ -59,7 +69,7 @@ export const FirstFootPage = ({ foot, values, problems, knitters, needles }: Fir
               problems={problems}
               inputmode="decimal"
               width="short"
-              unit="cm"
+              unit={unitOf('lengthMm', unitsOfForm(values))}
             />
             <TextField
               name="tenRows"
@@ -68,18 +78,18 @@ export const FirstFootPage = ({ foot, values, problems, knitters, needles }: Fir
               problems={problems}
               inputmode="decimal"
               width="short"
-              unit="cm"
+              unit={unitOf('lengthMm', unitsOfForm(values))}
             />
           </FieldRow>
           <TextField
             name="massG"
             label="Weight of the foot with its tails"
-            hint="If you have a scale: it tells how much yarn is in one stitch. The yarn in the tails, about a metre, is taken off."
+            hint={`If you have a scale: it tells how much yarn is in one stitch. The yarn in the tails, about a ${unitsOfForm(values) === 'metric' ? 'metre' : 'yard'}, is taken off.`}
             value={values.massG}
             problems={problems}
             inputmode="decimal"
             width="short"
-            unit="g"
+            unit={unitOf('massG', unitsOfForm(values))}
           />
           <TextField
             name="needleMm"

@@ -1,13 +1,15 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatDayShort, formatMinutes, formatNumber } from '#core/shared/format.ts';
+import { countOf, formatDayShort, formatMinutes } from '#core/shared/format.ts';
+import type { UnitSystem } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Card } from '#views/components/card.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
-import { CheckField, ChoiceField, FieldRow, TextField } from '#views/components/field.tsx';
+import { CheckField, ChoiceField, FieldRow, TextField, UnitsField } from '#views/components/field.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
+import { formatGauge, formatLoop, gaugeUnit, unitsOfForm } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
 import {
   DaysOffCard,
@@ -23,11 +25,13 @@ export type KnitterFormProps = {
   readonly values: Readonly<Record<string, string>>;
   readonly problems: readonly Problem[];
   readonly weekdays: readonly { readonly weekday: number; readonly name: string }[];
-  readonly rates: readonly RateField[];
+  /** In each unit system: one of them is by the length of a seam. */
+  readonly rates: Readonly<Record<UnitSystem, readonly RateField[]>>;
 };
 
 const KnitterFields = ({ values, problems, weekdays, rates }: KnitterFormProps) => {
-  const [first, ...rest] = rates;
+  const units = unitsOfForm(values);
+  const [first, ...rest] = rates[units];
   const isRatesOpen = rest.some((rate) => values[rate.name] || problems.some((problem) => problem.path === rate.name));
   const rateField = (rate: RateField) => (
     <TextField
@@ -42,6 +46,7 @@ const KnitterFields = ({ values, problems, weekdays, rates }: KnitterFormProps) 
   );
   return (
     <>
+      <UnitsField units={units} />
       <Card title="Who and how">
         <div class="stack">
           <TextField name="name" label="Name" value={values.name} problems={problems} required maxlength={80} />
@@ -223,12 +228,12 @@ export const KnitterPage = (props: KnitterPageProps) => {
             isCaptionHidden
             columns={[
               { name: 'Yarn', kind: 'heading', cell: (row) => row.yarnWords },
-              { name: 'Stitches in 10 cm', kind: 'number', cell: (row) => formatNumber(row.stitches, 1) },
-              { name: 'Rows in 10 cm', kind: 'number', cell: (row) => formatNumber(row.rows, 1) },
+              { name: `Stitches ${gaugeUnit()}`, kind: 'number', cell: (row) => formatGauge(row.stitches) },
+              { name: `Rows ${gaugeUnit()}`, kind: 'number', cell: (row) => formatGauge(row.rows) },
               {
                 name: 'Yarn in one stitch',
                 kind: 'number',
-                cell: (row) => (row.loopCm === null ? 'not weighed' : `${formatNumber(row.loopCm, 2)} cm`),
+                cell: (row) => (row.loopCm === null ? 'not weighed' : formatLoop(row.loopCm)),
               },
             ]}
             rows={gauges}

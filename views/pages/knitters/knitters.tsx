@@ -10,7 +10,7 @@ import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { FieldRow, SelectField, type SelectOption, TextField } from '#views/components/field.tsx';
 import { FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
-import { formatMass } from '#views/format.ts';
+import { formatGauge, formatMass, gaugeUnit } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
 
 export type KnitterRowView = {
@@ -157,8 +157,8 @@ export const SwatchTable = ({
         cell: (row) => <a href={`/knitters/swatches/${row.id}`}>{row.yarnWords}</a>,
       },
       ...(isOfOne ? [] : [{ name: 'Whose', cell: (row: SwatchRowView): Child => row.knitterName ?? 'the workshop' }]),
-      { name: 'Stitches in 10 cm', kind: 'number', cell: (row) => formatNumber(row.stitchesPer10Cm, 1) },
-      { name: 'Rows in 10 cm', kind: 'number', cell: (row) => formatNumber(row.rowsPer10Cm, 1) },
+      { name: `Stitches ${gaugeUnit()}`, kind: 'number', cell: (row) => formatGauge(row.stitchesPer10Cm) },
+      { name: `Rows ${gaugeUnit()}`, kind: 'number', cell: (row) => formatGauge(row.rowsPer10Cm) },
       {
         name: 'Needle',
         kind: 'number',

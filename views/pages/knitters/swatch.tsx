@@ -1,8 +1,17 @@
+import { unitOf } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Card } from '#views/components/card.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
-import { CheckField, FieldRow, SelectField, type SelectOption, TextField } from '#views/components/field.tsx';
+import {
+  CheckField,
+  FieldRow,
+  SelectField,
+  type SelectOption,
+  TextField,
+  UnitsField,
+} from '#views/components/field.tsx';
+import { unitsOfForm } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
 
 export type SwatchPageProps = {
@@ -27,6 +36,7 @@ export const SwatchPage = ({ id, values, problems, knitters, yarns, fabrics, nee
   >
     <ErrorSummary problems={problems} />
     <form method="post" action={id === null ? '/knitters/swatches' : `/knitters/swatches/${id}`}>
+      <UnitsField units={unitsOfForm(values)} />
       {id === null ? null : <input type="hidden" name="version" value={values.version ?? ''} />}
       <Card title="Knitted with">
         <div class="stack">
@@ -95,8 +105,9 @@ export const SwatchPage = ({ id, values, problems, knitters, yarns, fabrics, nee
       <Card title="Counted">
         <div class="stack">
           <p class="hint">
-            Over any length: 24 stitches over 18 cm is better than over 10. Halves count. If you weigh it, count all
-            stitches and all rows of the square and measure all of it.
+            Over any length: 24 stitches over{' '}
+            {unitsOfForm(values) === 'metric' ? '18 cm is better than over 10' : '7 in is better than over 4'}. Halves
+            count. If you weigh it, count all stitches and all rows of the square and measure all of it.
           </p>
           <FieldRow>
             <TextField
@@ -114,7 +125,7 @@ export const SwatchPage = ({ id, values, problems, knitters, yarns, fabrics, nee
               problems={problems}
               inputmode="decimal"
               width="short"
-              unit="cm"
+              unit={unitOf('lengthMm', unitsOfForm(values))}
             />
           </FieldRow>
           <FieldRow>
@@ -133,7 +144,7 @@ export const SwatchPage = ({ id, values, problems, knitters, yarns, fabrics, nee
               problems={problems}
               inputmode="decimal"
               width="short"
-              unit="cm"
+              unit={unitOf('lengthMm', unitsOfForm(values))}
             />
           </FieldRow>
           <FieldRow>
@@ -145,7 +156,7 @@ export const SwatchPage = ({ id, values, problems, knitters, yarns, fabrics, nee
               problems={problems}
               inputmode="decimal"
               width="short"
-              unit="g"
+              unit={unitOf('massG', unitsOfForm(values))}
             />
             <TextField
               name="scaleStepG"
@@ -155,7 +166,7 @@ export const SwatchPage = ({ id, values, problems, knitters, yarns, fabrics, nee
               problems={problems}
               inputmode="decimal"
               width="short"
-              unit="g"
+              unit={unitOf('massG', unitsOfForm(values))}
             />
           </FieldRow>
           <CheckField
