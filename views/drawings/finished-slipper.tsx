@@ -1,5 +1,5 @@
 import type { Silhouette } from '#core/cards/card.ts';
-import { KnittedFill } from '#views/drawings/knitted-fill.tsx';
+import { KnittedCloth } from '#views/drawings/knitted-cloth.tsx';
 
 export type FinishedSlipperProps = {
   /** Unique on the page. */
@@ -43,8 +43,6 @@ export const FinishedSlipper = ({ id, shape, words, hexesOf }: FinishedSlipperPr
   const foot = isTube
     ? `M${left} ${y(1)}L${x(0.9)} ${y(1)}C${x(0.98)} ${y(0.98)} ${x(1)} ${y(0.75)} ${x(1)} ${y(0.5)}C${x(1)} ${y(0.25)} ${x(0.98)} ${y(0.02)} ${x(0.9)} ${y(0)}L${left} ${y(0)}Z`
     : `M${x(0.04)} ${y(0)}C${x(-0.01)} ${y(0.08)} ${x(-0.015)} ${y(0.4)} ${x(0.005)} ${y(0.97)}Q${(left + open) / 2} ${y(shape.cuff ? 0.94 : 0.76)} ${open} ${y(0.99)}C${x(0.72)} ${y(0.95)} ${x(0.94)} ${y(0.74)} ${x(0.995)} ${y(0.36)}C${x(1.01)} ${y(0.16)} ${x(0.99)} ${y(0.02)} ${x(0.93)} ${y(0)}Z`;
-  const stretches = stretchesOf(shape);
-  const fills = stretches.map((part, index) => ({ ...part, id: `${id}-side-${index}` }));
   const stitch = { across: 6, along: 4.6 };
   let reached = 0;
   const bands = (shape.cuff?.bands ?? []).map((band, index) => {
@@ -62,7 +60,7 @@ export const FinishedSlipper = ({ id, shape, words, hexesOf }: FinishedSlipperPr
     : bands;
   const cuffEdge = (share: number) => {
     const height = y(0.97) - cuffTall * (isDown ? 1 - share : share) + (isDown ? cuffTall * 0.12 : 0);
-    const inward = lean * (isDown ? share : share);
+    const inward = lean * share;
     return {
       height: Math.round(height * 10) / 10,
       from: Math.round((left + 1 + inward) * 10) / 10,
@@ -72,12 +70,6 @@ export const FinishedSlipper = ({ id, shape, words, hexesOf }: FinishedSlipperPr
   return (
     <svg class="drawing finished" viewBox={`0 0 ${sheetWidth} ${Math.round(sole + 10)}`} role="img" aria-label={words}>
       <defs>
-        {fills.map((part) => (
-          <KnittedFill id={part.id} hexes={hexesOf(part.role)} fabric={part.fabric} stitch={stitch} />
-        ))}
-        {shownBands.map((band) => (
-          <KnittedFill id={band.id} hexes={hexesOf(band.role)} fabric="rib 2x2" stitch={stitch} isUpright />
-        ))}
         <clipPath id={`${id}-outline`}>
           <path d={foot} />
         </clipPath>
@@ -89,29 +81,41 @@ export const FinishedSlipper = ({ id, shape, words, hexesOf }: FinishedSlipperPr
         />
       )}
       <g clip-path={`url(#${id}-outline)`}>
-        {fills.map((part) => (
-          <rect
-            x={part.from === 0 ? 0 : x(part.from)}
-            y={top - 8}
-            width={
-              part.to > 0.999
-                ? sheetWidth
-                : Math.round(length * (part.to - part.from) * 10) / 10 + (part.from === 0 ? left : 0)
-            }
-            height={Math.round(tall + 12)}
-            fill={`url(#${part.id})`}
-          />
-        ))}
+        {stretchesOf(shape).map((part, index) => {
+          const from = part.from === 0 ? 0 : x(part.from);
+          const to = part.to > 0.999 ? sheetWidth : x(part.to);
+          return (
+            <KnittedCloth
+              id={`${id}-side-${index}`}
+              d={`M${from} ${top - 8}H${to}V${Math.round(sole + 4)}H${from}Z`}
+              hexes={hexesOf(part.role)}
+              fabric={part.fabric}
+              stitch={stitch}
+              x={from}
+              y={top - 8}
+              along={to - from}
+              across={tall + 12}
+              hasOutline={false}
+            />
+          );
+        })}
       </g>
       <path class="outline" d={foot} fill="none" />
       {shownBands.map((band) => {
         const low = cuffEdge(band.from);
         const high = cuffEdge(band.to);
         return (
-          <path
-            class="outline"
+          <KnittedCloth
+            id={band.id}
             d={`M${low.from} ${low.height}L${high.from} ${high.height}H${high.to}L${low.to} ${low.height}Z`}
-            fill={`url(#${band.id})`}
+            hexes={hexesOf(band.role)}
+            fabric="rib 2x2"
+            stitch={stitch}
+            x={Math.min(low.from, high.from)}
+            y={low.height}
+            along={low.height - high.height}
+            across={Math.max(low.to, high.to) - Math.min(low.from, high.from)}
+            isUpright
           />
         );
       })}

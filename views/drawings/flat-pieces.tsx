@@ -1,6 +1,6 @@
 import type { FlatPlan } from '#core/cards/card.ts';
 import { countOf } from '#core/shared/format.ts';
-import { KnittedFill } from '#views/drawings/knitted-fill.tsx';
+import { KnittedCloth } from '#views/drawings/knitted-cloth.tsx';
 import { formatLength } from '#views/format.ts';
 
 /** One flat piece as it is drawn. */
@@ -63,42 +63,14 @@ function spoken(piece: FlatPieceView): string {
   return `${capitalised(piece.name)}, flat: ${castOnStitches} stitches, ${width} wide; ${rows} rows, ${formatLength(plan.lengthMm)} long${mark}; ${end}.`;
 }
 
-const fieldOf = (id: string, { role, fabric }: Part) => `${id}-${role}-${fabric}`.replace(/\W+/g, '-');
+/** How far a toe that is drawn up bows beyond its last row. */
+const gathered = 14;
 
-/** A field of the drawing for each colour in each fabric. */
-function Fields({
-  id,
-  parts,
-  hexesOf,
-  scale,
-  isUpright,
-}: {
-  readonly id: string;
-  readonly parts: readonly Part[];
-  readonly hexesOf: FlatPiecesProps['hexesOf'];
-  readonly scale: number;
-  readonly isUpright: boolean;
-}) {
-  const fields = new Map(parts.map((part) => [fieldOf(id, part), part]));
-  return (
-    <defs>
-      {[...fields].map(([field, part]) => {
-        const stitch = { across: (part.startMm / Math.max(1, part.stitches)) * scale, along: part.rowMm * scale };
-        return (
-          <KnittedFill
-            id={field}
-            hexes={hexesOf(part.role)}
-            fabric={part.fabric}
-            stitch={stitch}
-            isUpright={isUpright}
-          />
-        );
-      })}
-    </defs>
-  );
-}
-
-const fillOf = (id: string, part: Part) => `url(#${fieldOf(id, part)})`;
+const widestOf = (part: Part, scale: number) => Math.max(part.startMm, part.endMm) * scale;
+const stitchOf = (part: Part, scale: number) => ({
+  across: (part.startMm / Math.max(1, part.stitches)) * scale,
+  along: part.rowMm * scale,
+});
 
 /** A piece that ends in a toe, lying: the cast-on at the left, the stitches drawn up at the right. */
 const LyingPiece = ({
@@ -124,9 +96,18 @@ const LyingPiece = ({
   const mark = plan.markMm === null ? null : at(plan.markMm);
   return (
     <svg class="drawing" viewBox={`0 0 ${sheetWidth} ${top + width + 46}`} role="img" aria-label={spoken(piece)}>
-      <Fields id={id} parts={plan.parts} hexesOf={hexesOf} scale={scale} isUpright={false} />
-      {plan.parts.map((part) => (
-        <path class="outline" d={shapeOf(part)} fill={fillOf(id, part)} />
+      {plan.parts.map((part, index) => (
+        <KnittedCloth
+          id={`${id}-${index}`}
+          d={shapeOf(part)}
+          hexes={hexesOf(part.role)}
+          fabric={part.fabric}
+          stitch={stitchOf(part, scale)}
+          x={at(part.fromMm)}
+          y={middle - widestOf(part, scale) / 2}
+          along={(part.toMm - part.fromMm) * scale + (part.isGathered ? gathered : 0)}
+          across={widestOf(part, scale)}
+        />
       ))}
       {mark === null ? null : <path class="mark-line" d={`M${mark} ${top - 6}V${top + width + 6}`} />}
       <text x={left} y={14}>
@@ -179,9 +160,19 @@ const UprightPiece = ({
   const isNarrowed = last.endMm < plan.parts[0]!.startMm;
   return (
     <svg class="drawing" viewBox={`0 0 ${sheetWidth} ${bottom + 46}`} role="img" aria-label={spoken(piece)}>
-      <Fields id={id} parts={plan.parts} hexesOf={hexesOf} scale={scale} isUpright={true} />
-      {plan.parts.map((part) => (
-        <path class="outline" d={shapeOf(part)} fill={fillOf(id, part)} />
+      {plan.parts.map((part, index) => (
+        <KnittedCloth
+          id={`${id}-${index}`}
+          d={shapeOf(part)}
+          hexes={hexesOf(part.role)}
+          fabric={part.fabric}
+          stitch={stitchOf(part, scale)}
+          x={middle - widestOf(part, scale) / 2}
+          y={bottom - part.fromMm * scale}
+          along={(part.toMm - part.fromMm) * scale}
+          across={widestOf(part, scale)}
+          isUpright
+        />
       ))}
       {isNarrowed ? (
         <text x={middle} y={14} text-anchor="middle">

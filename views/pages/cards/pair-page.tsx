@@ -7,6 +7,7 @@ import { Caution } from '#views/components/caution.tsx';
 import { Chip } from '#views/components/chip.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { FieldRow, SelectField, TextField } from '#views/components/field.tsx';
+import { formatMass } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
 import { upperFirst } from '#views/pages/batch/count-words.ts';
 import { forWords, type Sheet } from '#views/pages/cards/sheet.tsx';
@@ -354,7 +355,7 @@ export const PairPage = (props: PairPageProps) => {
         <p>{`${card.gauge.name}: ${card.gauge.words}`}</p>
         <p>
           {card.weights
-            .map(({ pieceWords, colour, grams }) => `${pieceWords}: ${colour} ${formatGrams(grams)}`)
+            .map(({ pieceWords, colour, grams }) => `${pieceWords}: ${colour} ${formatMass(grams)}`)
             .join('; ')}
         </p>
         <p>{card.abbreviations.join('; ')}</p>

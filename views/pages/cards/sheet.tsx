@@ -1,8 +1,9 @@
 import type { Card, CardPiece, CardSlipper, CardStep } from '#core/cards/card.ts';
-import { formatDay, formatGrams, formatMmAsCm } from '#core/shared/format.ts';
+import { formatDay } from '#core/shared/format.ts';
 import { Chip } from '#views/components/chip.tsx';
 import { FinishedSlipper } from '#views/drawings/finished-slipper.tsx';
 import { FlatPieces } from '#views/drawings/flat-pieces.tsx';
+import { formatLength, formatMass } from '#views/format.ts';
 import { orderWords } from '#views/pages/batch/pair-parts.tsx';
 import type { OrderName } from '#views/pages/batch/types.ts';
 import { RowStrip } from '#views/pages/cards/row-strip.tsx';
@@ -63,7 +64,7 @@ const Weights = ({ card, lots }: Pick<Sheet, 'card' | 'lots'>) => (
         <tr>
           <th scope="row">{pieceWords}</th>
           <td>{colour}</td>
-          <td class="number">{formatGrams(grams)}</td>
+          <td class="number">{formatMass(grams)}</td>
         </tr>
       ))}
     </tbody>
@@ -77,7 +78,7 @@ const Weights = ({ card, lots }: Pick<Sheet, 'card' | 'lots'>) => (
               {colour}
               {lot ? <small>{` lot ${lot.dyeLot}`}</small> : null}
             </td>
-            <td class="number">{formatGrams(grams)}</td>
+            <td class="number">{formatMass(grams)}</td>
           </tr>
         );
       })}
@@ -97,7 +98,7 @@ const Tools = ({ card }: { readonly card: Card }) => (
     </div>
     <div>
       <dt>Finished</dt>
-      <dd>{card.measures.map(({ name, mm }) => `${formatMmAsCm(mm)} ${name}`).join('; ')}</dd>
+      <dd>{card.measures.map(({ name, mm }) => `${formatLength(mm)} ${name}`).join('; ')}</dd>
     </div>
   </dl>
 );
@@ -244,7 +245,7 @@ export const SmallCard = ({ sheet }: { readonly sheet: Sheet }) => {
         {card.totals.map(({ colour, grams }, index) => (
           <>
             {index > 0 ? ', ' : ''}
-            <strong>{`${colour} ${formatGrams(grams)}`}</strong>
+            <strong>{`${colour} ${formatMass(grams)}`}</strong>
           </>
         ))}
         {`. ${card.needles.join('; ')}. ${card.gauge.words}`}
