@@ -38,6 +38,7 @@ describe('Page', () => {
     ]);
     expect([...rest!.matchAll(/href="([^"]+)"/g)].map((match) => match[1])).toEqual([
       '/shelf',
+      '/cards',
       '/sizing',
       '/knitters',
       '/settings',
