@@ -94,9 +94,9 @@ const check = z.union(
       edge: edges,
       stretch: number(limits.stretch),
       over: choice(bodyMeasures as ['footLength']),
-      otherwise: text(),
+      otherwise: text(200),
     }),
-    thing({ name, ratio: z.tuple([edges, edges]), between: z.tuple([ratio, ratio]), otherwise: text() }),
+    thing({ name, ratio: z.tuple([edges, edges]), between: z.tuple([ratio, ratio]), otherwise: text(200) }),
   ],
   kind('Write a check as edge, stretch and over, or as ratio and between; and otherwise'),
 );

@@ -11,7 +11,7 @@ import { numberForInput } from '#server/forms/numbers.ts';
 const topFields = ['style', 'make', 'roles', 'settings', 'lengths', 'pieces', 'marks', 'joins', 'checks'];
 const sampleFields = ['person', 'size', 'yarn', 'stitches', 'rows', 'units'];
 const shape = /^([a-z]+)((\.\d{1,2}|\.[a-z]+)*)$/i;
-const mostLetters = 400;
+const mostLetters = 2000;
 
 /** What was typed in the form of a style, and nothing else that came with it. */
 export function styleValuesIn(body: FormBody): FormValues {

@@ -62,7 +62,7 @@ export const ShortField = ({
   path,
   ...rest
 }: PartProps & Pick<TextFieldProps, 'label' | 'hint' | 'unit' | 'width' | 'inputmode'>) => (
-  <TextField width="short" maxlength={60} {...rest} {...fieldOf(form, path)} />
+  <TextField width="short" maxlength={rest.width === 'long' ? 1000 : 60} {...rest} {...fieldOf(form, path)} />
 );
 
 /** What is wrong with a whole part, at its head. */
