@@ -171,7 +171,7 @@ describe('POST /orders/lines/:id', () => {
     expect(await linesOf(2)).toMatchObject([{ footId: 2, quantity: 1 }]);
   });
 
-  it('keeps two colours held together while the first of them stays', async () => {
+  it('takes, shows and takes away a second colour held together', async () => {
     const { cream, style } = opened.ids;
     const ink = cream + 3;
     const strands = ['foot', 'cuff'].flatMap((role) => [
@@ -183,18 +183,39 @@ describe('POST /orders/lines/:id', () => {
       (await opened.workshop.store.read((db) => listLineColours(db, orderId)))
         .filter((colour) => colour.lineId === lineId)
         .map((colour) => colour.yarnColourId);
-    expect(await textAt('/orders/lines/2/edit')).toContain('This is Cream held with Ink');
-    const fields = { ...filledForm(opened), 'colour-foot': String(cream), quantity: '5' };
+    expect(await textAt('/orders/lines/2/edit')).toMatch(new RegExp(`name="with-foot".*value="${ink}" selected`));
+    const fields = { ...filledForm(opened), 'colour-foot': String(cream), 'with-foot': String(ink), quantity: '5' };
     await post('/orders/lines/2', { ...fields, version: '1' });
     expect(await idsOf(2)).toEqual([cream, ink, cream, ink]);
-    // Another order like it has both colours too, without its form having a field for the second.
+    // Another order like it has both colours too.
     expect(await textAt('/orders/new?like=2')).toContain('name="like" value="2"');
     await post('/orders', { ...fields, like: '2' });
     expect(await idsOf(3, 2)).toEqual([cream, ink, cream, ink]);
     await post('/orders/lines/2', { ...fields, 'colour-foot': String(opened.ids.oat), version: '2' });
-    expect(await idsOf(2)).toEqual([opened.ids.oat, opened.ids.oat]);
-    await post('/orders', { ...fields, like: '99' });
+    // A bulky strand and a medium one.
+    expect(await idsOf(2)).toEqual([opened.ids.oat, ink, opened.ids.oat, ink]);
+    await post('/orders', { ...fields, 'with-foot': '', like: '99' });
     expect(await idsOf(4, 3)).toEqual([cream, cream, cream, cream]);
+  });
+
+  it('keeps three strands of several colours, for which there is no field, while the first stays', async () => {
+    const { cream, style } = opened.ids;
+    const ink = cream + 3;
+    const colours = ['foot', 'cuff'].flatMap((role) =>
+      [cream, cream, ink].map((yarnColourId, strand) => ({ role, strand, yarnColourId })),
+    );
+    await opened.workshop.store.write('test', (tx) => createLine(tx, 1, { ...lineOf(style, cream), colours }));
+    expect(await textAt('/orders/lines/2/edit')).toContain('This is Cream held with Cream and Ink');
+    const fields = { ...filledForm(opened), 'colour-foot': String(cream), quantity: '5', version: '1' };
+    await post('/orders/lines/2', fields);
+    const kept = await opened.workshop.store.read((db) => listLineColours(db, 1));
+    expect(kept.filter((colour) => colour.lineId === 2)).toHaveLength(6);
+  });
+
+  it('asks for the colour that another is to be held with', async () => {
+    const answer = await post('/orders/1/lines', { ...filledForm(opened), 'with-cuff': String(opened.ids.cream) });
+    expect(answer.status).toBe(422);
+    expect(await answer.text()).toContain('Choose a colour for the cuff first');
   });
 
   it('refuses what is wrong and keeps what was typed, version and all', async () => {

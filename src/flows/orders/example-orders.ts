@@ -1,4 +1,6 @@
 import { addDays, type Day } from '#core/shared/calendar.ts';
+import type { UnitSystem } from '#core/shared/measures.ts';
+import { csvLikes } from '#flows/orders/csv-likes.ts';
 import type { KnownNames } from '#flows/orders/known-names.ts';
 import { orderCsvColumns } from '#flows/orders/read-order-csv.ts';
 
@@ -6,6 +8,7 @@ type Row = Partial<Record<(typeof orderCsvColumns)[number], string>>;
 
 /** A table to begin from, in the workshop's own outlets, styles and colours: what it holds can be imported as it is. */
 export function exampleOrders(known: KnownNames, today: Day): readonly (readonly string[])[] {
+  const likes = csvLikes[known.settings.unitSystem];
   const outlet = known.outlets[0]?.name ?? 'By order';
   const style = known.styles[0]?.name ?? 'Two-piece slipper';
   const main = known.colours[0];
@@ -31,8 +34,8 @@ export function exampleOrders(known: KnownNames, today: Day): readonly (readonly
       customer: 'Ada Example',
       reference: 'A-1',
       due,
-      size: 'feet 27.4 and 26.8 cm',
-      'ball girth': '25.6 and 25.4 cm',
+      size: likes.feet,
+      'ball girth': likes.girths,
       person: 'man',
       cuff: 'turned down',
       quantity: '2',
@@ -43,21 +46,24 @@ export function exampleOrders(known: KnownNames, today: Day): readonly (readonly
 }
 
 /** What stands in each column, for the page. */
-export const orderCsvWords: Readonly<Record<(typeof orderCsvColumns)[number], string>> = {
-  customer: 'For whom. Empty for stock.',
-  reference: 'A number or word the customer gave it. The same one is not taken twice.',
-  outlet: 'Where it goes: the name of one of your outlets.',
-  due: 'The day it is due, like 2026-12-04 or 4.12.2026. May be empty.',
-  style: 'The name of one of your styles. Empty for the one used last.',
-  person: 'woman, man or child, unless the size says so.',
-  size: 'woman EU 38, UK 5.5, 38/39, M, foot 24.5 cm, feet 27.4 and 26.8 cm, or a child’s age, like age 5.',
-  'ball girth': 'Of a measured foot, around its ball: 25.5 cm, or left and right, 25.5 and 25.8 cm.',
-  'heel girth': 'Of a measured foot, around the heel and the front of the ankle: 33.5 cm, or left and right.',
-  yarn: 'The name of the yarn, where two yarns have a colour of the same name.',
-  'foot colour': 'The name of a colour.',
-  'cuff colour': 'The name of a colour, for the cuff or the leg. Empty for the same as the foot.',
-  cuff: 'short, turned down, none, or a height like 6 cm. Empty for short.',
-  fit: 'snug, usual or roomy. Empty for usual.',
-  quantity: 'How many pairs. Without this column it is one.',
-  price: 'What was agreed for one pair. Empty for the price of the price sheet.',
-};
+export function orderCsvWords(system: UnitSystem): Readonly<Record<(typeof orderCsvColumns)[number], string>> {
+  const likes = csvLikes[system];
+  return {
+    customer: 'For whom. Empty for stock.',
+    reference: 'A number or word the customer gave it. The same one is not taken twice.',
+    outlet: 'Where it goes: the name of one of your outlets.',
+    due: 'The day it is due, like 2026-12-04 or 4.12.2026. May be empty.',
+    style: 'The name of one of your styles. Empty for the one used last.',
+    person: 'woman, man or child, unless the size says so.',
+    size: `woman EU 38, UK 5.5, 38/39, M, ${likes.foot}, ${likes.feet}, or a child’s age, like age 5.`,
+    'ball girth': `Of a measured foot, around its ball: ${likes.girth}, or left and right, ${likes.girths}.`,
+    'heel girth': `Of a measured foot, around the heel and the front of the ankle: ${likes.heel}, or left and right.`,
+    yarn: 'The name of the yarn, where two yarns have a colour of the same name.',
+    'foot colour': 'The name of a colour, or of two held together, like Marigold + Cream.',
+    'cuff colour': 'The name of a colour, for the cuff or the leg. Empty for the same as the foot.',
+    cuff: `short, turned down, none, or a height like ${likes.cuff}. Empty for short.`,
+    fit: 'snug, usual or roomy. Empty for usual.',
+    quantity: 'How many pairs. Without this column it is one.',
+    price: 'What was agreed for one pair. Empty for the price of the price sheet.',
+  };
+}

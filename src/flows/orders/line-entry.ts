@@ -104,17 +104,21 @@ function isOwn({ path }: Problem, right: MeasuredFoot, paths: FootPaths): boolea
   );
 }
 
-/** Colours of a line by role, one yarn colour in every strand of its yarn. A role without a choice has the first one's. */
+/** A colour as it was chosen: alone in every strand of its yarn, or one strand of it and one of another. */
+export type ChosenColour = Pick<KnownColour, 'id' | 'strands'> & { readonly heldWith?: Pick<KnownColour, 'id'> | null };
+
+/** Colours of a line by role. A role without a choice has the first one's. */
 export function coloursOf(
   style: KnownStyle,
-  chosen: ReadonlyMap<string, KnownColour>,
+  chosen: ReadonlyMap<string, ChosenColour>,
 ): { readonly colours: readonly NewLineColour[]; readonly missing: string | null } {
   const first = style.roles[0];
   const main = first && chosen.get(first.name);
   if (!main) return { colours: [], missing: first?.name ?? '' };
   const colours = style.roles.flatMap(({ name: role }) => {
     const colour = chosen.get(role) ?? main;
-    return Array.from({ length: colour.strands }, (_, strand) => ({ role, strand, yarnColourId: colour.id }));
+    const ids = colour.heldWith ? [colour.id, colour.heldWith.id] : Array<number>(colour.strands).fill(colour.id);
+    return ids.map((yarnColourId, strand) => ({ role, strand, yarnColourId }));
   });
   return { colours, missing: null };
 }

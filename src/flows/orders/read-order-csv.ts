@@ -2,11 +2,13 @@ import { type CsvErrorCode, parse } from 'csv-parse/sync';
 import type { CuffWish } from '#core/batch/kinds.ts';
 import { isDay } from '#core/shared/calendar.ts';
 import { currencySign, formatCentsForInput } from '#core/shared/format.ts';
+import type { UnitSystem } from '#core/shared/measures.ts';
 import { type Problem, type Result, refuse, succeed } from '#core/shared/problem.ts';
 import type { Fit, Person } from '#core/sizing/foot.ts';
+import { csvLikes } from '#flows/orders/csv-likes.ts';
 import type { LineEntry, OrderEntry } from '#flows/orders/entries.ts';
 import { type KnownColour, type KnownNames, type KnownStyle, sameName } from '#flows/orders/known-names.ts';
-import { lengthMmFrom } from '#flows/orders/lengths.ts';
+import { lengthMmFrom, usualUnit } from '#flows/orders/lengths.ts';
 import { coloursOf, cuffRangeMm, lineEntryOf, type ReadSize } from '#flows/orders/line-entry.ts';
 import { suggestName } from '#flows/orders/nearest-name.ts';
 import { type CsvGirths, leftAndRight, personOf, readCsvSize } from '#flows/orders/read-csv-size.ts';
@@ -209,13 +211,13 @@ function readRow(row: Row, hasMore: boolean, known: KnownNames, references: Stor
   const dueDay = readDue(row, say);
   const style = readStyle(row, known, say);
   const person = readPerson(row, say);
-  const girths = readGirths(row, say);
+  const girths = readGirths(row, known.settings.unitSystem, say);
   const foot =
     person === undefined || girths === null
       ? null
       : take(readCsvSize(row.cell('size'), person, known, pathOf('size'), girths));
-  const main = readColour(row, 'foot colour', known, null, say);
-  const cuff = readColour(row, 'cuff colour', known, main, say);
+  const main = readColours(row, 'foot colour', known, null, say);
+  const cuff = readColours(row, 'cuff colour', known, main, say);
   const cuffWish = readCuff(row, known, say);
   const fit = readFit(row, say);
   const quantity = readQuantity(row, say);
@@ -228,8 +230,8 @@ function readRow(row: Row, hasMore: boolean, known: KnownNames, references: Stor
 function lineOf(read: {
   readonly style: KnownStyle | null;
   readonly foot: ReadSize | null;
-  readonly main: KnownColour | null;
-  readonly cuff: KnownColour | null;
+  readonly main: CsvColour | null;
+  readonly cuff: CsvColour | null;
   readonly cuffWish: CuffWish | number;
   readonly fit: Fit;
   readonly quantity: number;
@@ -306,17 +308,19 @@ function readPerson(row: Row, say: Say): Person | null | undefined {
 }
 
 /** One girth or two, left before right; null when a cell is not understood. */
-function readGirths(row: Row, say: Say): CsvGirths | null {
+function readGirths(row: Row, system: UnitSystem, say: Say): CsvGirths | null {
   const columns = ['ball girth', 'heel girth'] as const;
   const [ball, heel] = columns.map((column) => {
     const text = row.cell(column);
     if (text === '') return [null, null];
-    const [left, right] = (leftAndRight(text) ?? []).map((part) => (part === null ? null : lengthMmFrom(part, 'cm')));
+    const [left, right] = (leftAndRight(text) ?? []).map((part) =>
+      part === null ? null : lengthMmFrom(part, usualUnit(system)),
+    );
     const isUnread = left === undefined || left === null || (right === null && /\s(?:and|&|\/)\s|;/i.test(text));
     if (isUnread) {
       say(
         column,
-        `“${shortened(text)}” is not a girth. Write it like 25.5 cm, or 25.5 and 25.8 cm, left before right.`,
+        `“${shortened(text)}” is not a girth. Write it like ${csvLikes[system].girth}, or ${csvLikes[system].girths}, left before right.`,
       );
       return null;
     }
@@ -329,19 +333,44 @@ function readGirths(row: Row, say: Say): CsvGirths | null {
   };
 }
 
-function readColour(
+type ColumnOfColour = 'foot colour' | 'cuff colour';
+type CsvColour = KnownColour & { readonly heldWith?: KnownColour | null };
+
+/** One colour, or two held together: "Marigold + Cream" is a strand of each. */
+function readColours(
   row: Row,
-  column: 'foot colour' | 'cuff colour',
+  column: ColumnOfColour,
   known: KnownNames,
-  main: KnownColour | null,
+  main: CsvColour | null,
   say: Say,
-): KnownColour | null {
+): CsvColour | null {
   const text = row.cell(column);
   if (column === 'cuff colour' && (text === '' || sameName(text) === 'same')) return main;
   if (text === '') {
     say(column, 'Fill in the colour of the foot.');
     return null;
   }
+  const [first = '', second, ...more] = text.split(/\s*\+\s*/);
+  if (more.length > 0 || first === '' || second === '') {
+    say(column, `“${shortened(text)}” is not understood. Write one colour, or two held together, like “Oat + Cream”.`);
+    return null;
+  }
+  const colour = readColour(row, column, first, known, main, say);
+  if (second === undefined || colour === null) return colour;
+  // A second yarn seldom has the name in the column of the yarn: its own full name, or a name that only it has, will do.
+  const named = known.colours.filter((each) => sameName(each.name) === sameName(second));
+  const heldWith = named.length === 1 ? named[0]! : readColour(row, column, second, known, colour, say);
+  return heldWith && { ...colour, heldWith };
+}
+
+function readColour(
+  row: Row,
+  column: ColumnOfColour,
+  text: string,
+  known: KnownNames,
+  main: KnownColour | null,
+  say: Say,
+): KnownColour | null {
   const yarnText = sameName(row.cell('yarn'));
   const ofYarn = known.colours.filter((each) => yarnText === '' || sameName(each.yarnName) === yarnText);
   if (ofYarn.length === 0) {
@@ -376,11 +405,11 @@ function readCuff(row: Row, known: KnownNames, say: Say): CuffWish | number {
   if (text === '' || text === 'short') return 'short';
   if (text === 'turned down' || text === 'none') return text;
   if (text === 'no') return 'none';
-  const heightMm = lengthMmFrom(text, known.settings.unitSystem === 'imperial' ? 'in' : 'cm');
+  const heightMm = lengthMmFrom(text, usualUnit(known.settings.unitSystem));
   if (heightMm !== null && heightMm >= cuffRangeMm.least && heightMm <= cuffRangeMm.most) return heightMm;
   say(
     'cuff',
-    `“${shortened(row.cell('cuff'))}” is not understood. Write short, turned down, none, or a height like 6 cm.`,
+    `“${shortened(row.cell('cuff'))}” is not understood. Write short, turned down, none, or a height like ${csvLikes[known.settings.unitSystem].cuff}.`,
   );
   return 'short';
 }

@@ -27,6 +27,7 @@ function fieldsOf(known: KnownNames): readonly (readonly [name: string, words: s
     ['band', 'Size'],
     ['age', 'Age'],
     ...rolesOf(known).map((role) => [`colour-${role.name}`, `${role.words} colour`] as const),
+    ...rolesOf(known).map((role) => [`with-${role.name}`, `${role.words} held together with`] as const),
     ['quantity', 'How many pairs'],
     ['style', 'Style'],
     ['cuff', 'Cuff'],
@@ -50,7 +51,7 @@ function shownValue(field: string, value: string, known: KnownNames): string {
   const named = (items: readonly { readonly id: number; readonly name: string }[]) =>
     items.find((item) => String(item.id) === value)?.name ?? value;
   if (value === '') return emptyWords(field);
-  if (field.startsWith('colour-')) return named(known.colours);
+  if (/^(?:colour|with)-/.test(field)) return named(known.colours);
   if (field === 'by') return wordsOfWay[value] ?? value;
   if (field === 'band') return named(known.bands);
   if (field === 'style') return named(known.styles);

@@ -1,15 +1,16 @@
 import type { CuffWish } from '#core/batch/kinds.ts';
+import { measureForInput } from '#core/shared/measures.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import type { Fit } from '#core/sizing/foot.ts';
 import type { LineEntry, OrderDetails } from '#flows/orders/entries.ts';
-import { type KnownColour, type KnownNames, type KnownStyle, turnedDownMm } from '#flows/orders/known-names.ts';
+import { type KnownNames, type KnownStyle, turnedDownMm } from '#flows/orders/known-names.ts';
 import type { LastUsed } from '#flows/orders/last-used.ts';
-import { lengthMmFrom } from '#flows/orders/lengths.ts';
-import { coloursOf, cuffRangeMm, lineEntryOf } from '#flows/orders/line-entry.ts';
+import { lengthMmFrom, usualUnit } from '#flows/orders/lengths.ts';
+import { type ChosenColour, coloursOf, cuffRangeMm, lineEntryOf } from '#flows/orders/line-entry.ts';
 import { usualOutletOf } from '#flows/orders/usual-outlet.ts';
 import { type FieldReader, type FormBody, type FormValues, readFields } from '#server/forms/fields.ts';
-import { moneyForInput, numberForInput } from '#server/forms/numbers.ts';
-import { footOfSize, perUnitMm, readSize, usualUnit, valuesOfSize } from '#server/forms/orders-size.ts';
+import { moneyForInput } from '#server/forms/numbers.ts';
+import { footOfSize, readSize, valuesOfSize } from '#server/forms/orders-size.ts';
 
 export const cuffChoices = ['short', 'turned down', 'none', 'height'] as const;
 export const fits: readonly Fit[] = ['snug', 'usual', 'roomy'];
@@ -18,6 +19,11 @@ const states = ['asked', 'agreed'] as const;
 /** The field of a role's colour. */
 export function colourField(role: string): string {
   return `colour-${role}`;
+}
+
+/** The field of the colour held together with a role's. */
+export function heldWithField(role: string): string {
+  return `with-${role}`;
 }
 
 /** The roles that forms ask a colour for: those of every style, each once, the main one of the style used last leading. */
@@ -37,17 +43,22 @@ export function readStyleChoice(reader: FieldReader, known: KnownNames): KnownSt
 }
 
 /**
- * Colours as they were in a line that the form was filled in from: where the first strand is the same still, the other
- * strands of its role are too, though the form has no field for them.
+ * Colours as they were in a line that the form was filled in from: three strands of several colours, for which the form
+ * has no fields, stay while the first of them does.
  */
 function keepStrands(colours: LineEntry['colours'], style: KnownStyle, like: LineEntry | null): LineEntry['colours'] {
   if (like?.styleId !== style.id) return colours;
   return style.roles.flatMap(({ name: role }) => {
     const now = colours.filter((colour) => colour.role === role);
     const before = like.colours.filter((colour) => colour.role === role);
-    const isSame = now.length === before.length && now[0]?.yarnColourId === before[0]?.yarnColourId;
+    const isSame = isBeyondForm(before) && now[0]?.yarnColourId === before[0]?.yarnColourId;
     return isSame ? before : now;
   });
+}
+
+/** More than a strand of each of two colours. */
+function isBeyondForm(colours: LineEntry['colours']): boolean {
+  return colours.length > 2 && new Set(colours.map((colour) => colour.yarnColourId)).size > 1;
 }
 
 function readColours(
@@ -57,12 +68,19 @@ function readColours(
   like: LineEntry | null,
 ): LineEntry['colours'] {
   const ids = known.colours.map((colour) => colour.id);
-  const chosen = new Map<string, KnownColour>();
+  const chosen = new Map<string, ChosenColour>();
   for (const role of style.roles) {
     const sentence = `Choose a colour for the ${role.words.toLowerCase()}`;
     const id = reader.optionalId(colourField(role.name), ids, { sentence });
     const colour = known.colours.find((each) => each.id === id);
-    if (colour) chosen.set(role.name, colour);
+    const withId = reader.optionalId(heldWithField(role.name), ids, {
+      sentence: 'Choose what is held together with it, or nothing else',
+    });
+    const heldWith = known.colours.find((each) => each.id === withId) ?? null;
+    if (colour) chosen.set(role.name, { ...colour, heldWith });
+    else if (heldWith !== null && id === null) {
+      reader.say(heldWithField(role.name), `Choose a colour for the ${role.words.toLowerCase()} first, then this one.`);
+    }
   }
   const { colours, missing } = coloursOf(style, chosen);
   if (missing !== null && !reader.problems.some((problem) => problem.path === colourField(missing))) {
@@ -73,10 +91,10 @@ function readColours(
 }
 
 /** The cuff of a line or of a whole grid. */
-export function readCuff(reader: FieldReader, known: KnownNames): CuffWish | number {
+export function readCuff(reader: FieldReader): CuffWish | number {
   const cuff = reader.choice('cuff', cuffChoices, { sentence: 'Choose a cuff' });
   if (cuff !== 'height') return cuff;
-  const unit = usualUnit(known);
+  const unit = reader.units === 'imperial' ? 'in' : 'cm';
   const like = unit === 'in' ? '2 1/2 in' : '6 cm';
   const text = reader.optionalText('cuffHeight', 20);
   const heightMm = text === null ? null : lengthMmFrom(text, unit);
@@ -102,7 +120,7 @@ function readLineFields(reader: FieldReader, known: KnownNames, like: LineEntry 
     most: 999,
     isWhole: true,
   });
-  const cuff = style?.hasCuff === false ? 'none' : readCuff(reader, known);
+  const cuff = style?.hasCuff === false ? 'none' : readCuff(reader);
   const fit = readFit(reader);
   const agreedCents = reader.optionalMoney('agreed', { sentence: 'Enter the price of one pair, like 32.50' });
   if (!style || !foot) return null;
@@ -144,7 +162,7 @@ export function parseNewOrder(
   known: KnownNames,
   like: LineEntry | null,
 ): Result<OrderDetails & { lines: readonly LineEntry[] }> {
-  const reader = readFields(body, known.settings.currency);
+  const reader = readFields(body, known.settings.currency, known.settings.unitSystem);
   const line = readLineFields(reader, known, like);
   const details = readOrderFields(reader, known, null);
   return finish(reader, () => ({ ...details(), lines: [line!()] }), line !== null);
@@ -152,13 +170,13 @@ export function parseNewOrder(
 
 /** @param ownOutletId the order's present outlet, which may have been closed since */
 export function parseOrderDetails(body: FormBody, known: KnownNames, ownOutletId: number | null): Result<OrderDetails> {
-  const reader = readFields(body, known.settings.currency);
+  const reader = readFields(body, known.settings.currency, known.settings.unitSystem);
   return finish(reader, readOrderFields(reader, known, ownOutletId), true);
 }
 
 /** @param like the line as it is stored, or the one that the form was filled in from */
 export function parseLine(body: FormBody, known: KnownNames, like: LineEntry | null): Result<LineEntry> {
-  const reader = readFields(body, known.settings.currency);
+  const reader = readFields(body, known.settings.currency, known.settings.unitSystem);
   const line = readLineFields(reader, known, like);
   return finish(reader, () => line!(), line !== null);
 }
@@ -187,7 +205,7 @@ export function valuesForNewLine(known: KnownNames, last: LastUsed): FormValues 
     person: last.person,
     system: last.system,
     label: '',
-    unit: usualUnit(known),
+    unit: usualUnit(known.settings.unitSystem),
     quantity: '1',
     cuff: 'short',
     fit: 'usual',
@@ -218,10 +236,18 @@ export function valuesOfLine(entry: LineEntry, known: KnownNames, last: LastUsed
     fit: entry.fit,
     agreed: moneyForInput(entry.agreedCents, known.settings.currency),
   };
+  const idsOf = (role: string) =>
+    entry.colours.filter((colour) => colour.role === role).map((colour) => colour.yarnColourId);
   for (const [index, role] of (style?.roles ?? []).entries()) {
     const own = entry.colours.find((colour) => colour.role === role.name)?.yarnColourId;
-    const main = entry.colours.find((colour) => colour.role === style?.roles[0]?.name)?.yarnColourId;
-    values[colourField(role.name)] = own === undefined || (index > 0 && own === main) ? '' : String(own);
+    const ids = idsOf(role.name);
+    const isAsMain = index > 0 && ids.join() === idsOf(style?.roles[0]?.name ?? '').join();
+    if (isAsMain || own === undefined) {
+      values[colourField(role.name)] = '';
+      continue;
+    }
+    values[colourField(role.name)] = String(own);
+    if (ids.length === 2 && ids[1] !== own) values[heldWithField(role.name)] = String(ids[1]);
   }
   Object.assign(values, cuffValues(entry, style ?? null, known));
   return values;
@@ -233,7 +259,8 @@ function cuffValues(entry: LineEntry, style: KnownStyle | null, known: KnownName
   if (cuffHeightMm === 0) return { cuff: 'none' };
   const foot = footOfSize(entry.size, known);
   if (style && foot && turnedDownMm(style, foot.person, foot.lengthMm) === cuffHeightMm) return { cuff: 'turned down' };
-  return { cuff: 'height', cuffHeight: numberForInput(cuffHeightMm / perUnitMm[usualUnit(known)]) };
+  const { unitSystem: units } = known.settings;
+  return { units, cuff: 'height', cuffHeight: measureForInput(cuffHeightMm, 'lengthMm', units) };
 }
 
 export function valuesOfOrder(order: {
@@ -257,7 +284,7 @@ export function strandNoteOf(entry: LineEntry | null, known: KnownNames): string
   const mixed = [...new Set(entry?.colours.map((colour) => colour.role))].flatMap((role) => {
     const ids = (entry?.colours ?? []).filter((colour) => colour.role === role).map((colour) => colour.yarnColourId);
     const names = ids.map((id) => known.colours.find((colour) => colour.id === id)?.name ?? 'a colour that is gone');
-    return new Set(ids).size > 1 ? [`${names[0]} held with ${names.slice(1).join(' and ')}`] : [];
+    return new Set(ids).size > 1 && ids.length > 2 ? [`${names[0]} held with ${names.slice(1).join(' and ')}`] : [];
   });
   if (mixed.length === 0) return null;
   return `This is ${[...new Set(mixed)].join(' and ')}; that stays so while the first colour stays.`;

@@ -172,6 +172,50 @@ X,Oat,Gifts,1,,,,,elephant`;
     expect(ordersIn(text)[0]!.lines[0]!.colours.map((colour) => colour.yarnColourId)).toEqual([oat, cream, cream]);
   });
 
+  it('reads two colours held together, a strand of each', () => {
+    const { oat, cream } = opened.ids;
+    const strandsIn = (cells: string) =>
+      ordersIn(`size,foot colour,cuff colour,outlet,yarn\nEU 38,${cells}`)[0]!.lines[0]!.colours.map(
+        ({ role, strand, yarnColourId }) => [role, strand, yarnColourId],
+      );
+    const both = [
+      ['foot', 0, oat],
+      ['foot', 1, cream],
+    ];
+    expect(strandsIn('Oat + Cream,,Gifts,')).toEqual([...both, ['cuff', 0, oat], ['cuff', 1, cream]]);
+    expect(strandsIn('oat+meadow medium cream,Oat,Gifts,Harbour Bulky')).toEqual([...both, ['cuff', 0, oat]]);
+    expect(faultsIn('size,foot colour,outlet\nEU 38,Oat + ,Gifts\nEU 38,Oat + Cream + Ink,Gifts')).toEqual([
+      'row 2, foot colour: “Oat +” is not understood. Write one colour, or two held together, like “Oat + Cream”.',
+      'row 3, foot colour: “Oat + Cream + Ink” is not understood. Write one colour, or two held together, like “Oat + Cream”.',
+    ]);
+    expect(faultsIn('size,foot colour,outlet\nEU 38,Oat + Creem,Gifts')).toEqual([
+      'row 2, foot colour: “Creem” is not one of your colours. Did you mean Cream?',
+    ]);
+  });
+
+  it('reads girths of measured feet, left before right', () => {
+    const sized = (size: string, ball: string, heel: string) =>
+      ordersIn(`size;ball girth;heel girth;foot colour;outlet\n${size};${ball};${heel};Oat;Gifts`)[0]!.lines[0]!.size;
+    expect(sized('man feet 27.4 and 26.8 cm', '25,6 and 25.4 cm', '34.5')).toEqual({
+      by: 'foot',
+      person: 'man',
+      leftLengthMm: 274,
+      rightLengthMm: 268,
+      leftBallGirthMm: 256,
+      rightBallGirthMm: 254,
+      leftHeelAnkleGirthMm: 345,
+      rightHeelAnkleGirthMm: 345,
+    });
+    expect(faultsIn('size,ball girth,foot colour,outlet\nEU 38,23 cm,Oat,Gifts\nfoot 24 cm,wide,Oat,Gifts')).toEqual([
+      'row 2, size: Girths go with a measured foot: write its length, like “foot 24.5 cm”, or leave them out.',
+      'row 3, ball girth: “wide” is not a girth. Write it like 25.5 cm, or 25.5 and 25.8 cm, left before right.',
+    ]);
+    expect(faultsIn('person,size,foot colour,outlet\nwoman,age 5,Oat,Gifts\n,age 15,Oat,Gifts')).toEqual([
+      'row 2, size: An age stands for a child’s foot. Write child, or another size.',
+      'row 3, size: Enter an age from 2 to 12 years, like 5. For anyone else, enter the foot length or the shoe size. You typed “age 15”.',
+    ]);
+  });
+
   it('refuses a reference that is stored already, or that stands for two orders', () => {
     const stored = { ...known, references: [{ customerName: 'Ana', reference: 'A-1', number: 12 }] };
     const read = readOrderCsv('customer,reference,size,foot colour,outlet\nANA,a-1,EU 38,Oat,Gifts', stored);

@@ -1,7 +1,9 @@
 import { currencySign } from '#core/shared/format.ts';
+import { unitOf } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Chip } from '#views/components/chip.tsx';
-import { ChoiceField, fieldId, SelectField, TextField } from '#views/components/field.tsx';
+import { ChoiceField, fieldId, SelectField, TextField, UnitsField } from '#views/components/field.tsx';
+import { unitsOfForm } from '#views/format.ts';
 import type { FormNames, FormValues } from '#views/pages/orders/types.ts';
 
 export type FieldsProps = {
@@ -151,6 +153,33 @@ export const OtherColourField = ({ names, values, problems, index }: FieldsProps
   );
 };
 
+/** A strand of another colour or yarn beside a role's own: seldom wanted, so closed while nothing is. */
+const HeldWithFields = ({ names, values, problems }: FieldsProps) => {
+  const isUsed = names.roles.some(
+    ({ name }) => values[`with-${name}`] || problems.some((problem) => problem.path === `with-${name}`),
+  );
+  return (
+    <details class="more" open={isUsed}>
+      <summary>Held together with another yarn or colour</summary>
+      <div class="more-fields">
+        <p class="hint">One strand of each. Swatch them together: the stitches are a guess until then.</p>
+        {names.roles.map((role, index) => (
+          <div class={placeClass(names, index)}>
+            <ColourSelect
+              name={`with-${role.name}`}
+              label={`${role.words} held together with`}
+              blank="nothing else"
+              colours={names.colours}
+              value={values[`with-${role.name}`]}
+              problems={problems}
+            />
+          </div>
+        ))}
+      </div>
+    </details>
+  );
+};
+
 /** A colour for each role: the main one is chosen, the others are the same unless another is named. */
 export const ColourFields = (props: FieldsProps) => {
   const { names, values, problems, strandNote } = props;
@@ -173,13 +202,14 @@ export const ColourFields = (props: FieldsProps) => {
           </div>
         );
       })}
+      <HeldWithFields {...props} />
     </>
   );
 };
 
 /** How tall the cuff is, in words or as a height. */
 export const CuffField = ({ names, values, problems }: FieldsProps) => {
-  const isImperial = names.unitSystem === 'imperial';
+  const units = unitsOfForm(values);
   return (
     <div class={hasOneStyle(names) ? 'cuffs' : 'cuffs of-style of-cuff'}>
       <ChoiceField
@@ -196,11 +226,12 @@ export const CuffField = ({ names, values, problems }: FieldsProps) => {
         problems={problems}
       />
       <div class="when when-height">
+        <UnitsField units={units} />
         <TextField
           name="cuffHeight"
           label="Height of the cuff"
           width="short"
-          unit={isImperial ? 'in' : 'cm'}
+          unit={unitOf('lengthMm', units)}
           inputmode="decimal"
           maxlength={20}
           value={values.cuffHeight}
