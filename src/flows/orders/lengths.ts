@@ -1,8 +1,14 @@
+import { mmInInch, type UnitSystem } from '#core/shared/measures.ts';
 import { parseSizeNumber } from '#core/sizing/size-number.ts';
 
 export type LengthUnit = 'cm' | 'mm' | 'in';
 
-const perUnitMm: Readonly<Record<LengthUnit, number>> = { cm: 10, mm: 1, in: 25.4 };
+/** The unit that lengths are typed in unless another is written. */
+export function usualUnit(system: UnitSystem): LengthUnit {
+  return system === 'imperial' ? 'in' : 'cm';
+}
+
+const perUnitMm: Readonly<Record<LengthUnit, number>> = { cm: 10, mm: 1, in: mmInInch };
 const unitPatterns: readonly [RegExp, LengthUnit][] = [
   [/\s*mm$/i, 'mm'],
   [/\s*cm$/i, 'cm'],

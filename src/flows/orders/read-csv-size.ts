@@ -1,9 +1,12 @@
+import type { UnitSystem } from '#core/shared/measures.ts';
 import { type Problem, type Result, refuse } from '#core/shared/problem.ts';
 import { isAgeText } from '#core/sizing/ages.ts';
 import type { Person } from '#core/sizing/foot.ts';
 import { footLengthFromText } from '#core/sizing/foot-text.ts';
 import { type SizeSystem, sizeSystems } from '#core/sizing/labels.ts';
+import { csvLikes } from '#flows/orders/csv-likes.ts';
 import { type KnownNames, sameName } from '#flows/orders/known-names.ts';
+import { usualUnit } from '#flows/orders/lengths.ts';
 import {
   type MeasuredFoot,
   nothingMeasured,
@@ -29,7 +32,8 @@ export function personOf(word: string): Person | null {
 }
 
 const systemPattern = new RegExp(`^(${sizeSystems.join('|')})\\s*(?=[\\d½jiytc])`, 'i');
-const like = 'Write it like “woman EU 38”, “38/39”, “M”, “foot 24.5 cm”, “feet 27.4 and 26.8 cm” or “age 5”.';
+const likeWords = ({ foot, feet }: (typeof csvLikes)[UnitSystem]) =>
+  `Write it like “woman EU 38”, “38/39”, “M”, “${foot}”, “${feet}” or “age 5”.`;
 
 /** Girths of a measured pair of feet, mm, as two more cells of a table give them. */
 export type CsvGirths = {
@@ -67,6 +71,8 @@ export function readCsvSize(
   girths: CsvGirths = noGirths,
 ): Result<ReadSize> {
   const problem = (code: string, message: string): Problem => ({ code, path, message });
+  const { unitSystem } = known.settings;
+  const likes = csvLikes[unitSystem];
   const typed = text.trim().replace(/\s+/g, ' ');
   const [word = '', ...after] = typed.split(' ');
   const led = after.length > 0 ? personOf(word) : null;
@@ -77,7 +83,7 @@ export function readCsvSize(
   }
   const whose = led ?? person;
   const rest = led === null ? typed : after.join(' ');
-  if (rest === '') return refuse(problem('sizeMissing', `Fill in the size. ${like}`));
+  if (rest === '') return refuse(problem('sizeMissing', `Fill in the size. ${likeWords(likes)}`));
 
   const system = systemPattern.exec(rest);
   const hasUnit = /\d\s*(?:mm|cm|in|inch|inches|"|″)$/i.test(rest);
@@ -87,7 +93,7 @@ export function readCsvSize(
     return refuse(
       problem(
         'girthOfWhat',
-        'Girths go with a measured foot: write its length, like “foot 24.5 cm”, or leave them out.',
+        `Girths go with a measured foot: write its length, like “${likes.foot}”, or leave them out.`,
       ),
     );
   }
@@ -97,7 +103,7 @@ export function readCsvSize(
       return refuse(problem('ageOfWhom', 'An age stands for a child’s foot. Write child, or another size.'));
     return sizeByAge(rest, path);
   }
-  if (isMeasured) return readFeet(rest.replace(/^(?:foot|feet)\s*/i, ''), whose ?? 'unknown', girths, path);
+  if (isMeasured) return readFeet(rest.replace(/^(?:foot|feet)\s*/i, ''), whose ?? 'unknown', girths, unitSystem, path);
   if (system) {
     const name = sizeSystems.find((each) => each.toLowerCase() === system[1]!.toLowerCase()) as SizeSystem;
     return sizeByLabel({ person: whose ?? 'unknown', system: name, label: rest.slice(system[0].length) }, known, path);
@@ -105,14 +111,14 @@ export function readCsvSize(
   return readBand(rest, whose, known, path, problem);
 }
 
-function readFeet(text: string, person: Person, girths: CsvGirths, path: string): Result<ReadSize> {
+function readFeet(text: string, person: Person, girths: CsvGirths, system: UnitSystem, path: string): Result<ReadSize> {
   const both = leftAndRight(text);
   if (both === null) {
-    const message = 'Write one length or two, left before right, like “feet 27.4 and 26.8 cm”.';
+    const message = `Write one length or two, left before right, like “${csvLikes[system].feet}”.`;
     return refuse({ code: 'tooManyFeet', path, message });
   }
-  const left = footLengthFromText(both[0], path);
-  const right = both[1] === null ? left : footLengthFromText(both[1], path);
+  const left = footLengthFromText(both[0], path, system);
+  const right = both[1] === null ? left : footLengthFromText(both[1], path, system);
   if (!left.ok) return left;
   if (!right.ok) return right;
   const paths = { length: path, ballGirth: path, heelAnkleGirth: path };
@@ -141,9 +147,19 @@ function readBand(
     return refuse(problem('bandOfWhom', `There are several bands “${name}”. Write ${whose}.`));
   }
   if (/^\d{1,3}([.,]\d)?$/.test(name)) {
-    return refuse(problem('systemMissing', `Say which system “${name}” is, like “EU ${name}”, or “foot ${name} cm”.`));
+    return refuse(
+      problem(
+        'systemMissing',
+        `Say which system “${name}” is, like “EU ${name}”, or “foot ${name} ${usualUnit(known.settings.unitSystem)}”.`,
+      ),
+    );
   }
   const ofPerson = known.bands.filter((band) => person === null || band.person === person);
   const suggestion = suggestName(name, [...new Set((ofPerson.length > 0 ? ofPerson : known.bands).map((b) => b.name))]);
-  return refuse(problem('sizeUnknown', `“${name}” is not a size that is known here. ${like} ${suggestion}`));
+  return refuse(
+    problem(
+      'sizeUnknown',
+      `“${name}” is not a size that is known here. ${likeWords(csvLikes[known.settings.unitSystem])} ${suggestion}`,
+    ),
+  );
 }

@@ -179,7 +179,7 @@ export function parseGrid(
   frame: GridFrame,
   known: KnownNames,
 ): Result<OrderDetails & { lines: readonly LineEntry[] }> {
-  const reader = readFields(body, known.settings.currency);
+  const reader = readFields(body, known.settings.currency, known.settings.unitSystem);
   const style = readStyleChoice(reader, known);
   for (const { path, message } of frame.problems) reader.say(path, message);
   const sent = rowsSent(body, frame, known);
@@ -208,7 +208,7 @@ export function parseGrid(
     const colour = known.colours.find((each) => each.id === id);
     if (colour) others.set(role.name, colour);
   }
-  const cuff = style?.hasCuff === false ? 'none' : readCuff(reader, known);
+  const cuff = style?.hasCuff === false ? 'none' : readCuff(reader);
   const fit = readFit(reader);
   const details = readOrderFields(reader, known, null);
   if (filled.length === 0 && reader.problems.length === 0) {

@@ -1,10 +1,11 @@
+import { mmInInch } from '#core/shared/measures.ts';
 import type { Result } from '#core/shared/problem.ts';
 import { childLengths } from '#core/sizing/ages.ts';
 import { type Person, persons } from '#core/sizing/foot.ts';
 import { sizeSystems } from '#core/sizing/labels.ts';
 import type { SizeEntry } from '#flows/orders/entries.ts';
 import type { KnownNames } from '#flows/orders/known-names.ts';
-import { type LengthUnit, lengthMmFrom } from '#flows/orders/lengths.ts';
+import { type LengthUnit, lengthMmFrom, usualUnit } from '#flows/orders/lengths.ts';
 import {
   type MeasuredFoot,
   type ReadSize,
@@ -19,12 +20,7 @@ import { numberForInput } from '#server/forms/numbers.ts';
 /** How a size may be known: a shoe size, a measured foot, a band, a child's age. */
 export const sizeWays = ['label', 'foot', 'band', 'age'] as const;
 export const lengthUnits: readonly LengthUnit[] = ['cm', 'mm', 'in'];
-export const perUnitMm: Readonly<Record<LengthUnit, number>> = { cm: 10, mm: 1, in: 25.4 };
-
-/** The unit that lengths are typed in unless another is chosen. */
-export function usualUnit(known: KnownNames): LengthUnit {
-  return known.settings.unitSystem === 'imperial' ? 'in' : 'cm';
-}
+const perUnitMm: Readonly<Record<LengthUnit, number>> = { cm: 10, mm: 1, in: mmInInch };
 
 const sides = ['left', 'right'] as const;
 type Side = (typeof sides)[number];
@@ -97,7 +93,7 @@ export function readSize(reader: FieldReader, known: KnownNames): ReadSize | nul
 
 /** A size's fields as if they had just been typed; the right foot's are empty where they are the left one's. */
 export function valuesOfSize(size: SizeEntry, known: KnownNames): FormValues {
-  const unit = usualUnit(known);
+  const unit = usualUnit(known.settings.unitSystem);
   const inUnit = (lengthMm: number | null) => (lengthMm === null ? '' : numberForInput(lengthMm / perUnitMm[unit]));
   const ifOther = (left: number | null, right: number | null) => (left === right ? '' : inUnit(right));
   switch (size.by) {

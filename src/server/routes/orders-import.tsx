@@ -24,9 +24,10 @@ export function ordersImportRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   async function importPage(c: Context<AppEnv>, parts: ImportParts, status: 200 | 409 | 422 = 200) {
     const { settings } = await readOrdersSource(workshop, now());
     const problems = parts.problems ?? [];
+    const columnWords = orderCsvWords(settings.unitSystem);
     const columns = orderCsvColumns
       .filter((name) => name !== 'price' || settings.purpose !== 'give')
-      .map((name) => ({ name, words: orderCsvWords[name], isNeeded: name === 'size' || name === 'foot colour' }));
+      .map((name) => ({ name, words: columnWords[name], isNeeded: name === 'size' || name === 'foot colour' }));
     const page = (
       <ImportPage
         {...{ text: '', fileName: '', lookAlikes: [], ...parts }}
