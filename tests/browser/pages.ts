@@ -47,6 +47,8 @@ export const pages = [
   '/knitters/:knitter',
   '/knitters/swatches/new',
   '/knitters/swatches/:swatch',
+  '/knitters/swatches/:swatch/changes',
+  '/knitters/swatches/first-foot?line=:line',
   '/pricing',
   '/pricing/sheet',
   '/pricing/pair/:line',
