@@ -1,4 +1,5 @@
 import type { Child } from 'hono/jsx';
+import { needleWords } from '#core/gauge/needles.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { countOf, formatDayShort, formatMinutes, formatNumber } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';
@@ -162,7 +163,7 @@ export const SwatchTable = ({
       {
         name: 'Needle',
         kind: 'number',
-        cell: (row) => (row.needleMm === null ? '–' : `${formatNumber(row.needleMm, 2)} mm`),
+        cell: (row) => (row.needleMm === null ? '–' : needleWords(row.needleMm)),
       },
       { name: 'Weight', kind: 'number', cell: (row) => (row.massG === null ? 'not weighed' : formatMass(row.massG)) },
       {
