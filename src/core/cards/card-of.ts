@@ -8,7 +8,7 @@ import type {
   CardWeight,
   Silhouette,
 } from '#core/cards/card.ts';
-import { abbreviationsIn, capitalised, type Dialect, dialects, inARow } from '#core/cards/dialect.ts';
+import { abbreviationsIn, capitalised, type Dialect, dialectOf, inARow } from '#core/cards/dialect.ts';
 import { flatPlanOf } from '#core/cards/flat-plan.ts';
 import { type PieceWords, pieceMarks, pieceSteps } from '#core/cards/piece-steps.ts';
 import { gramsOfUses, rowsYarnOf, slippersOf } from '#core/cards/piece-yarn.ts';
@@ -16,6 +16,7 @@ import { type SewOn, type SlipperCounts, seamsOf, sewOnRatio } from '#core/cards
 import { cautionsOf, finishingSteps, type SewingInput, sewingInShort, sewingSteps } from '#core/cards/sewing.ts';
 import { isCuffTurnedDown, silhouetteOf } from '#core/cards/silhouette.ts';
 import { needleWords } from '#core/gauge/needles.ts';
+import { mmOfGauge } from '#core/shared/measures.ts';
 import { splitCents } from '#core/shared/money.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
 import { settingsFor } from '#core/styles/settings-of.ts';
@@ -92,7 +93,10 @@ const oneDecimal = (value: number): string => String(roundHalfUp(value * 10) / 1
 
 function gaugeOf(input: CardInput, dialect: Dialect): Card['gauge'] {
   const main = input.spec.pieces[0]!;
-  const counts = `${oneDecimal(main.stitchesPer10Cm)} sts and ${oneDecimal(main.rowsPer10Cm)} rows in 10 cm${dialect.words === 'american' ? ' (4 in)' : ''} of ${dialect.stocking}`;
+  const isMetric = dialect.units === 'metric';
+  const times = mmOfGauge[dialect.units] / 100;
+  const over = isMetric ? `10 cm${dialect.words === 'american' ? ' (4 in)' : ''}` : '4 in';
+  const counts = `${oneDecimal(main.stitchesPer10Cm * times)} sts and ${oneDecimal(main.rowsPer10Cm * times)} rows in ${over} of ${dialect.stocking}`;
   const isGuess = input.spec.isGaugeGuessed;
   return {
     name: capitalised(dialect.gauge),
@@ -180,7 +184,7 @@ function sewingInputOf(slipper: SlipperCounts, { input, dialect, isTurnedDown }:
  * steps to its rows
  */
 export function cardOf(input: CardInput): Card {
-  const dialect = dialects[input.words];
+  const dialect = dialectOf(input.words, input.unitSystem);
   const slippers = slippersOf(input);
   const isTurnedDown = isCuffTurnedDown(input.cuffHeightMm, input.footLengthMm, settingsFor(input.body, input.person));
   const shared: Shared = {

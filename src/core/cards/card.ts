@@ -1,3 +1,4 @@
+import type { UnitSystem } from '#core/shared/measures.ts';
 import type { Person } from '#core/sizing/foot.ts';
 import type { Spec } from '#core/styles/spec.ts';
 import type { StyleBody } from '#core/styles/style.ts';
@@ -28,6 +29,7 @@ export type CardInput = {
   readonly footLengthMm: number;
   readonly cuffHeightMm: number;
   readonly words: KnittingWords;
+  readonly unitSystem: UnitSystem;
   /** In the order of the style's roles, then strands. */
   readonly strands: readonly CardStrand[];
   /** Needle of each piece by name. */

@@ -1,8 +1,10 @@
 import type { KnittingWords } from '#core/cards/card.ts';
+import type { UnitSystem } from '#core/shared/measures.ts';
 
 /** The words in which British and American knitters differ. */
 export type Dialect = {
   readonly words: KnittingWords;
+  readonly units: UnitSystem;
   readonly gauge: 'tension' | 'gauge';
   readonly stocking: string;
   readonly castOff: 'cast off' | 'bind off';
@@ -15,7 +17,7 @@ export type Dialect = {
   readonly leftLeaning: 'k2tog tbl' | 'ssk';
 };
 
-export const dialects: Readonly<Record<KnittingWords, Dialect>> = {
+const wordings: Readonly<Record<KnittingWords, Omit<Dialect, 'units'>>> = {
   british: {
     words: 'british',
     gauge: 'tension',
@@ -110,4 +112,9 @@ const explained: readonly (readonly [RegExp, string])[] = [
 export function abbreviationsIn(texts: readonly string[]): string[] {
   const all = texts.join(' ');
   return explained.filter(([shape]) => shape.test(all)).map(([, words]) => words);
+}
+
+/** How a card speaks: in whose words, and in which units. */
+export function dialectOf(words: KnittingWords, units: UnitSystem): Dialect {
+  return { ...wordings[words], units };
 }

@@ -58,10 +58,10 @@ export function flatPlanOf(piece: PieceCounts, rules: Piece | undefined, markRow
   const first = firstFabric(piece.sections);
   const parts: FlatPart[] = [];
   let reached = 0;
-  for (const [index, section] of piece.sections.entries()) {
+  for (const [_index, section] of piece.sections.entries()) {
     const rows = rowsOfSection(section);
     if (rows === 0) continue;
-    const fabric = fabricOfSection(section, rules?.sections[index], first);
+    const fabric = fabricOfSection(section, rules?.sections[section.step], first);
     const rowMm = 100 / rowsPer10CmOf(piece, fabric);
     const isGathered = section.how === 'two together across';
     const part: FlatPart = {

@@ -28,8 +28,9 @@ const afterRows = (side: Side, rows: number): Side =>
   rows % 2 === 0 ? side : side === 'right side' ? 'wrong side' : 'right side';
 
 /** An end to leave, in whole 5 cm, never less than the yarn it is reckoned for; in inches too where those are usual. */
-function endCm(mm: number, { words }: Dialect): string {
+function endWords(mm: number, { words, units }: Dialect): string {
   const cm = Math.ceil(mm / 50 - 1e-9) * 5;
+  if (units === 'imperial') return `${Math.ceil(cm / 2.54)} in`;
   return words === 'british' ? `${cm} cm` : `${Math.ceil(cm / 2.54)} in (${cm} cm)`;
 }
 
@@ -40,7 +41,7 @@ function seamWith(words: PieceWords, piece: PieceCounts, tail: string): CardSeam
 function castOnWords(section: SectionCounts, piece: PieceCounts, words: PieceWords): string {
   const seam = seamWith(words, piece, 'cast-on');
   const end = seam
-    ? `, leaving an end of ${endCm(seamTimes * seam.lengthMm + endMm, words.dialect)} for the ${seam.join.name} seam`
+    ? `, leaving an end of ${endWords(seamTimes * seam.lengthMm + endMm, words.dialect)} for the ${seam.join.name} seam`
     : '';
   return `Cast on ${stitchesOf(section.stitchesAfter)} in ${words.nameOf(section.role)}, long-tail method${end}. The cast-on is row 1.`;
 }
@@ -189,7 +190,7 @@ function drawUpWords(piece: PieceCounts, words: PieceWords): string {
   const seam = seamWith(words, piece, 'draw-up');
   const mm = drawUpMm + (seam ? seamTimes * seam.lengthMm : 0);
   const what = seam ? ` for the ${seam.join.name} seam` : '';
-  return `Cut the yarn, leaving an end of ${endCm(mm, words.dialect)}${what}. Draw it twice through the ${stitchesOf(piece.lastStitches)} and pull tight.`;
+  return `Cut the yarn, leaving an end of ${endWords(mm, words.dialect)}${what}. Draw it twice through the ${stitchesOf(piece.lastStitches)} and pull tight.`;
 }
 
 function bindOffWords(
@@ -204,7 +205,7 @@ function bindOffWords(
   const loosely = rule?.do === 'bindOff' && rule.loose ? ' loosely' : '';
   const inRib = before?.fabric?.startsWith('rib') ? ' in rib' : '';
   const end = seam
-    ? `, leaving an end of ${endCm(seamTimes * seam.lengthMm + endMm, words.dialect)} for the ${seam.join.name} seam`
+    ? `, leaving an end of ${endWords(seamTimes * seam.lengthMm + endMm, words.dialect)} for the ${seam.join.name} seam`
     : '';
   const change = changesColour(section, before, words.input) ? ` with ${words.nameOf(section.role)}` : '';
   return `${capitalised(dialect.castOff)} all ${stitchesOf(section.stitchesBefore)}${loosely}${inRib}${change}${end}.`;
@@ -219,7 +220,7 @@ export function pieceSteps(piece: PieceCounts, words: PieceWords): CardStep[] {
   const steps: CardStep[] = [];
   let reached: Reached = { fromRow: 1, side: 'right side' };
   for (const [index, section] of piece.sections.entries()) {
-    const rule = rules?.sections[index];
+    const rule = rules?.sections[section.step];
     const before = piece.sections[index - 1];
     const side = section.startsOn ?? reached.side;
     const rows = rowsOfSection(section);

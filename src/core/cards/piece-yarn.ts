@@ -60,7 +60,7 @@ function usesOfPiece(input: CardInput, piece: PieceCounts, slipper: number): Use
   const uses: Use[] = [];
   let fromRow = 1;
   for (const [index, section] of piece.sections.entries()) {
-    const rule = rules?.sections[index];
+    const rule = rules?.sections[section.step];
     const rows = rowsOfSection(section);
     const base = { slipper, piece: piece.name, role: section.role };
     const add = (loops: number, fixedM: number) =>

@@ -57,6 +57,12 @@ function checkSection(body: StyleBody, section: Section, path: string, say: Say)
   if (!body.roles.some((role) => role.name === section.colour))
     say(path, `There is no colour called ${section.colour}.`);
   if (section.do === 'castOn' || section.do === 'pickUp') checkStitches(body, section.stitches, path, say);
+  if (section.do === 'work' && section.stripes !== undefined) {
+    const { colour, rows } = section.stripes;
+    if (!body.roles.some((role) => role.name === colour)) say(path, `There is no colour called ${colour}.`);
+    if (colour === section.colour) say(path, 'Stripes want a second colour.');
+    if (!Number.isInteger(rows) || rows < 1) say(path, 'A stripe has a whole number of rows from 1.');
+  }
   if (section.do === 'work') {
     if (!fabrics.some((fabric) => fabric.name === section.fabric))
       say(path, `There is no fabric called ${section.fabric}.`);

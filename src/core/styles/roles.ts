@@ -1,4 +1,4 @@
-import type { EdgeName, StyleBody } from '#core/styles/style.ts';
+import type { EdgeName, Section, StyleBody } from '#core/styles/style.ts';
 
 type Role = StyleBody['roles'][number];
 
@@ -16,6 +16,12 @@ export function rolesMainFirst(body: {
   return [...body.roles.filter(isMain), ...body.roles.filter((role) => !isMain(role))];
 }
 
+/** The colours of one step: its own, and its stripes'. */
+function coloursOfStep(section: Section): string[] {
+  const other = section.do === 'work' ? section.stripes?.colour : undefined;
+  return other === undefined ? [section.colour] : [section.colour, other];
+}
+
 /**
  * The roles that are knitted: without a cuff, what only the cuff would have used decides nothing.
  *
@@ -29,7 +35,7 @@ export function rolesKnitted(body: StyleBody, cuffHeightMm: number): string[] {
   const knitted = body.pieces.filter((piece) => !leftOut.includes(piece));
   const joins = body.joins.filter((join) => ![join.fold ?? '', ...(join.edges ?? []).flat()].some(isOfPiece));
   const used = new Set([
-    ...knitted.flatMap((piece) => [piece.gaugeOf, ...piece.sections.map((section) => section.colour)]),
+    ...knitted.flatMap((piece) => [piece.gaugeOf, ...piece.sections.flatMap(coloursOfStep)]),
     ...joins.map((join) => join.colour),
   ]);
   return roles.filter((role) => used.has(role));

@@ -5,6 +5,8 @@ import type { Side } from '#core/styles/style.ts';
 /** What the knitter does in one section, in whole stitches and rows. */
 export type SectionCounts = {
   readonly name: string;
+  /** Which step of the style's piece this is, 0 first; the stripes of one step have one number. */
+  readonly step: number;
   readonly do: 'castOn' | 'pickUp' | 'work' | 'change' | 'drawUp' | 'bindOff';
   /** How stitches change, for `change`. */
   readonly how: 'two together across' | 'centre' | 'edges' | 'evenly' | null;

@@ -46,8 +46,9 @@ function countsOf(piece: WorkedPiece): PieceCounts {
     rowsPer10Cm: piece.gauge.rows.value,
     widthMm: piece.width.value,
     lengthMm: piece.length.value,
-    sections: piece.sections.map(({ section, stitchesBefore, stitchesAfter, rows, startsOn }) => ({
+    sections: piece.sections.map(({ section, step, stitchesBefore, stitchesAfter, rows, startsOn }) => ({
       name: section.name,
+      step,
       do: section.do,
       how: section.do === 'change' ? section.how : null,
       role: section.colour,

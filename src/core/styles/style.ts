@@ -65,6 +65,8 @@ export type Work = {
   readonly fabric: string;
   readonly firstRow?: 'plain';
   readonly rows: RowRule;
+  /** By turns so many rows in its own colour and so many in another; good for using up ends of yarn. */
+  readonly stripes?: { readonly colour: string; readonly rows: number };
 };
 
 export type Change =

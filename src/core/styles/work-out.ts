@@ -93,7 +93,7 @@ function markRows(mark: Mark, piece: WorkedPiece, shape: Shape, added: number): 
   const more = given('rows added for the heel', added, 'rows', 'ours');
   if (typeof mark.to === 'object' && 'after' in mark.to) {
     const { after } = mark.to;
-    const end = piece.runs.findIndex((run) => run.section === after);
+    const end = piece.runs.findLastIndex((run) => run.section === after);
     if (end < 0)
       throw new StyleFault(`marks.${mark.name}`, `There is no step called ${after} with rows in this piece.`);
     const rows = piece.runs.slice(0, end + 1).reduce((sum, run) => sum + run.rows, 0);

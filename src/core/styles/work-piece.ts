@@ -21,7 +21,10 @@ import type {
 } from '#core/styles/style.ts';
 
 export type WorkedSection = {
+  /** The step; of a stripe, the step in that stripe's colour. */
   readonly section: Section;
+  /** Which step of the piece it is, 0 first. */
+  readonly step: number;
   readonly stitchesBefore: number;
   readonly stitchesAfter: number;
   readonly rows: number;
@@ -183,6 +186,18 @@ function shapingsOf(
   return shapings;
 }
 
+/** A striped step as one step a stripe, by turns in its own colour and the other; any other step as it is. */
+function stripesOf(section: Section, rows: number): { readonly section: Section; readonly rows: number }[] {
+  if (section.do !== 'work' || section.stripes === undefined) return [{ section, rows }];
+  const { colour, rows: each } = section.stripes;
+  const stripes: { section: Section; rows: number }[] = [];
+  for (let left = rows; left > 0; left -= each) {
+    const own = stripes.length % 2 === 0 ? section : { ...section, colour };
+    stripes.push({ section: own, rows: Math.min(each, left) });
+  }
+  return stripes;
+}
+
 function fabricOf(section: Section, first: string): string {
   if (section.do === 'work') return section.fabric;
   if (section.do === 'change') return section.how === 'two together across' ? 'stocking' : section.fabric;
@@ -225,9 +240,8 @@ export function workPiece(input: PieceInput): WorkedPiece {
   const sections: WorkedSection[] = [];
   let side: Side = beginning.next;
   let stitches = castOn.value;
-  for (const section of piece.sections) {
+  for (const [step, section] of piece.sections.entries()) {
     const path = `pieces.${piece.name}.${section.name}`;
-    const startsOn = side;
     let after = stitches;
     let rows = 0;
     let shaping: Shaping | null = null;
@@ -264,8 +278,19 @@ export function workPiece(input: PieceInput): WorkedPiece {
       rows = shaping.rows.length;
       after = shaping.after;
     }
-    if (rows % 2 === 1) side = otherSide[side];
-    sections.push({ section, stitchesBefore: stitches, stitchesAfter: after, rows, startsOn, shaping });
+    for (const stripe of stripesOf(section, rows)) {
+      const { section: own, rows: count } = stripe;
+      sections.push({
+        section: own,
+        step,
+        stitchesBefore: stitches,
+        stitchesAfter: after,
+        rows: count,
+        startsOn: side,
+        shaping,
+      });
+      if (count % 2 === 1) side = otherSide[side];
+    }
     stitches = after;
   }
 
@@ -283,7 +308,10 @@ export function workPiece(input: PieceInput): WorkedPiece {
   ];
   const totalRows = sumOf('all rows', 'rows', [
     given('cast-on row', 1, 'rows', 'trade', 'the long-tail cast-on is a row of fabric'),
-    ...runs.slice(1).map((run) => rowFigures[run.section] ?? given(run.section, run.rows, 'rows', 'ours')),
+    ...runs.slice(1).map((run) => {
+      const figure = rowFigures[run.section];
+      return figure?.value === run.rows ? figure : given(run.section, run.rows, 'rows', 'ours');
+    }),
   ]);
   return {
     piece,

@@ -43,7 +43,8 @@ function loopsPart(piece: WorkedPiece, name: string, loops: Figure, fabric: stri
 /** Stitches times rows; the piece's own figures where they are the same numbers, so that the working leads on. */
 function countedLoops(piece: WorkedPiece, stitches: number, rows: number, section: string): Figure {
   const ofPiece = stitches === piece.castOn.value ? piece.castOn : given('stitches', stitches, 'stitches', 'ours');
-  return work(yardageRules.loops, ofPiece, piece.rowFigures[section] ?? given('rows', rows, 'rows', 'ours'));
+  const known = piece.rowFigures[section];
+  return work(yardageRules.loops, ofPiece, known?.value === rows ? known : given('rows', rows, 'rows', 'ours'));
 }
 
 /** Rows of a change: two-together loops take more yarn; a step at centre or edges has just a few of them. */

@@ -35,7 +35,7 @@ export function samplePair(
   return succeed({
     tried: tried.value,
     grams: tried.value.grams.reduce((sum, each) => sum + each.grams, 0),
-    card: cardOfPair(tried.value),
+    card: cardOfPair(tried.value, current.settings.unitSystem),
     flat: flatPiecesOf(tried.value.working.spec, body),
   });
 }

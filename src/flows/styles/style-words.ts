@@ -98,7 +98,10 @@ function sectionWords(section: Section, body: StyleBody): string {
       return `Pick up ${colour}: ${stitchWords(section.stitches)}. The next row is a ${section.next.replace(' ', '-')} row.`;
     case 'work': {
       const fabric = fabricNames[section.fabric] ?? section.fabric;
-      const first = section.firstRow === 'plain' ? ' The first row is plain.' : '';
+      const stripes = section.stripes
+        ? ` By turns ${section.stripes.rows} rows in this colour and ${section.stripes.rows} in the ${section.stripes.colour} colour.`
+        : '';
+      const first = `${section.firstRow === 'plain' ? ' The first row is plain.' : ''}${stripes}`;
       const { rows } = section;
       if ('count' in rows) return `Work ${factorWords(rows.count, body)} rows of ${fabric} ${colour}.${first}`;
       const less =

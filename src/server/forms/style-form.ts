@@ -143,7 +143,10 @@ function sectionAt(reading: Reading, path: string): Section {
       const fabric = fields.text(`${path}.fabric`, { sentence: 'Choose a fabric' });
       const isPlain = fields.check(`${path}.plain`);
       const rows = rowsAt(reading, `${path}.rows`);
-      return { ...shared, do: kind, fabric, ...(isPlain ? { firstRow: 'plain' } : {}), rows };
+      const colour = fields.optionalText(`${path}.stripeColour`);
+      const wish = { sentence: 'Enter how many rows a stripe has, like 2', least: 1, most: 99, isWhole: true };
+      const stripes = colour === null ? {} : { stripes: { colour, rows: fields.number(`${path}.stripeRows`, wish) } };
+      return { ...shared, do: kind, fabric, ...(isPlain ? { firstRow: 'plain' } : {}), rows, ...stripes };
     }
     case 'change':
       return changeAt(reading, path, shared);

@@ -58,11 +58,19 @@ const rows = z.union(
 );
 
 const step = { name, colour: name };
+const stripes = thing({ colour: name, rows: whole({ least: 1, most: 99 }) });
 const section = z.union(
   [
     thing({ ...step, do: z.literal('castOn'), next: side, stitches }),
     thing({ ...step, do: z.literal('pickUp'), next: side, stitches: thing({ alongEdge: edges, ...stitchFields }) }),
-    thing({ ...step, do: z.literal('work'), fabric: name, firstRow: z.literal('plain').optional(), rows }),
+    thing({
+      ...step,
+      do: z.literal('work'),
+      fabric: name,
+      firstRow: z.literal('plain').optional(),
+      rows,
+      stripes: stripes.optional(),
+    }),
     thing({
       ...step,
       do: z.literal('change'),

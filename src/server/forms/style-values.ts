@@ -101,6 +101,8 @@ export function sectionValues(section: Section): FormValues {
         ...shared,
         fabric: section.fabric,
         plain: yes(section.firstRow === 'plain'),
+        stripeColour: section.stripes?.colour ?? '',
+        stripeRows: section.stripes ? String(section.stripes.rows) : '',
         ...under('rows', { ...newRows, ...ofRows }),
       };
     }

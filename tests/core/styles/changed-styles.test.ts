@@ -117,7 +117,7 @@ describe('a style that the check accepts', () => {
         expect(spec.metres.every((each) => each.metres.mean >= 0)).toBe(true);
         const card = cardOf({
           ...{ body, spec, person: foot.person, footLengthMm: foot.lengthMm, cuffHeightMm: shape.cuffHeightMm },
-          ...{ words: 'british', needlesMm: {} },
+          ...{ words: 'british', unitSystem: 'metric', needlesMm: {} },
           strands: body.roles.map(({ name }, index) => ({
             ...{ role: name, strand: 0, yarnColourId: index, colour: name, yarn: yarn.name, fibre: null, hexes: [] },
             ...{ tex: yarn.tex, ballMg: yarn.ballMg, mg: 1000 },

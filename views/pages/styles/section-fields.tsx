@@ -177,6 +177,19 @@ const OwnFields = ({ form, path }: PartProps) => {
             value="yes"
             isChecked={isYes(form.values[at('plain')])}
           />
+          <details open={(form.values[at('stripeColour')] ?? '') !== ''}>
+            <summary>Stripes, good for ends of yarn</summary>
+            <FieldRow>
+              <NameSelect form={form} path={at('stripeColour')} list="roles" label="By turns with" blank="no stripes" />
+              <ShortField
+                form={form}
+                path={at('stripeRows')}
+                label="Rows of a stripe"
+                unit="rows"
+                inputmode="numeric"
+              />
+            </FieldRow>
+          </details>
         </>
       );
     case 'change':
