@@ -67,3 +67,10 @@ export function formatLoop(loopCm: number): string {
     ? `${formatNumber(loopCm, 2)}\u00a0cm`
     : `${formatNumber((loopCm * 10) / measures.mmInInch, 3)}\u00a0in`;
 }
+
+/** A little mass, as a row of knitting takes it, with a decimal more. */
+export function formatFineMass(massG: number): string {
+  return unitSystem() === 'metric'
+    ? `${formatNumber(massG, 2)}\u00a0g`
+    : `${formatNumber(massG / measures.gramsInOunce, 3)}\u00a0oz`;
+}

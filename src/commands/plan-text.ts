@@ -1,5 +1,7 @@
 import type { ListJson, PlanJson } from '#commands/plan-json.ts';
-import { countOf, formatCents, formatDay, formatGrams, formatMetres, formatMinutes } from '#core/shared/format.ts';
+import { countOf, formatCents, formatDay, formatMinutes } from '#core/shared/format.ts';
+import { formatMass, formatYarnLength, type UnitSystem } from '#core/shared/measures.ts';
+import { sizeWordsIn } from '#core/sizing/size-words.ts';
 
 type Cell = string;
 type Column = { readonly name: string; readonly isNumber?: boolean };
@@ -27,7 +29,7 @@ function part(title: string, lines: readonly string[]): string[] {
 }
 
 // Grouped by what is knitted: lines of like size, colours and counts stand together.
-function knitRows(plan: PlanJson): Cell[][] {
+function knitRows(plan: PlanJson, system: UnitSystem): Cell[][] {
   const finishOf = new Map<number, string>();
   for (const pair of plan.pairs) {
     if (pair.line === null || pair.finishDay === null) continue;
@@ -37,7 +39,7 @@ function knitRows(plan: PlanJson): Cell[][] {
   return plan.lines.map((line) => [
     `${line.order}`,
     line.outlet,
-    line.size,
+    sizeWordsIn(line.size, system),
     Object.values(line.colours)
       .map((names) => names.join('+'))
       .join('/'),
@@ -47,7 +49,7 @@ function knitRows(plan: PlanJson): Cell[][] {
     `${line.counts.toeStitches}`,
     `${line.counts.markRow}`,
     line.counts.cuffStitches === null ? '-' : `${line.counts.cuffStitches} x ${line.counts.cuffRows}`,
-    formatGrams(line.gramsAPair),
+    formatMass(line.gramsAPair, system),
     formatMinutes(line.minutesAPair),
     line.dueDay ?? '-',
     finishOf.get(line.line) ?? '-',
@@ -71,7 +73,7 @@ const knitColumns: readonly Column[] = [
   { name: 'done' },
 ];
 
-function listLines(title: string, list: ListJson, currency: string): string[] {
+function listLines(title: string, list: ListJson, currency: string, system: UnitSystem): string[] {
   const proof = list.isProvenCheapest
     ? 'cannot be cheaper'
     : `at most ${formatCents(list.totalCents - list.boundCents, currency)} could be saved`;
@@ -80,15 +82,16 @@ function listLines(title: string, list: ListJson, currency: string): string[] {
     const postage = `goods ${formatCents(basket.goodsCents, currency)}, postage ${formatCents(basket.postageCents, currency)}`;
     lines.push(`  ${basket.shop}: ${postage}`);
     for (const pack of basket.packs) {
-      const amount = `${countOf(pack.packs, 'pack', 'packs')}, ${formatGrams(pack.grams)}`;
+      const amount = `${countOf(pack.packs, 'pack', 'packs')}, ${formatMass(pack.grams, system)}`;
       lines.push(`    ${pack.colour.padEnd(14)} ${amount.padEnd(20)} ${formatCents(pack.cents, currency)}`);
     }
   }
-  for (const { colour, grams } of list.notSold) lines.push(`  ${colour}: ${formatGrams(grams)}, no shop sells it yet`);
+  for (const { colour, grams } of list.notSold)
+    lines.push(`  ${colour}: ${formatMass(grams, system)}, no shop sells it yet`);
   return lines;
 }
 
-function priceRows(plan: PlanJson, money: (cents: number | null) => string): Cell[][] {
+function priceRows(plan: PlanJson, system: UnitSystem, money: (cents: number | null) => string): Cell[][] {
   const seen = new Set<string>();
   return plan.lines.flatMap((line) => {
     const cost = line.costAPair;
@@ -96,7 +99,7 @@ function priceRows(plan: PlanJson, money: (cents: number | null) => string): Cel
     if (seen.has(key)) return [];
     seen.add(key);
     return line.prices.map((price, index) => [
-      index === 0 ? line.size : '',
+      index === 0 ? sizeWordsIn(line.size, system) : '',
       index === 0 ? money(cost.yarnCents) : '',
       index === 0 ? money(cost.materialsCents) : '',
       index === 0 ? money(cost.labourCents) : '',
@@ -125,13 +128,13 @@ const priceColumns: readonly Column[] = [
   { name: 'an hour', isNumber: true },
 ];
 
-/** The plan as aligned text for a terminal: what to knit, yarn to buy, time, costs and prices. */
-export function planText(plan: PlanJson): string {
+/** The plan as aligned text for a terminal: what to knit, yarn to buy, time, costs and prices. The JSON itself is always metric. */
+export function planText(plan: PlanJson, system: UnitSystem): string {
   const { currency, totals } = plan;
   const money = (cents: number | null) => (cents === null ? '-' : formatCents(cents, currency));
   const lines = [
-    `Plan for ${formatDay(plan.today)}: ${countOf(totals.pairs, 'pair', 'pairs')} to knit, ${formatMinutes(totals.minutes)}, ${formatGrams(totals.grams)} of yarn`,
-    ...part('What to knit', alignTable(knitColumns, knitRows(plan))),
+    `Plan for ${formatDay(plan.today)}: ${countOf(totals.pairs, 'pair', 'pairs')} to knit, ${formatMinutes(totals.minutes)}, ${formatMass(totals.grams, system)} of yarn`,
+    ...part('What to knit', alignTable(knitColumns, knitRows(plan, system))),
   ];
   if (plan.fromStock.length > 0)
     lines.push('', `${countOf(plan.fromStock.length, 'pair comes', 'pairs come')} from finished stock.`);
@@ -139,12 +142,12 @@ export function planText(plan: PlanJson): string {
   const yarnRows = plan.yarn.map((yarn) => [
     yarn.colour,
     yarn.yarn,
-    formatGrams(yarn.likelyG),
-    formatGrams(yarn.safeG),
-    formatMetres(yarn.likelyM),
-    formatGrams(yarn.shelfG),
-    formatGrams(yarn.toBuyLikelyG),
-    formatGrams(yarn.toBuySafeG),
+    formatMass(yarn.likelyG, system),
+    formatMass(yarn.safeG, system),
+    formatYarnLength(yarn.likelyM, system),
+    formatMass(yarn.shelfG, system),
+    formatMass(yarn.toBuyLikelyG, system),
+    formatMass(yarn.toBuySafeG, system),
   ]);
   lines.push(
     ...part('Yarn', [
@@ -154,7 +157,7 @@ export function planText(plan: PlanJson): string {
           { name: 'yarn' },
           { name: 'likely', isNumber: true },
           { name: 'safe', isNumber: true },
-          { name: 'metres', isNumber: true },
+          { name: 'length', isNumber: true },
           { name: 'on the shelf', isNumber: true },
           { name: 'to buy', isNumber: true },
           { name: 'to buy, safe', isNumber: true },
@@ -162,8 +165,8 @@ export function planText(plan: PlanJson): string {
         yarnRows,
       ),
       '',
-      ...listLines('Most likely list', plan.lists.likely, currency),
-      ...listLines('Safe list', plan.lists.safe, currency),
+      ...listLines('Most likely list', plan.lists.likely, currency, system),
+      ...listLines('Safe list', plan.lists.safe, currency, system),
     ]),
     ...part('Time', [
       ...alignTable(
@@ -187,7 +190,7 @@ export function planText(plan: PlanJson): string {
       ),
     ]),
     ...part('Costs and prices', [
-      ...alignTable(priceColumns, priceRows(plan, money)),
+      ...alignTable(priceColumns, priceRows(plan, system, money)),
       '',
       `All pairs to knit cost ${money(totals.cost.totalCents)}: yarn ${money(totals.cost.yarnCents)}, other materials ${money(totals.cost.materialsCents)}, work ${money(totals.cost.labourCents)}, running costs ${money(totals.cost.overheadCents)}.`,
     ]),

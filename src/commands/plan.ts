@@ -104,7 +104,9 @@ async function main(args: readonly string[]): Promise<number> {
     return 1;
   }
   const json = planJson(outcome.plan);
-  process.stdout.write(wish.isJson ? `${JSON.stringify(json, null, 2)}\n` : planText(json));
+  process.stdout.write(
+    wish.isJson ? `${JSON.stringify(json, null, 2)}\n` : planText(json, outcome.plan.settings.unitSystem),
+  );
   return 0;
 }
 

@@ -127,7 +127,7 @@ describe('forty lines of orders', () => {
   it('is the same on every run, is plain JSON, and its text names every line', () => {
     expect(planned()).toEqual(json);
     expect(JSON.parse(JSON.stringify(json))).toEqual(json); // no NaN, no undefined
-    const text = planText(json);
+    const text = planText(json, 'metric');
     for (const { size } of json.lines) expect(text).toContain(size);
     expect(text).not.toMatch(/NaN|undefined|Infinity/);
   });

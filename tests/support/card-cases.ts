@@ -77,6 +77,7 @@ export function cardCase(wish: CardWish) {
         ballMg: yarn.ballMg,
         mg: Math.round(gramsOf(role, strand, yarn.tex) * 1000),
       })),
+    unitSystem: 'metric',
     needlesMm: Object.fromEntries(spec.pieces.map((piece) => [piece.name, needleMm])),
   };
   return { input, spec, working, kind };

@@ -1,4 +1,5 @@
 import { type Figure, given, type Rule, rule, withSd, work } from '#core/shared/figure.ts';
+import type { UnitSystem } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import type { Foot, Person } from '#core/sizing/foot.ts';
 import { footLengthRangeMm } from '#core/sizing/foot-range.ts';
@@ -99,6 +100,15 @@ const usualPaths: Paths = { length: 'footLength', ballGirth: 'ballGirth', heelAn
 const ballGirthRangeMm = { least: 60, most: 400 };
 const heelAnkleRangeMm = { least: 80, most: 560 };
 
+const rangeWords = {
+  metric: { length: '6 and 36 cm, like 24.5 cm', ball: '6 and 40 cm, like 22.5 cm', heel: '8 and 56 cm, like 31 cm' },
+  imperial: {
+    length: '2.4 and 14.2 in, like 9.6 in',
+    ball: '2.4 and 15.7 in, like 8.9 in',
+    heel: '3.2 and 22 in, like 12.2 in',
+  },
+} as const;
+
 const isWithin = (value: number, range: { readonly least: number; readonly most: number }) =>
   Number.isFinite(value) && value >= range.least && value <= range.most;
 
@@ -107,26 +117,31 @@ const isWithin = (value: number, range: { readonly least: number; readonly most:
  *
  * @param input the measures, mm
  * @param paths fields that the problems belong to
+ * @param system what the sentences are in
  * @returns every problem at once; empty when the foot can be knitted for
  * @example checkFoot({ person: 'woman', lengthMm: 240 }) // => []
  * @example checkFoot({ person: 'woman', lengthMm: 24 })[0].message // => 'Enter the length of the foot between 6 and 36 cm, like 24.5 cm.'
  * @example checkFoot({ person: 'woman', lengthMm: 240, ballGirthMm: 225, heelAnkleGirthMm: 220 })[0].code // => 'heelBelowBall'
  */
-export function checkFoot(input: FootInput, paths: Paths = usualPaths): readonly Problem[] {
+export function checkFoot(
+  input: FootInput,
+  paths: Paths = usualPaths,
+  system: UnitSystem = 'metric',
+): readonly Problem[] {
+  const words = rangeWords[system];
   const problems: Problem[] = [];
   const ballGirthMm = input.ballGirthMm ?? null;
   const heelAnkleGirthMm = input.heelAnkleGirthMm ?? null;
   if (!isWithin(input.lengthMm, footLengthRangeMm)) {
-    const message = 'Enter the length of the foot between 6 and 36 cm, like 24.5 cm.';
+    const message = `Enter the length of the foot between ${words.length}.`;
     problems.push({ code: 'lengthOutOfRange', path: paths.length, message });
   }
   if (ballGirthMm !== null && !isWithin(ballGirthMm, ballGirthRangeMm)) {
-    const message = 'Enter the girth around the ball of the foot between 6 and 40 cm, like 22.5 cm, or leave it empty.';
+    const message = `Enter the girth around the ball of the foot between ${words.ball}, or leave it empty.`;
     problems.push({ code: 'ballGirthOutOfRange', path: paths.ballGirth, message });
   }
   if (heelAnkleGirthMm !== null && !isWithin(heelAnkleGirthMm, heelAnkleRangeMm)) {
-    const message =
-      'Enter the girth around heel and front of the ankle between 8 and 56 cm, like 31 cm, or leave it empty.';
+    const message = `Enter the girth around heel and front of the ankle between ${words.heel}, or leave it empty.`;
     problems.push({ code: 'heelAnkleOutOfRange', path: paths.heelAnkleGirth, message });
   }
   if (problems.length === 0 && heelAnkleGirthMm !== null && ballGirthMm !== null && heelAnkleGirthMm < ballGirthMm) {

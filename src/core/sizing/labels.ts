@@ -1,4 +1,5 @@
 import { type Figure, given, rule, work } from '#core/shared/figure.ts';
+import { mmInInch } from '#core/shared/measures.ts';
 import { type Problem, type Result, refuse, succeed } from '#core/shared/problem.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
 import type { Person } from '#core/sizing/foot.ts';
@@ -114,10 +115,13 @@ function childLength(
 ): Result<Figure> {
   const isJuniorSize = size >= 1 && size <= lastJunior;
   if (stage === null && isJuniorSize) {
-    const lengthCm = (running: number) => Math.round(column.rule.formula(running)) / 10;
+    const about = (running: number) => {
+      const lengthMm = Math.round(column.rule.formula(running));
+      return `${lengthMm / 10} cm, ${(lengthMm / mmInInch).toFixed(1)} in`;
+    };
     const message =
-      `Write “infant ${size}” (a foot of about ${lengthCm(size)} cm) or “junior ${size}” ` +
-      `(about ${lengthCm(size + juniorStart)} cm): children's sizes begin again at 1 after 13.5.`;
+      `Write “infant ${size}” (a foot of about ${about(size)}) or “junior ${size}” ` +
+      `(about ${about(size + juniorStart)}): children's sizes begin again at 1 after 13.5.`;
     return refuse(problemOf('sizeAmbiguous', at.path, message, at.label));
   }
   if (stage === 'junior' ? !isJuniorSize : size > juniorStart + 0.5) {

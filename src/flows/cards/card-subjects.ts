@@ -112,6 +112,7 @@ export function cardInputOf(subject: CardSubject, workshopPlan: WorkshopPlan, wo
     footLengthMm: frozen.foot.lengthMm,
     cuffHeightMm: frozen.cuffHeightMm,
     words,
+    unitSystem: workshopPlan.settings.unitSystem,
     strands,
     needlesMm,
   };

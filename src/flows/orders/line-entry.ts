@@ -1,4 +1,5 @@
 import type { CuffWish } from '#core/batch/kinds.ts';
+import type { UnitSystem } from '#core/shared/measures.ts';
 import type { Problem, Result } from '#core/shared/problem.ts';
 import { refuse, succeed } from '#core/shared/problem.ts';
 import { ageFromText, footLengthFromAge } from '#core/sizing/ages.ts';
@@ -66,14 +67,15 @@ export function sizeByFeet(
   left: MeasuredFoot & { readonly lengthMm: number },
   right: MeasuredFoot,
   paths: { readonly left: FootPaths; readonly right: FootPaths },
+  system: UnitSystem,
 ): Result<ReadSize> {
   const whole = {
     lengthMm: right.lengthMm ?? left.lengthMm,
     ballGirthMm: right.ballGirthMm ?? left.ballGirthMm,
     heelAnkleGirthMm: right.heelAnkleGirthMm ?? left.heelAnkleGirthMm,
   };
-  const ofLeft = checkFoot({ person, ...left }, paths.left);
-  const ofRight = checkFoot({ person, ...whole }, paths.right);
+  const ofLeft = checkFoot({ person, ...left }, paths.left, system);
+  const ofRight = checkFoot({ person, ...whole }, paths.right, system);
   // What the right foot has from the left one is said there already; what only both together make wrong is not.
   const said = (code: string) => ofLeft.some((problem) => problem.code === code);
   const problems = [

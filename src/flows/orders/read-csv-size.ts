@@ -127,6 +127,7 @@ function readFeet(text: string, person: Person, girths: CsvGirths, system: UnitS
     { ...girths.left, lengthMm: left.value.value },
     { ...girths.right, lengthMm: right.value.value },
     { left: paths, right: paths },
+    system,
   );
 }
 

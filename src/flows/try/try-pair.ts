@@ -177,6 +177,7 @@ export function tryPair(
       ...checkFoot(
         { person: size.value.person, lengthMm: size.value.length.value },
         { length: 'size', ballGirth: 'size', heelAnkleGirth: 'size' },
+        units,
       ),
     );
   }

@@ -1,4 +1,5 @@
 import type { KnittingWords } from '#core/cards/card.ts';
+import type { UnitSystem } from '#core/shared/measures.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import type { Place, RowCount } from '#flows/cards/count-rows.ts';
 import type { SheetWish } from '#flows/cards/read-runs.ts';
@@ -60,16 +61,22 @@ export function parseTick(body: FormBody, steps: readonly string[]): Result<Tick
 export type BallWish = { readonly gramsLeft: number; readonly yarnColourId: number };
 
 /** What the scale shows, less the bag or cone that lies on it. */
-export function parseBall(body: FormBody, yarnColourIds: readonly number[]): Result<BallWish> {
-  const fields = readFields(body);
-  const grams = fields.number('grams', {
-    sentence: 'Enter the grams the scale shows, like 34',
+export function parseBall(body: FormBody, yarnColourIds: readonly number[], unitSystem: UnitSystem): Result<BallWish> {
+  const fields = readFields(body, undefined, unitSystem);
+  const grams = fields.measure('grams', 'massG', {
+    sentence: {
+      metric: 'Enter the grams the scale shows, like 34',
+      imperial: 'Enter the ounces the scale shows, like 1.2',
+    },
     least: 0,
     most: 100_000,
   });
   const bag =
-    fields.optionalNumber('bag', {
-      sentence: 'Enter the grams of the bag or cone, like 12',
+    fields.optionalMeasure('bag', 'massG', {
+      sentence: {
+        metric: 'Enter the grams of the bag or cone, like 12',
+        imperial: 'Enter the ounces of the bag or cone, like 0.4',
+      },
       least: 0,
       most: 100_000,
     }) ?? 0;

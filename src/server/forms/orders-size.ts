@@ -64,10 +64,8 @@ function readFeet(reader: FieldReader, person: Person): Result<ReadSize> | null 
     reader.say('leftLength', `Enter the length of the foot, from the heel to the longest toe, like ${like}.`);
     return null;
   }
-  return sizeByFeet(person, { ...left, lengthMm: left.lengthMm }, right, {
-    left: fieldsOf('left'),
-    right: fieldsOf('right'),
-  });
+  const paths = { left: fieldsOf('left'), right: fieldsOf('right') };
+  return sizeByFeet(person, { ...left, lengthMm: left.lengthMm }, right, paths, unit === 'in' ? 'imperial' : 'metric');
 }
 
 /** The size of a line, by the way that was chosen; what the other ways' fields hold is passed over. */

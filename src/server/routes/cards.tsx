@@ -70,10 +70,16 @@ export function cardsRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const place = placeIn(pairCard, asked);
     const props = propsOf(pairCard, place);
     if (query.grams === undefined) return renderPage(c, <PairPage {...props} />);
-    const values: FormValues = { grams: query.grams, bag: query.bag ?? '', colour: query.colour ?? '' };
+    const values: FormValues = {
+      units: query.units ?? '',
+      grams: query.grams,
+      bag: query.bag ?? '',
+      colour: query.colour ?? '',
+    };
     const parsed = parseBall(
       values,
       ballColours(pairCard).map(({ id }) => id),
+      pairCard.input.unitSystem,
     );
     if (!parsed.ok) {
       return renderPage(c, <PairPage {...props} ball={{ values, answer: null }} problems={parsed.problems} />, 422);

@@ -48,7 +48,7 @@ export function tryRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const { working, shape } = tried.value;
     const shown = {
       ...tried.value,
-      card: cardOfPair(tried.value),
+      card: cardOfPair(tried.value, read.settings.unitSystem),
       flat: flatPiecesOf(working.spec, shape.style.body),
     };
     return renderPage(c, <TryPage {...shared} tried={shown} />);

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { centreRow, changeRows, edgesRow, evenlyRow } from '#core/cards/change-rows.ts';
-import { dialects } from '#core/cards/dialect.ts';
+import { dialectOf } from '#core/cards/dialect.ts';
 import { fabricWords, ribRow } from '#core/cards/fabric-rows.ts';
 import { sewOnRatio } from '#core/cards/seams.ts';
 import { shapingOf } from '#core/styles/shaping.ts';
@@ -77,7 +77,7 @@ describe('rows in words use up the stitches they begin with', () => {
 });
 
 describe('fabricWords', () => {
-  const { british, american } = dialects;
+  const [british, american] = [dialectOf('british', 'metric'), dialectOf('american', 'metric')];
   // Seen from the other side knits are purls: a row that ends p1 on the right side begins k1 on the wrong side.
   it('turns a rib around for the way back, whatever it ends with', () => {
     expect(fabricWords('rib 2x2', 35, 'right side', 2, british)).toBe(
@@ -109,7 +109,13 @@ describe('changeRows', () => {
       repeatWhileAbove: 10,
       plainRowsBetween: 0,
     };
-    const words = changeRows(change, shapingOf(change, 33, 0, 10, 'toe'), 'right side', 51, dialects.british);
+    const words = changeRows(
+      change,
+      shapingOf(change, 33, 0, 10, 'toe'),
+      'right side',
+      51,
+      dialectOf('british', 'metric'),
+    );
     expect(words.map((row) => row.words)).toEqual([
       'k1, *k2tog; repeat from * to the end: 17 sts.',
       'p1, *p2tog; repeat from * to the end: 9 sts.',
@@ -127,7 +133,13 @@ describe('changeRows', () => {
       everyRows: 2,
       to: { across: 'width', fabric: 'stocking', edges: 0, repeat: 1, plus: 0, least: 1 },
     };
-    const [only] = changeRows(change, shapingOf(change, 20, 17, 0, 'instep'), 'right side', 11, dialects.american);
+    const [only] = changeRows(
+      change,
+      shapingOf(change, 20, 17, 0, 'instep'),
+      'right side',
+      11,
+      dialectOf('american', 'metric'),
+    );
     expect(only).toEqual({
       key: '1',
       rows: 4,

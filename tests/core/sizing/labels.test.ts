@@ -169,7 +169,7 @@ describe('footLengthFromLabel, refusing', () => {
       'UK',
       '3',
       // (3 + 12) x 25.4 / 3.24 = 117.6 mm, (16 + 12) x 25.4 / 3.24 = 219.5 mm
-      'Write “infant 3” (a foot of about 11.8 cm) or “junior 3” (about 22 cm): ' +
+      'Write “infant 3” (a foot of about 11.8 cm, 4.6 in) or “junior 3” (about 22 cm, 8.7 in): ' +
         "children's sizes begin again at 1 after 13.5. You typed “3”.",
     ],
     [

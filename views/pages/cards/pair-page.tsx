@@ -1,13 +1,14 @@
 import type { Child } from 'hono/jsx';
 import type { RowMark } from '#core/cards/card.ts';
-import { countOf, formatGrams, formatNumber } from '#core/shared/format.ts';
+import { countOf } from '#core/shared/format.ts';
+import { unitOf } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { Chip } from '#views/components/chip.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
-import { FieldRow, SelectField, TextField } from '#views/components/field.tsx';
-import { formatMass } from '#views/format.ts';
+import { FieldRow, SelectField, TextField, UnitsField } from '#views/components/field.tsx';
+import { formatFineMass, formatMass, unitsOfForm } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
 import { upperFirst } from '#views/pages/batch/count-words.ts';
 import { forWords, type Sheet } from '#views/pages/cards/sheet.tsx';
@@ -262,15 +263,15 @@ const Answer = ({ answer, place }: { readonly answer: BallView; readonly place: 
       ) : (
         <p>
           <strong>{`${countOf(answer.rowsPossible, 'row', 'rows')} of ${answer.colour} still possible`}</strong>
-          {`, ${countOf(answer.rowsLeft, 'row is', 'rows are')} left in ${what}; one takes ${formatNumber(answer.gramsARow, 2)} g.`}
+          {`, ${countOf(answer.rowsLeft, 'row is', 'rows are')} left in ${what}; one takes ${formatFineMass(answer.gramsARow)}.`}
         </p>
       )}
       <p>
         {answer.isEnough
-          ? `Enough: ${what} needs ${formatGrams(answer.neededG)} more, ends and seams counted.`
-          : `Not enough: ${what} needs ${formatGrams(answer.neededG)}, so ${formatNumber(answer.shortG, 1)} g are short.`}
+          ? `Enough: ${what} needs ${formatMass(answer.neededG)} more, ends and seams counted.`
+          : `Not enough: ${what} needs ${formatMass(answer.neededG)}, so ${formatMass(answer.shortG)} are short.`}
       </p>
-      <p>{`All that is left of the pair needs ${formatGrams(answer.pairNeedsG)} of ${answer.colour}.`}</p>
+      <p>{`All that is left of the pair needs ${formatMass(answer.pairNeedsG)} of ${answer.colour}.`}</p>
       {isPairShort ? <Caution title="Ways out">{answer.waysOut.join(' ')}</Caution> : null}
     </div>
   );
@@ -282,11 +283,12 @@ const BallForm = ({ pairId, place, ball, colours, problems = [] }: PairPageProps
     {ball.answer ? <Answer answer={ball.answer} place={place} /> : null}
     <form class="in-print" method="get" action={`/cards/pair/${pairId}`}>
       <Place place={place} />
+      <UnitsField units={unitsOfForm(ball.values)} />
       <FieldRow>
         <TextField
           name="grams"
           label="The scale shows"
-          unit="g"
+          unit={unitOf('massG', unitsOfForm(ball.values))}
           inputmode="decimal"
           width="short"
           value={ball.values.grams}
@@ -296,7 +298,7 @@ const BallForm = ({ pairId, place, ball, colours, problems = [] }: PairPageProps
           name="bag"
           label="Bag or cone"
           hint="if it lies on the scale too"
-          unit="g"
+          unit={unitOf('massG', unitsOfForm(ball.values))}
           inputmode="decimal"
           width="short"
           value={ball.values.bag}

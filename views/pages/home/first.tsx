@@ -3,6 +3,7 @@ import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Card } from '#views/components/card.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { ChoiceField } from '#views/components/field.tsx';
+import { gaugeUnit } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
 
 export type FirstPageProps = {
@@ -24,7 +25,7 @@ export const FirstPage = ({ purpose, problems, keptAs }: FirstPageProps) => (
     <section class="card first-choice">
       <h2>Try one pair</h2>
       <p>
-        Say a size and a yarn, and your stitches in 10 cm if you know them. Out come the knitting card, the yarn it
+        Say a size and a yarn, and your stitches {gaugeUnit()} if you know them. Out come the knitting card, the yarn it
         takes and the hours. Nothing else is asked.
       </p>
       <Actions>

@@ -1,5 +1,6 @@
 import { FootRuler } from '#views/drawings/foot-ruler.tsx';
 import { type FootMeasure, MeasureFoot } from '#views/drawings/measure-foot.tsx';
+import { unitOf } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 
 type Step = { readonly measure: FootMeasure; readonly title: string; readonly how: string };
@@ -23,62 +24,65 @@ const steps: readonly Step[] = [
 ];
 
 /** *How to measure feet*: a sheet to print or to send, with boxes for both feet and a ruler to stand on. */
-export const MeasuringPage = ({ purpose }: { readonly purpose: Purpose }) => (
-  <Page title="Two feet to measure" where={<a href="/sizing">Styles and sizes</a>} current="sizing" purpose={purpose}>
-    <p class="no-print">
-      Print this from the menu of your browser at 100 % (“actual size”), on A4 or Letter, or save it as a PDF and send
-      it. It takes two pages: what to measure, and a ruler.
-    </p>
-    <p class="print-only">
-      Measure both feet in the evening, in bare feet or thin socks, standing. They are often not alike, and slippers can
-      be knitted for each.
-    </p>
-    <table class="measure-sheet">
-      <caption class="visually-hidden">Measures of both feet</caption>
-      <thead>
-        <tr>
-          <th scope="col">What</th>
-          <th scope="col">Left foot</th>
-          <th scope="col">Right foot</th>
-        </tr>
-      </thead>
-      <tbody>
-        {steps.map(({ measure, title, how }) => (
-          <tr>
-            <th scope="row">
-              <MeasureFoot measure={measure} />
-              {title}
-              <small class="block">{how}</small>
-            </th>
-            <td>
-              <span class="blank-box" aria-label="to fill in" role="img" /> cm
-            </td>
-            <td>
-              <span class="blank-box" aria-label="to fill in" role="img" /> cm
-            </td>
-          </tr>
-        ))}
-      </tbody>
-    </table>
-    <p>
-      The length is needed; the two girths make the fit surer. Where they are left empty they are estimated from the
-      length, and opening and cuff get some room to spare.
-    </p>
-    <dl class="write-lines">
-      {['For whom', 'Woman, man or child (and age)', 'Colours', 'Day'].map((words) => (
-        <div>
-          <dt>{words}</dt>
-          <dd />
-        </div>
-      ))}
-    </dl>
-    <section class="new-page">
-      <h2 class="no-print">A ruler to stand on</h2>
-      <p class="no-print soft">
-        To scale on paper only. Feet of more than 28 cm: mark heel and toe on a larger paper and measure between the
-        marks.
+export const MeasuringPage = ({ purpose }: { readonly purpose: Purpose }) => {
+  const unit = unitOf('lengthMm');
+  return (
+    <Page title="Two feet to measure" where={<a href="/sizing">Styles and sizes</a>} current="sizing" purpose={purpose}>
+      <p class="no-print">
+        Print this from the menu of your browser at 100 % (“actual size”), on A4 or Letter, or save it as a PDF and send
+        it. It takes two pages: what to measure, and a ruler.
       </p>
-      <FootRuler />
-    </section>
-  </Page>
-);
+      <p class="print-only">
+        Measure both feet in the evening, in bare feet or thin socks, standing. They are often not alike, and slippers
+        can be knitted for each.
+      </p>
+      <table class="measure-sheet">
+        <caption class="visually-hidden">Measures of both feet</caption>
+        <thead>
+          <tr>
+            <th scope="col">What</th>
+            <th scope="col">Left foot</th>
+            <th scope="col">Right foot</th>
+          </tr>
+        </thead>
+        <tbody>
+          {steps.map(({ measure, title, how }) => (
+            <tr>
+              <th scope="row">
+                <MeasureFoot measure={measure} />
+                {title}
+                <small class="block">{how}</small>
+              </th>
+              <td>
+                <span class="blank-box" aria-label="to fill in" role="img" /> {unit}
+              </td>
+              <td>
+                <span class="blank-box" aria-label="to fill in" role="img" /> {unit}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p>
+        The length is needed; the two girths make the fit surer. Where they are left empty they are estimated from the
+        length, and opening and cuff get some room to spare.
+      </p>
+      <dl class="write-lines">
+        {['For whom', 'Woman, man or child (and age)', 'Colours', 'Day'].map((words) => (
+          <div>
+            <dt>{words}</dt>
+            <dd />
+          </div>
+        ))}
+      </dl>
+      <section class="new-page">
+        <h2 class="no-print">A ruler to stand on</h2>
+        <p class="no-print soft">
+          To scale on paper only. Feet of more than {unit === 'cm' ? '28 cm' : '11 in'}: mark heel and toe on a larger
+          paper and measure between the marks.
+        </p>
+        <FootRuler />
+      </section>
+    </Page>
+  );
+};

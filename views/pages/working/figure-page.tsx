@@ -1,6 +1,7 @@
 import type { WorkingStep } from '#core/shared/working.ts';
 import { FigureTree } from '#views/components/figure-tree.tsx';
 import { DataTable } from '#views/components/table.tsx';
+import { unitSystem } from '#views/format.ts';
 import { type AreaName, Page } from '#views/layout.tsx';
 
 type Table = {
@@ -35,6 +36,11 @@ const TableOf = ({ table }: { readonly table: Table }) => (
 export const FigurePage = ({ title, where, current, about, step, tables, notes, back, hands }: FigurePageProps) => (
   <Page title={title} where={where} current={current}>
     <p>{about}</p>
+    {unitSystem() === 'imperial' ? (
+      <p class="soft">
+        Workings are in centimetres and grams, as the formulas are: 2.54 cm are an inch, 28.35 g an ounce.
+      </p>
+    ) : null}
     <p class="no-print">
       <a href={back.href}>{back.words}</a>
     </p>
