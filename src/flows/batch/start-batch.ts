@@ -100,11 +100,12 @@ export function pairsToStart(
     const knitterId = assignmentOf.get(pair.key)?.knitterId ?? null;
     if (knitterId === null || !known.has(knitterId)) return [];
     const spec = plan.handwork.specOf(pair.kind, knitterId);
-    const { foot, fit, cuffHeightMm } = pair.kind.shape;
+    const { foot, right, fit, cuffHeightMm } = pair.kind.shape;
     const frozen: FrozenPair = {
       format: 1,
       sizeWords: sizeWordsOf(pair, workshopPlan),
       foot,
+      right,
       fit,
       cuffHeightMm,
       spec,

@@ -18,6 +18,8 @@ export type FrozenPair = {
   readonly format: 1;
   readonly sizeWords: string;
   readonly foot: Foot;
+  /** The right foot where it differs; missing in pairs begun before that was known. */
+  readonly right?: Foot | null;
   readonly fit: Fit;
   readonly cuffHeightMm: number;
   readonly spec: Spec;
@@ -110,9 +112,9 @@ function kindOf(
     yarnsByRole[role] = [...(yarnsByRole[role] ?? []), yarn];
     coloursByRole[role] = [...(coloursByRole[role] ?? []), yarnColourId];
   }
-  const { foot, fit, cuffHeightMm } = frozen;
+  const { foot, right = null, fit, cuffHeightMm } = frozen;
   const byRole: ColoursByRole = coloursByRole;
-  return kindFor({ style, foot, fit, yarns: yarnsByRole, colours: byRole, cuff: cuffHeightMm });
+  return kindFor({ style, foot, right, fit, yarns: yarnsByRole, colours: byRole, cuff: cuffHeightMm });
 }
 
 /** Every stored pair with its pieces, colours and kind, in the order of rank. */

@@ -1,6 +1,8 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { listBatches, listPairColours, listPairs } from '#db/stores/batch.ts';
+import { changeLine, listLines } from '#db/stores/orders.ts';
 import { listReservations } from '#db/stores/shelf.ts';
+import { createFoot } from '#db/stores/sizing.ts';
 import { readState } from '#db/stores/workshop.ts';
 import { allotWaiting } from '#flows/batch/allot-yarn.ts';
 import { startBatch } from '#flows/batch/start-batch.ts';
@@ -54,6 +56,26 @@ describe('startBatch', () => {
     expect(colours.every(({ allottedMg }) => Number.isInteger(allottedMg) && allottedMg > 0)).toBe(true);
     // One strand for the foot and one for the cuff of each of three pairs.
     expect(colours).toHaveLength(6);
+  });
+
+  it('keeps both feet of a pair where they differ', async () => {
+    await workshop.store.write('test: two feet', async (tx) => {
+      const [line] = await listLines(tx, 1);
+      const foot = await createFoot(tx, { person: 'woman', leftLengthMm: 240, rightLengthMm: 252 });
+      await changeLine(tx, line!.id, {
+        person: null,
+        sizeSystem: null,
+        sizeLabel: null,
+        bandId: null,
+        footId: foot.id,
+      });
+    });
+    const before = await readPlan(workshop, now);
+    const wished = before.plan.wanted.pairs.find((pair) => pair.kind.shape.right !== null)!;
+    await startBatch(workshop, before, wishFor(before));
+    const after = await readPlan(workshop, now);
+    const begun = after.input.started.find((pair) => pair.kind.shape.right !== null)!;
+    expect(begun.kind.key).toBe(wished.kind.key);
   });
 
   it('does not start a pair that nobody has time for', async () => {

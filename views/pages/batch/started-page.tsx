@@ -107,7 +107,10 @@ const pairColumns = (back: string): readonly Column<PairView>[] => [
     kind: 'heading',
     cell: (pair) => (
       <>
-        <PairName pair={pair} />
+        <PairName pair={pair} />{' '}
+        <a class="no-print" href={`/cards/pair/${pair.id}`}>
+          Card<span class="visually-hidden">{` of pair ${pair.id}`}</span>
+        </a>
         <small class="pair-for">for {pair.order ? <OrderLink order={pair.order} /> : 'stock'}</small>
       </>
     ),
