@@ -40,6 +40,18 @@ describe('yarn to buy', () => {
     expect(html).toMatch(/order by (Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d+ (Nov|Dec|Jan)/);
   });
 
+  it('begins with the list that the plan uses and folds the other one with its total and its balls', async () => {
+    await addSeason(workshop);
+    const { plan } = await readPlan(workshop, now());
+    const html = await page('/buying');
+    const total = formatCents(plan.lists.likely.totalCents, 'EUR');
+    const summary = /<details class="fold-on-phone"><summary>([^<]*)<\/summary>/.exec(html)?.[1];
+    expect(summary).toMatch(
+      new RegExp(`^The likely list: ${total}, (as many balls|\\w+ balls? (less|more))$`),
+    );
+    expect(html.indexOf('id="list-safe"')).toBeLessThan(html.indexOf('id="list-likely"'));
+  });
+
   it('without a shop still says grams and balls, and asks where each colour is bought', async () => {
     await addSeason(workshop);
     await postForm(app, '/buying/shops/1/remove', { version: '1' });

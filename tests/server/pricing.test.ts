@@ -56,7 +56,7 @@ describe('GET /pricing', () => {
     const html = await textAt('/pricing');
     expect(html).toContain('With the first order');
     expect(html).toContain('Smooth knitted soles slip on hard floors');
-    await postForm(app, '/pricing/materials', { name: 'Grip line', each: '0,90', perPair: '1' });
+    await postForm(app, '/pricing/materials', { styleId: '1', name: 'Grip line', each: '0,90', perPair: '1' });
     expect(await textAt('/pricing')).not.toContain('Smooth knitted soles');
   });
 
@@ -94,6 +94,7 @@ describe('GET /pricing/pair/:lineId', () => {
     const hour = (2000 - outlay) / (pair.minutes / 60);
     expect(await tryAt(2000)).toContain(`an hour earns ${formatCents(hour, 'EUR')}`);
     expect(await tryAt(outlay)).not.toContain('a loss');
+    expect(await tryAt(outlay)).toContain('below your wage');
     expect(await tryAt(outlay - 1)).toContain(`a loss of ${formatCents(1, 'EUR')} a pair`);
     expect(await tryAt(pair.cost.totalCents)).toContain('pays your wage');
   });
@@ -198,9 +199,9 @@ describe('other materials', () => {
   it('go into the cost of every pair of their style, and out again', async () => {
     await sample();
     const before = (await readPairPrice(workshop, now(), 1)).pair.cost;
-    expect((await postForm(app, '/pricing/materials', { name: 'Button', each: '1.25', perPair: '2' })).status).toBe(
-      303,
-    );
+    expect(
+      (await postForm(app, '/pricing/materials', { styleId: '1', name: 'Button', each: '1.25', perPair: '2' })).status,
+    ).toBe(303);
     const after = (await readPairPrice(workshop, now(), 1)).pair.cost;
     // two buttons at 1.25
     expect(after.materialsCents - before.materialsCents).toBe(250);
@@ -220,7 +221,7 @@ describe('other materials', () => {
   it('are refused twice in a style, at another price, and without an amount', async () => {
     await sample();
     const post = async (form: Record<string, string>) => {
-      const response = await postForm(app, '/pricing/materials', { perPair: '1', ...form });
+      const response = await postForm(app, '/pricing/materials', { styleId: '1', perPair: '1', ...form });
       return [response.status, await response.text()] as const;
     };
     expect((await post({ name: 'label', each: '0.15' }))[1]).toContain('on the list of this style already');

@@ -6,6 +6,8 @@ export type Column<Row> = {
   readonly cell: (row: Row) => Child;
   /** `heading` names the entry and leads it on a phone; `number` is set right; `wide` takes a whole line on a phone. */
   readonly kind?: 'heading' | 'number' | 'text' | 'wide';
+  /** Whether a phone shows the cell only when its row is opened. */
+  readonly isFolded?: (row: Row) => boolean;
 };
 
 export type DataTableProps<Row> = {
@@ -16,13 +18,28 @@ export type DataTableProps<Row> = {
   readonly rows: readonly Row[];
   /** Totals: one entry a column, `null` where there is none. The first stands for all leading `null`s after it. */
   readonly footer?: readonly Child[] | undefined;
+  /** On a phone: three narrow columns rather than two, each figure under its name. */
+  readonly isDense?: boolean;
   /** The id of a row, so that a link can lead to it. */
   readonly rowId?: (row: Row) => string;
+  /** What opens the folded cells of a row: what the row is called, and words better than "More". */
+  readonly fold?: { readonly rowName: (row: Row) => string; readonly words?: (row: Row) => string };
 };
 
-function cellClass(kind: Column<unknown>['kind']): string | undefined {
-  return kind === undefined || kind === 'text' ? undefined : kind === 'heading' ? 'entry-heading' : kind;
+function cellClass(kind: Column<unknown>['kind'], isFolded = false): string | undefined {
+  const own = kind === undefined || kind === 'text' ? undefined : kind === 'heading' ? 'entry-heading' : kind;
+  return isFolded ? [own, 'folded'].filter(Boolean).join(' ') : own;
 }
+
+// It is empty itself: while it is closed, a phone leaves out the folded cells of its row.
+const RowFold = ({ words, name }: { readonly words: string; readonly name: string }) => (
+  <details class="row-fold">
+    <summary>
+      {words}
+      <span class="visually-hidden">{`: ${name}`}</span>
+    </summary>
+  </details>
+);
 
 // How many columns decides how narrow the page may be before the table becomes a list of entries.
 function frameClass(count: number): string {
@@ -32,11 +49,11 @@ function frameClass(count: number): string {
 
 /** A table that becomes stacked entries on a phone: headings first, then the figures with their names in two columns. */
 export function DataTable<Row>(props: DataTableProps<Row>) {
-  const { caption, isCaptionHidden = false, columns, rows, footer, rowId } = props;
+  const { caption, isCaptionHidden = false, columns, rows, footer, rowId, fold, isDense = false } = props;
   const firstHeading = columns.findIndex((column) => column.kind === 'heading');
   return (
     <div class={frameClass(columns.length)}>
-      <table class="data-table">
+      <table class={['data-table', fold && 'folding-table', isDense && 'dense-table'].filter(Boolean).join(' ')}>
         <caption class={isCaptionHidden ? 'visually-hidden' : undefined}>{caption}</caption>
         <thead>
           <tr>
@@ -53,10 +70,11 @@ export function DataTable<Row>(props: DataTableProps<Row>) {
               {columns.map((column, index) =>
                 index === firstHeading ? (
                   <th scope="row" class="entry-heading">
-                    {column.cell(row)}
+                    {fold ? <span>{column.cell(row)}</span> : column.cell(row)}
+                    {fold ? <RowFold words={fold.words?.(row) ?? 'More'} name={fold.rowName(row)} /> : null}
                   </th>
                 ) : (
-                  <td class={cellClass(column.kind)} data-label={column.name}>
+                  <td class={cellClass(column.kind, column.isFolded?.(row))} data-label={column.name}>
                     {column.cell(row)}
                   </td>
                 ),

@@ -4,6 +4,7 @@ import { Actions, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
+import { FoldOnPhone } from '#views/components/fold-on-phone.tsx';
 import { MassRange } from '#views/components/range.tsx';
 import { type Column, DataTable } from '#views/components/table.tsx';
 import { formatLength, formatMass } from '#views/format.ts';
@@ -121,6 +122,10 @@ const Finish = ({ row }: { readonly row: KindRow }) => (
   </span>
 );
 
+/** "woman EU 38, Heather, Oat". */
+const kindName = ({ sizeWords, colours }: KindRow) =>
+  [sizeWords, ...new Set(colours.flatMap((role) => role.colours.map(({ name }) => name)))].join(', ');
+
 const kindColumns: readonly Column<KindRow>[] = [
   {
     name: 'Size and colours',
@@ -144,6 +149,7 @@ const kindColumns: readonly Column<KindRow>[] = [
       </span>
     ),
   },
+  { name: 'By', kind: 'number', cell: ({ dueDay }) => (dueDay === null ? 'no hurry' : formatDayShort(dueDay)) },
   {
     name: 'Cast on',
     kind: 'number',
@@ -166,15 +172,17 @@ const kindColumns: readonly Column<KindRow>[] = [
   {
     name: 'Yarn a pair',
     kind: 'number',
+    isFolded: () => true,
     cell: (row) => <LineLink row={row} path="yardage/grams" text={toWords(row.gramsEach, formatMass, formatCount)} />,
   },
   {
     name: 'Time a pair',
     kind: 'number',
+    isFolded: () => true,
     cell: (row) => <LineLink row={row} path="timing/minutes" text={toWords(row.minutesEach, formatMinutes)} />,
   },
-  { name: 'By', kind: 'number', cell: ({ dueDay }) => (dueDay === null ? 'no hurry' : formatDayShort(dueDay)) },
-  { name: 'Finished', kind: 'number', cell: (row) => <Finish row={row} /> },
+  // A late one stays in sight.
+  { name: 'Finished', kind: 'number', isFolded: ({ isLate }) => !isLate, cell: (row) => <Finish row={row} /> },
 ];
 
 function figuresOf(props: BatchPageProps): FigureEntry[] {
@@ -402,12 +410,19 @@ export const BatchPage = (props: BatchPageProps) => {
           isCaptionHidden
           columns={kindColumns}
           rows={rows}
+          fold={{ rowName: kindName }}
           footer={rows.length > 1 ? footer : undefined}
         />
         {spares.length > 0 ? (
           <>
             <h3>Spares, in case a pair goes wrong</h3>
-            <DataTable caption="Spare pairs" isCaptionHidden columns={kindColumns} rows={spares} />
+            <DataTable
+              caption="Spare pairs"
+              isCaptionHidden
+              columns={kindColumns}
+              rows={spares}
+              fold={{ rowName: kindName }}
+            />
           </>
         ) : null}
         <p class="soft no-print">
@@ -417,18 +432,20 @@ export const BatchPage = (props: BatchPageProps) => {
       <Late late={props.late} />
       <FromStock fromStock={props.fromStock} />
       <Knitters knitters={props.knitters} />
-      <section>
-        <h2>For whom</h2>
-        <ul class="plain-list">
-          {orders.map((order) => (
-            <li>
-              <a href={`/orders/${order.id}`}>{upperFirst(orderWords(order))}</a>:{' '}
-              {countOf(order.pairCount, 'pair', 'pairs')}
-              {order.toStart === 0 ? ', all begun' : ''} <span class="soft">{order.outlet.name}</span>
-            </li>
-          ))}
-        </ul>
-      </section>
+      <FoldOnPhone summary={`For whom: ${orderCount}`}>
+        <section>
+          <h2>For whom</h2>
+          <ul class="plain-list">
+            {orders.map((order) => (
+              <li>
+                <a href={`/orders/${order.id}`}>{upperFirst(orderWords(order))}</a>:{' '}
+                {countOf(order.pairCount, 'pair', 'pairs')}
+                {order.toStart === 0 ? ', all begun' : ''} <span class="soft">{order.outlet.name}</span>
+              </li>
+            ))}
+          </ul>
+        </section>
+      </FoldOnPhone>
       <Started started={started} />
     </Page>
   );

@@ -77,24 +77,28 @@ const Orders = ({ orders, spareCount, withSpares, problems = [] }: StartPageProp
   );
 };
 
+const isFolded = () => true;
+
 const Frozen = ({ pairs }: Pick<StartPageProps, 'pairs'>) => (
   <DataTable
     caption="What will be fixed, pair by pair"
     isCaptionHidden
     columns={[
       { name: 'Pair', kind: 'heading', cell: (pair) => <PairName pair={pair} /> },
-      { name: 'Knitter', cell: (pair) => pair.knitter },
-      { name: 'Cast on', kind: 'number', cell: (pair) => String(pair.castOn) },
-      { name: 'Rows', kind: 'number', cell: (pair) => String(pair.rows) },
+      { name: 'Knitter', isFolded, cell: (pair) => pair.knitter },
+      { name: 'Cast on', kind: 'number', isFolded, cell: (pair) => String(pair.castOn) },
+      { name: 'Rows', kind: 'number', isFolded, cell: (pair) => String(pair.rows) },
       {
         name: 'Cuff',
         kind: 'number',
+        isFolded,
         cell: (pair) => (pair.cuffStitches === null ? 'none' : String(pair.cuffStitches)),
       },
-      { name: 'Time', kind: 'number', cell: (pair) => formatMinutes(pair.minutes) },
+      { name: 'Time', kind: 'number', isFolded, cell: (pair) => formatMinutes(pair.minutes) },
       {
         name: 'Weigh out',
         kind: 'wide',
+        isFolded,
         cell: (pair) => (
           <span>
             {pair.yarn.map(({ colour, grams, dyeLot, isHere }, index) => (
@@ -108,6 +112,7 @@ const Frozen = ({ pairs }: Pick<StartPageProps, 'pairs'>) => (
       },
     ]}
     rows={pairs}
+    fold={{ rowName: ({ sizeWords }) => sizeWords, words: ({ knitter }) => knitter }}
   />
 );
 
@@ -158,7 +163,7 @@ export const StartPage = (props: StartPageProps) => {
           </form>
           {leftBehind > 0 ? (
             <Caution title={`${countOf(leftBehind, 'pair stays', 'pairs stay')} behind`}>
-              nobody has knitting time for {leftBehind === 1 ? 'it' : 'them'}. Enter more hours on the{' '}
+              Nobody has knitting time for {leftBehind === 1 ? 'it' : 'them'}. Enter more hours on the{' '}
               <a href="/knitters">knitters</a> page to start {leftBehind === 1 ? 'it' : 'them'} too.
             </Caution>
           ) : null}

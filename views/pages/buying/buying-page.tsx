@@ -4,6 +4,7 @@ import { Actions, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
+import { FoldOnPhone } from '#views/components/fold-on-phone.tsx';
 import { MassRange } from '#views/components/range.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { formatMass, formatYarnLength } from '#views/format.ts';
@@ -106,6 +107,8 @@ const AmountCell = ({
   </span>
 );
 
+const isFolded = () => true;
+
 const Needs = ({ needs, confidenceWords }: Pick<BuyingPageProps, 'needs' | 'confidenceWords'>) => (
   <section>
     <h2>Colour by colour</h2>
@@ -117,14 +120,21 @@ const Needs = ({ needs, confidenceWords }: Pick<BuyingPageProps, 'needs' | 'conf
         {
           name: 'Likely needed',
           kind: 'number',
+          isFolded,
           cell: (need) => (
             <AmountCell amount={need.likely} sdG={need.sdG} href={`/working/yardage/need/${need.colour.id}`} />
           ),
         },
-        { name: `Enough ${confidenceWords}`, kind: 'number', cell: (need) => <AmountCell amount={need.safe} /> },
+        {
+          name: `Enough ${confidenceWords}`,
+          kind: 'number',
+          isFolded,
+          cell: (need) => <AmountCell amount={need.safe} />,
+        },
         {
           name: 'On the shelf',
           kind: 'number',
+          isFolded,
           cell: ({ shelfG, heldG }) => (
             <span>
               {formatMass(shelfG)}
@@ -140,6 +150,7 @@ const Needs = ({ needs, confidenceWords }: Pick<BuyingPageProps, 'needs' | 'conf
         {
           name: 'To buy',
           kind: 'number',
+          isFolded,
           cell: ({ colour, toBuyLikelyG, toBuySafeG }) =>
             toBuySafeG === 0 ? (
               'nothing'
@@ -153,6 +164,10 @@ const Needs = ({ needs, confidenceWords }: Pick<BuyingPageProps, 'needs' | 'conf
         },
       ]}
       rows={needs}
+      fold={{
+        rowName: ({ colour }) => colour.name,
+        words: ({ toBuySafeG }) => (toBuySafeG === 0 ? 'nothing to buy' : `${formatMass(toBuySafeG)} to buy`),
+      }}
     />
   </section>
 );
@@ -205,11 +220,15 @@ const Leftovers = ({ left }: Pick<BuyingPageProps, 'left'>) =>
         isCaptionHidden
         columns={[
           { name: 'Colour', kind: 'heading', cell: ({ colour }) => <ColourAndYarn colour={colour} /> },
-          { name: 'Bought', kind: 'number', cell: ({ boughtG }) => formatMass(boughtG) },
-          { name: 'Likely used', kind: 'number', cell: ({ usedG }) => formatMass(usedG) },
-          { name: 'Left', kind: 'number', cell: ({ boughtG, usedG }) => formatMass(boughtG - usedG) },
+          { name: 'Bought', kind: 'number', isFolded, cell: ({ boughtG }) => formatMass(boughtG) },
+          { name: 'Likely used', kind: 'number', isFolded, cell: ({ usedG }) => formatMass(usedG) },
+          { name: 'Left', kind: 'number', isFolded, cell: ({ boughtG, usedG }) => formatMass(boughtG - usedG) },
         ]}
         rows={left}
+        fold={{
+          rowName: ({ colour }) => colour.name,
+          words: ({ boughtG, usedG }) => `${formatMass(boughtG - usedG)} left`,
+        }}
       />
     </section>
   );
@@ -244,6 +263,14 @@ function packsOf(list: ListView): number {
   return list.baskets
     .flatMap((basket) => basket.lines)
     .reduce((sum, line) => sum + line.packs * line.offer.ballsPerPack, 0);
+}
+
+/** "The likely list: €136.10, one ball less". */
+function foldedWords(list: ListView, chosen: ListView | undefined, currency: string): string {
+  const balls = chosen ? packsOf(list) - packsOf(chosen) : 0;
+  const words =
+    balls === 0 ? 'as many balls' : `${countInWords(Math.abs(balls), 'ball', 'balls')} ${balls < 0 ? 'less' : 'more'}`;
+  return `The ${list.name} list: ${formatCents(list.totalCents, currency)}, ${words}`;
 }
 
 function titleOf({ needs, missing, lists, currency }: BuyingPageProps): string {
@@ -295,6 +322,8 @@ function figuresOf(props: BuyingPageProps): FigureEntry[] {
 export const BuyingPage = (props: BuyingPageProps) => {
   const { purpose, needs, lists, missing, arrived, hasShops } = props;
   const bought = lists.filter((list) => list.baskets.length > 0);
+  const chosen = lists.filter((list) => list.isChosen);
+  const others = lists.filter((list) => !list.isChosen);
   return (
     <Page title={titleOf(props)} where="Yarn to buy" current="buying" purpose={purpose}>
       {arrived ? (
@@ -311,9 +340,7 @@ export const BuyingPage = (props: BuyingPageProps) => {
           <FigureRow figures={figuresOf(props)} />
           <Actions>
             {bought.length > 0 ? (
-              <LinkButton href={`/buying/arrived?list=${lists.find((list) => list.isChosen)?.name ?? 'safe'}`}>
-                It is here
-              </LinkButton>
+              <LinkButton href={`/buying/arrived?list=${chosen[0]?.name ?? 'safe'}`}>It is here</LinkButton>
             ) : null}
             <LinkButton href="/buying/shops" kind={bought.length > 0 ? 'quiet' : 'main'}>
               {hasShops ? 'Shops and prices' : 'Add a shop'}
@@ -321,8 +348,13 @@ export const BuyingPage = (props: BuyingPageProps) => {
           </Actions>
           {bought.length > 0 ? (
             <div class="columns shopping-lists">
-              {lists.map((list) => (
+              {chosen.map((list) => (
                 <ShoppingListView {...props} list={list} />
+              ))}
+              {others.map((list) => (
+                <FoldOnPhone summary={foldedWords(list, chosen[0], props.currency)}>
+                  <ShoppingListView {...props} list={list} />
+                </FoldOnPhone>
               ))}
             </div>
           ) : null}
@@ -332,7 +364,7 @@ export const BuyingPage = (props: BuyingPageProps) => {
           <OtherWays {...props} />
           {needs.some((need) => need.toBuySafeG > 0) ? (
             <Caution title="Before you order">
-              the grams rest on gauge and yarn as entered. A weighed square makes them surer; buy one dye lot for each
+              The grams rest on gauge and yarn as entered. A weighed square makes them surer; buy one dye lot for each
               colour.
             </Caution>
           ) : null}

@@ -15,6 +15,7 @@ import {
   type OutletProps,
   PairColours,
   type PairProps,
+  toneClass,
   worthTone,
   worthWords,
 } from '#views/pages/pricing/price-words.tsx';
@@ -93,9 +94,13 @@ const Outlets = ({ pair, currency, wageCents }: PairPageProps) => {
           name: 'So',
           kind: 'wide',
           cell: ({ outlet, row }) =>
-            outlet.kind === 'gift'
-              ? `costs ${money(pair.cost.totalCents - pair.cost.labourCents)}, worth ${money(pair.cost.totalCents)} with the time in it`
-              : worthWords(row, pair.cost, wageCents, currency),
+            outlet.kind === 'gift' ? (
+              `costs ${money(pair.cost.totalCents - pair.cost.labourCents)}, worth ${money(pair.cost.totalCents)} with the time in it`
+            ) : (
+              <span class={toneClass(worthTone(row, wageCents))}>
+                {worthWords(row, pair.cost, wageCents, currency)}
+              </span>
+            ),
         },
       ]}
       rows={pair.prices}

@@ -45,21 +45,29 @@ export function worthWords(row: PriceSheetRow, cost: CostParts, wageCents: numbe
   }
   if (row.hourWorthCents === null) return '';
   if (wageCents > 0 && !row.isBelowWage) return `pays your wage: an hour earns ${show(row.hourWorthCents)}`;
-  return `an hour earns ${show(row.hourWorthCents)}`;
+  const below = wageCents > 0 ? ', below your wage' : '';
+  return `an hour earns ${show(row.hourWorthCents)}${below}`;
 }
 
 /** The same in a table, where the heading says the rest. */
-export function shortWorth(row: PriceSheetRow, cost: CostParts, currency: string): string {
+export function shortWorth(row: PriceSheetRow, cost: CostParts, wageCents: number, currency: string): string {
   if (row.priceCents !== null && !row.isBelowMoneyBack && row.hourWorthCents !== null) {
-    return `${formatCents(row.hourWorthCents, currency)} an hour`;
+    const below = wageCents > 0 && row.isBelowWage ? ', below your wage' : '';
+    return `${formatCents(row.hourWorthCents, currency)} an hour${below}`;
   }
-  return worthWords(row, cost, 0, currency);
+  return worthWords(row, cost, wageCents, currency);
 }
 
+/** Below the money back it is a loss, below the wage something to see. */
 export function worthTone(row: PriceSheetRow, wageCents: number): 'late' | 'caution' | 'done' | undefined {
   if (row.isBelowMoneyBack) return 'late';
-  if (row.isBelowWage) return 'caution';
+  if (wageCents > 0 && row.isBelowWage) return 'caution';
   return wageCents > 0 && row.priceCents !== null ? 'done' : undefined;
+}
+
+/** Only what is below the money back or the wage is coloured. */
+export function toneClass(tone: ReturnType<typeof worthTone>): string | undefined {
+  return tone === 'late' || tone === 'caution' ? `tone-${tone}` : undefined;
 }
 
 /** Why the labour of a pair is nothing, and what to do about it. */

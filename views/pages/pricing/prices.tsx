@@ -3,6 +3,7 @@ import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
+import { FoldOnPhone } from '#views/components/fold-on-phone.tsx';
 import { type Column, DataTable } from '#views/components/table.tsx';
 import { Page } from '#views/layout.tsx';
 import {
@@ -11,6 +12,8 @@ import {
   PairColours,
   type PairProps,
   shortWorth,
+  toneClass,
+  worthTone,
 } from '#views/pages/pricing/price-words.tsx';
 
 export type SizeProps = { readonly size: string; readonly pairs: readonly PairProps[] };
@@ -76,23 +79,31 @@ const CostTable = ({
   wageCents: number;
 }) => {
   const money = (cents: number) => formatCents(cents, currency);
+  const part = { kind: 'number' as const, isFolded: () => true };
   const columns: Column<PairProps>[] = [
-    { name: 'Pair', kind: 'heading', cell: (pair) => <a href={`/pricing/pair/${pair.lineId}`}>{pair.size}</a> },
-    { name: 'Colours', kind: 'wide', cell: (pair) => <PairColours colours={pair.colours} /> },
+    {
+      name: 'Pair',
+      kind: 'heading',
+      cell: (pair) => (
+        <span class="pair-name">
+          <a href={`/pricing/pair/${pair.lineId}`}>{pair.size}</a>
+          <PairColours colours={pair.colours} />
+        </span>
+      ),
+    },
     {
       name: 'Yarn',
       kind: 'number',
+      isFolded: (pair) => !pair.isYarnPriceUnknown,
       cell: (pair) => (pair.isYarnPriceUnknown ? `${money(pair.cost.yarnCents)}, in part` : money(pair.cost.yarnCents)),
     },
-    { name: 'Other materials', kind: 'number', cell: (pair) => money(pair.cost.materialsCents) },
-    ...(wageCents > 0
-      ? [{ name: 'Labour', kind: 'number' as const, cell: (pair: PairProps) => money(pair.cost.labourCents) }]
-      : []),
-    { name: 'Running costs', kind: 'number', cell: (pair) => money(pair.cost.overheadCents) },
-    { name: 'Time', kind: 'number', cell: (pair) => formatMinutes(pair.minutes) },
+    { name: 'Other materials', ...part, cell: (pair) => money(pair.cost.materialsCents) },
+    ...(wageCents > 0 ? [{ name: 'Labour', ...part, cell: (pair: PairProps) => money(pair.cost.labourCents) }] : []),
+    { name: 'Running costs', ...part, cell: (pair) => money(pair.cost.overheadCents) },
+    { name: 'Time', ...part, cell: (pair) => formatMinutes(pair.minutes) },
     {
       name: 'Costs me',
-      kind: 'number',
+      ...part,
       cell: (pair) => (
         <a href={`/working/pricing/cost/${pair.lineId}`}>
           <strong>{money(pair.cost.totalCents)}</strong>
@@ -100,7 +111,11 @@ const CostTable = ({
       ),
     },
   ];
-  return <DataTable caption="What a pair costs me" columns={columns} rows={pairs} />;
+  const fold = {
+    rowName: ({ size, colours }: PairProps) => `${size}, ${colours.map(({ name }) => name).join(', ')}`,
+    words: ({ cost }: PairProps) => money(cost.totalCents),
+  };
+  return <DataTable caption="What a pair costs me" columns={columns} rows={pairs} fold={fold} />;
 };
 
 /** The dearest pair of a size: a price that pays for it pays for every colour of the size. */
@@ -108,9 +123,10 @@ export function dearestOf(size: SizeProps): PairProps {
   return size.pairs.reduce((most, pair) => (pair.cost.totalCents > most.cost.totalCents ? pair : most));
 }
 
-const PriceTable = ({ sizes, outlets, currency }: PricesPageProps) => (
+const PriceTable = ({ sizes, outlets, currency, wageCents }: PricesPageProps) => (
   <DataTable
     caption="What to charge, and what an hour earns at it"
+    isDense
     columns={[
       {
         name: 'Size',
@@ -129,7 +145,9 @@ const PriceTable = ({ sizes, outlets, currency }: PricesPageProps) => (
             return (
               <span class="price">
                 {row.priceCents === null ? '–' : formatCents(row.priceCents, currency)}
-                <small>{shortWorth(row, pair.cost, currency)}</small>
+                <small class={toneClass(worthTone(row, wageCents))}>
+                  {shortWorth(row, pair.cost, wageCents, currency)}
+                </small>
               </span>
             );
           },
@@ -306,9 +324,17 @@ export const PricesPage = (props: PricesPageProps) => {
           An outlet is where pairs go: a fair, orders, a shop, gifts. Prices are made for each.
         </EmptyState>
       ) : (
-        <Outlets {...props} />
+        <FoldOnPhone summary={`Outlets: ${outlets.map(({ name }) => name).join(', ')}`}>
+          <Outlets {...props} />
+        </FoldOnPhone>
       )}
-      <Materials {...props} />
+      {props.hasGrip ? (
+        <FoldOnPhone summary={`Other materials: ${props.materials.map(({ name }) => name).join(', ')}`}>
+          <Materials {...props} />
+        </FoldOnPhone>
+      ) : (
+        <Materials {...props} />
+      )}
       <p class="soft">Tax rules are local: check yours, or ask someone licensed to advise.</p>
     </Page>
   );
