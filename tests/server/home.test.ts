@@ -90,6 +90,14 @@ describe('Today', () => {
     expect(html).not.toContain('href="/pricing"');
   });
 
+  it('speaks of prices in a workshop without orders only where slippers are sold', async () => {
+    await beginOwn(workshop, { purpose: 'give' });
+    expect((await pageAt('/')).html).toContain('Ready for the first order');
+    expect((await pageAt('/')).html).not.toMatch(/price/i);
+    await workshop.store.write('test: sell', (tx) => setSetting(tx, 'purpose', 'sell'));
+    expect((await pageAt('/')).html).toContain('the days and the price');
+  });
+
   it('calls guessed hours a guess, until they are said', async () => {
     await beginOwn(workshop, { purpose: 'sell' });
     expect((await pageAt('/')).html).toContain('Your hours are a guess');

@@ -218,7 +218,10 @@ export const TodayPage = (props: TodayPageProps) => {
         <DueTable orders={dueThisWeek} />
       ) : !hasOrders ? (
         <EmptyState>
-          An order says who or what for, the size and the colours. Out come the yarn to buy, the days and the price.
+          An order says who or what for, the size and the colours. Out come{' '}
+          {purpose === 'give'
+            ? 'the yarn it takes, who knits it and the days.'
+            : 'the yarn to buy, the days and the price.'}
         </EmptyState>
       ) : pairsToMake === 0 ? (
         <EmptyState>Everything ordered is done. A new order begins the next round.</EmptyState>
