@@ -11,25 +11,45 @@ export type ColourAmount = { readonly yarnColourId: number; readonly grams: Esti
 
 type Sums = { readonly grams: Estimate; readonly metres: Estimate };
 
-type Entry = {
-  readonly yarnColourId: number;
-  readonly group: string;
-  readonly grams: Estimate;
-  readonly metres: Estimate;
-};
+/** Yarn of one colour in one pair, for one role and fabric; `group` names the yarn, fabric and hand whose error it shares. */
+export type PairAmount = ColourAmount & { readonly group: string; readonly fabric: string };
 
-function entriesOf(kind: Kind, spec: Spec): Entry[] {
+/**
+ * The sum of strands held together: they make the same loops, so what one takes too much the other does too, and their
+ * own errors add like the shared ones.
+ *
+ * @example addStrands({ mean: 10, sharedSd: 1, ownVariance: 4 }, { mean: 10, sharedSd: 1, ownVariance: 4 }) // => { mean: 20, sharedSd: 2, ownVariance: 16 }
+ */
+export function addStrands(a: Estimate, b: Estimate): Estimate {
+  return { ...addShared([a, b]), ownVariance: (Math.sqrt(a.ownVariance) + Math.sqrt(b.ownVariance)) ** 2 };
+}
+
+/**
+ * Yarn of one pair by colour, role and fabric, with its errors: grams and metres, all strands of a colour together.
+ *
+ * @param kind the pair's kind
+ * @param spec its counts in the knitter's hand
+ * @throws {RangeError} when the kind has no yarn for a strand of the spec
+ */
+export function pairAmounts(kind: Kind, spec: Spec): readonly PairAmount[] {
   const strands = strandsOfKind(kind);
-  return spec.metres.map((each) => {
+  const amounts = new Map<string, PairAmount>();
+  for (const each of spec.metres) {
     const strand = strands.find((known) => known.role === each.role && known.strand === each.strand);
-    if (!strand) throw new RangeError(`yarnNeeds: the kind has no yarn for ${each.role}, strand ${each.strand + 1}`);
-    return {
-      yarnColourId: strand.yarnColourId,
-      group: `${spec.handKey}/${strand.yarn.id}/${each.fabric}`,
-      grams: scaleEstimate(each.metres, strand.yarn.tex / 1000),
-      metres: each.metres,
-    };
-  });
+    if (!strand) throw new RangeError(`pairAmounts: the kind has no yarn for ${each.role}, strand ${each.strand + 1}`);
+    const { yarnColourId, yarn } = strand;
+    const key = `${each.role}/${each.fabric}/${yarnColourId}`;
+    const grams = scaleEstimate(each.metres, yarn.tex / 1000);
+    const known = amounts.get(key);
+    amounts.set(key, {
+      yarnColourId,
+      group: `${spec.handKey}/${yarn.id}/${each.fabric}`,
+      fabric: each.fabric,
+      grams: known ? addStrands(known.grams, grams) : grams,
+      metres: known ? addStrands(known.metres, each.metres) : each.metres,
+    });
+  }
+  return [...amounts.values()];
 }
 
 function times(estimate: Estimate, count: number): Estimate {
@@ -49,7 +69,7 @@ function times(estimate: Estimate, count: number): Estimate {
  */
 export function yarnOfPair(kind: Kind, spec: Spec): { yarnColourId: number; grams: number; metres: number }[] {
   const byColour = new Map<number, { grams: number; metres: number }>();
-  for (const entry of entriesOf(kind, spec)) {
+  for (const entry of pairAmounts(kind, spec)) {
     const sum = byColour.get(entry.yarnColourId) ?? { grams: 0, metres: 0 };
     byColour.set(entry.yarnColourId, {
       grams: sum.grams + entry.grams.mean,
@@ -71,7 +91,7 @@ export function yarnNeeds(groups: readonly PairsOfKind[], onlyColourId?: number)
   const byColour = new Map<number, Map<string, Sums>>();
   for (const { kind, spec, count } of groups) {
     if (count === 0) continue;
-    for (const entry of entriesOf(kind, spec)) {
+    for (const entry of pairAmounts(kind, spec)) {
       if (onlyColourId !== undefined && entry.yarnColourId !== onlyColourId) continue;
       let ofColour = byColour.get(entry.yarnColourId);
       if (!ofColour) {

@@ -1,8 +1,8 @@
-import { strandsOfKind } from '#core/batch/kinds.ts';
 import type { WantedPair } from '#core/batch/net-to-make.ts';
 import { confidences } from '#core/shared/estimate.ts';
 import { type Figure, given, rule, withSd, work } from '#core/shared/figure.ts';
 import { formatGrams } from '#core/shared/format.ts';
+import { pairAmounts } from '#core/yardage/needs.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import type { WorkingTable } from '#flows/working/page.ts';
 import { pairWords } from '#flows/working/words.ts';
@@ -22,20 +22,16 @@ function groupsOf(colourId: number, pairs: readonly PlannedPair[], { plan, input
   const groups = new Map<string, Group>();
   for (const { pair, knitterId } of pairs) {
     const spec = plan.handwork.specOf(pair.kind, knitterId);
-    const strands = strandsOfKind(pair.kind);
-    for (const each of spec.metres) {
-      const strand = strands.find((known) => known.role === each.role && known.strand === each.strand);
-      if (strand?.yarnColourId !== colourId) continue;
-      const key = `${spec.handKey}/${strand.yarn.id}/${each.fabric}`;
+    for (const each of pairAmounts(pair.kind, spec)) {
+      if (each.yarnColourId !== colourId) continue;
       const knitters = input.knitters.filter((knitter) => knitter.handKey === spec.handKey).map(({ name }) => name);
       const fabric = each.fabric === 'stocking' ? 'stocking stitch' : each.fabric;
       const name = `${knitters.join(' and ') || 'a usual hand'}, ${fabric}`;
-      const group = groups.get(key) ?? { name, grams: 0, sharedSd: 0, ownVariance: 0 };
-      const gramsPerM = strand.yarn.tex / 1000;
-      group.grams += each.metres.mean * gramsPerM;
-      group.sharedSd += each.metres.sharedSd * gramsPerM;
-      group.ownVariance += each.metres.ownVariance * gramsPerM * gramsPerM;
-      groups.set(key, group);
+      const group = groups.get(each.group) ?? { name, grams: 0, sharedSd: 0, ownVariance: 0 };
+      group.grams += each.grams.mean;
+      group.sharedSd += each.grams.sharedSd;
+      group.ownVariance += each.grams.ownVariance;
+      groups.set(each.group, group);
     }
   }
   return [...groups.values()];

@@ -1,13 +1,14 @@
 import { cuffHeightFor } from '#core/batch/kinds.ts';
 import type { Shape } from '#core/batch/lines.ts';
 import type { Hand } from '#core/gauge/hand.ts';
-import { addIndependent, addShared, scaleEstimate, sdOf } from '#core/shared/estimate.ts';
+import { addIndependent, addShared, type Estimate, scaleEstimate, sdOf } from '#core/shared/estimate.ts';
 import { type Figure, given, rule, withSd, work } from '#core/shared/figure.ts';
 import { footFigures } from '#core/sizing/girths.ts';
 import { settingsFor } from '#core/styles/settings-of.ts';
 import { type SpecWorking, specifyWithWorking } from '#core/styles/specify.ts';
 import type { Rates } from '#core/timing/knitter.ts';
 import { minutesFigure } from '#core/timing/minutes.ts';
+import { addStrands } from '#core/yardage/needs.ts';
 import { gramsFigure, metresSum } from '#flows/working/yarn-figures.ts';
 
 /** One pair in one hand with all its figures: the same code as the plan, run once more for this pair alone. */
@@ -79,11 +80,15 @@ function toeFigure({ worked }: PairWorking): Figure | null {
 
 /** How far the yarn of a pair may lie to either side: within a yarn and fabric the error is one and the same. */
 function yarnSd({ metres, spec }: PairWorking, perM: (tex: number) => number): number {
-  const groups = new Map<string, (typeof spec.metres)[number]['metres'][]>();
-  for (const [index, { yarn, fabric }] of metres.entries()) {
-    const key = `${yarn.id}/${fabric}`;
-    groups.set(key, [...(groups.get(key) ?? []), scaleEstimate(spec.metres[index]!.metres, perM(yarn.tex))]);
+  const held = new Map<string, { group: string; amount: Estimate }>();
+  for (const [index, { yarn, fabric, role }] of metres.entries()) {
+    const own = scaleEstimate(spec.metres[index]!.metres, perM(yarn.tex));
+    const known = held.get(`${role}/${fabric}`);
+    const amount = known ? addStrands(known.amount, own) : own;
+    held.set(`${role}/${fabric}`, { group: known?.group ?? `${yarn.id}/${fabric}`, amount });
   }
+  const groups = new Map<string, Estimate[]>();
+  for (const { group, amount } of held.values()) groups.set(group, [...(groups.get(group) ?? []), amount]);
   return sdOf(addIndependent([...groups.values()].map(addShared)));
 }
 
