@@ -10,11 +10,13 @@ const Value = ({ step }: { readonly step: WorkingStep }) => (
   </>
 );
 
-const Source = ({ step }: { readonly step: WorkingStep }) => (
-  <p class="step-source">
-    <Mark mark={step.mark} /> {step.source}
-  </p>
-);
+// That parts add up is nobody's choice: a sum says nothing of where it comes from.
+const Source = ({ step }: { readonly step: WorkingStep }) =>
+  step.words === null && step.formulaText !== null ? null : (
+    <p class="step-source">
+      <Mark mark={step.mark} /> {step.source}
+    </p>
+  );
 
 const Step = ({ step, depth }: StepProps) => {
   if (step.shownAt !== null) {
@@ -70,12 +72,19 @@ const Inside = ({ step, depth }: StepProps) => (
   </>
 );
 
+type TreeProps = {
+  readonly step: WorkingStep;
+  /** The figure as the other pages show it, which may have fewer digits than its steps need to add up. */
+  readonly valueText: string;
+};
+
 /** A figure and all it came from, each step a disclosure in the one it went into; the first two levels are open. */
-export const FigureTree = ({ step }: { readonly step: WorkingStep }) => (
+export const FigureTree = ({ step, valueText }: TreeProps) => (
   <div class="figure-tree" id={step.id}>
     <p class="step-top">
-      <strong>{step.valueText}</strong>
+      <strong>{valueText}</strong>
       {step.sdText ? <small class="range"> {step.sdText}</small> : null}
+      {step.valueText === valueText ? null : <small class="range">{` (in the steps ${step.valueText})`}</small>}
     </p>
     <Inside step={step} depth={0} />
   </div>

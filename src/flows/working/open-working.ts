@@ -31,10 +31,15 @@ export type WorkingWish = {
 /** A page, a sentence why this record has no such figure, or null for an address that is none. */
 export type Opened = WorkingPage | string | null;
 
+/** A figure as the other pages show it. */
+function shownOf({ rule, value }: Figure, currency: string): string {
+  return rule.unit === 'percent' ? formatPercent(value) : formatFigure(value, rule.unit, currency);
+}
+
 /** "How 28 stitches come about" */
 export function titleOf(figure: Figure, currency: string): string {
   const { unit } = figure.rule;
-  const value = unit === 'percent' ? formatPercent(figure.value) : formatFigure(figure.value, unit, currency);
+  const value = shownOf(figure, currency);
   const isMany = ['stitches', 'rows', 'per 10 cm'].includes(unit) && figure.value !== 1;
   const words = unit === 'per 10 cm' ? `${value.replace(' in', ' stitches in')}` : value;
   return `How ${words} ${isMany ? 'come' : 'comes'} about`;
@@ -51,6 +56,7 @@ export function pageOfFigure(
     where,
     current: areaOfFigure[found.area]!,
     about: found.about,
+    valueText: shownOf(found.figure, currency),
     step: workingOf(found.figure, currency),
     tables: [],
     notes: [],
@@ -161,6 +167,7 @@ function linePage(wish: WorkingWish, current: WorkshopPlan): Opened {
     where: `${lineWords(current, lineId)}, in ${context.knitter.name}’s hand`,
     current: areaOfFigure[area]!,
     about: found.about,
+    valueText: shownOf(found.figure, currency),
     step: workingOf(found.figure, currency),
     tables: [],
     notes:
@@ -188,6 +195,7 @@ function tablePage(wish: WorkingWish, current: WorkshopPlan, pageOf: (lineId: nu
     where: lineWords(current, lineId),
     current: areaOfFigure[wish.area]!,
     about,
+    valueText: null,
     step: null,
     tables,
     notes,
@@ -207,6 +215,7 @@ function totalPage(wish: WorkingWish, current: WorkshopPlan, where: string, tota
     where,
     current: areaOfFigure[wish.area]!,
     about,
+    valueText: figure ? shownOf(figure, currency) : null,
     step: figure ? workingOf(figure, currency) : null,
     tables,
     notes,

@@ -19,6 +19,8 @@ export type WorkingPage = {
   readonly current: WorkingArea;
   /** What the figure is, in a sentence. */
   readonly about: string;
+  /** The figure as the other pages show it, "98 g"; null where there is no step. */
+  readonly valueText: string | null;
   /** Null where a figure is explained by tables alone. */
   readonly step: WorkingStep | null;
   readonly tables: readonly WorkingTable[];

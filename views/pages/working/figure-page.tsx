@@ -16,6 +16,7 @@ export type FigurePageProps = {
   readonly where: string;
   readonly current: AreaName;
   readonly about: string;
+  readonly valueText: string | null;
   readonly step: WorkingStep | null;
   readonly tables: readonly Table[];
   readonly notes: readonly string[];
@@ -33,7 +34,17 @@ const TableOf = ({ table }: { readonly table: Table }) => (
 );
 
 /** How one figure comes about. */
-export const FigurePage = ({ title, where, current, about, step, tables, notes, back, hands }: FigurePageProps) => (
+export const FigurePage = ({
+  title,
+  where,
+  current,
+  about,
+  tables,
+  notes,
+  back,
+  hands,
+  ...figure
+}: FigurePageProps) => (
   <Page title={title} where={where} current={current}>
     <p>{about}</p>
     {unitSystem() === 'imperial' ? (
@@ -54,10 +65,10 @@ export const FigurePage = ({ title, where, current, about, step, tables, notes, 
         ))}
       </nav>
     ) : null}
-    {step ? (
+    {figure.step ? (
       <section>
         <h2>Step by step</h2>
-        <FigureTree step={step} />
+        <FigureTree step={figure.step} valueText={figure.valueText ?? figure.step.valueText} />
       </section>
     ) : null}
     {tables.map((table) => (
