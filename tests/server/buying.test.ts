@@ -46,9 +46,7 @@ describe('yarn to buy', () => {
     const html = await page('/buying');
     const total = formatCents(plan.lists.likely.totalCents, 'EUR');
     const summary = /<details class="fold-on-phone"><summary>([^<]*)<\/summary>/.exec(html)?.[1];
-    expect(summary).toMatch(
-      new RegExp(`^The likely list: ${total}, (as many balls|\\w+ balls? (less|more))$`),
-    );
+    expect(summary).toMatch(new RegExp(`^The likely list: ${total}, (as many balls|\\w+ balls? (less|more))$`));
     expect(html.indexOf('id="list-safe"')).toBeLessThan(html.indexOf('id="list-likely"'));
   });
 

@@ -195,7 +195,7 @@ function figuresOf({ pairCount, finishedCount, waitingCount, changed, startedDay
           },
         ]
       : []),
-    ...(startedDay ? [{ value: formatDayShort(startedDay), words: `started ${formatDay(startedDay)}` }] : []),
+    ...(startedDay ? [{ value: formatDay(startedDay), words: 'started' }] : []),
   ];
 }
 

@@ -183,7 +183,10 @@ export const KnittersPage = (props: KnittersPageProps) => {
   const { knitters, swatches, daysOff, pairsWithoutKnitter, problems, values, knitterOptions } = props;
   const active = knitters.filter((knitter) => knitter.isActive);
   const resting = knitters.filter((knitter) => !knitter.isActive);
-  const minutes = active.reduce((sum, knitter) => sum + knitter.minutesAWeek, 0);
+  const byHours = active.filter((knitter) => knitter.pairsAMonth === null);
+  const minutes = byHours.reduce((sum, knitter) => sum + knitter.minutesAWeek, 0);
+  const pairsAMonth = active.reduce((sum, knitter) => sum + (knitter.pairsAMonth ?? 0), 0);
+  const monthWords = `${formatNumber(pairsAMonth, 1)} ${pairsAMonth === 1 ? 'pair' : 'pairs'}`;
   const pairs = active.reduce((sum, knitter) => sum + knitter.pairs, 0);
   return (
     <Page
@@ -196,7 +199,12 @@ export const KnittersPage = (props: KnittersPageProps) => {
       {active.length > 0 ? (
         <FigureRow
           figures={[
-            { value: formatMinutes(minutes), words: 'by the clock in a usual week' },
+            byHours.length === 0
+              ? { value: monthWords, words: 'in a usual month' }
+              : {
+                  value: formatMinutes(minutes),
+                  words: `by the clock in a usual week${pairsAMonth > 0 ? `, and ${monthWords} a month` : ''}`,
+                },
             { value: countOf(pairs, 'pair', 'pairs'), words: 'planned' },
             pairsWithoutKnitter > 0
               ? {
