@@ -26,7 +26,11 @@ type Range = { readonly least: number; readonly most: number };
 /** `sentence` says what to enter, with an example: "Enter the stitches in 10 cm, like 13.5". */
 type Wish = { readonly sentence: string };
 /** The sentence in each unit system, "Enter the ounces of a ball, like 3.5"; the range is of the stored unit. */
-type MeasureWish = Range & { readonly sentence: Readonly<Record<UnitSystem, string>> };
+type MeasureWish = Range & {
+  readonly sentence: Readonly<Record<UnitSystem, string>>;
+  /** What is stored now: a box left as it was shown keeps it to the last digit. */
+  readonly was?: number | undefined;
+};
 
 /** Reads the fields of a form into values and gathers every problem on the way. */
 export type FieldReader = {
@@ -87,13 +91,14 @@ export function readFields(body: FormBody, currency = 'EUR', unitSystem: UnitSys
     value: number | null,
     { sentence, least, most, isWhole }: Wish & Range & { isWhole?: boolean | undefined },
     show: (value: number) => string,
+    unit = '',
   ): number {
     if (value === null || (isWhole && !Number.isInteger(value))) {
       say(name, `${sentence}.`);
       return least;
     }
     if (value < least || value > most) {
-      say(name, `${sentence}. It may be from ${show(least)} to ${show(most)}.`);
+      say(name, `${sentence}. It may be from ${show(least)} to ${show(most)}${unit}.`);
       return least;
     }
     return value;
@@ -116,9 +121,10 @@ export function readFields(body: FormBody, currency = 'EUR', unitSystem: UnitSys
     },
     number: (name, wish) => inRange(name, numberFrom(raw(name)), wish, plain),
     optionalNumber: (name, wish) => (raw(name) === '' ? null : reader.number(name, wish)),
-    measure: (name, measure, { sentence, ...range }) => {
-      const show = (value: number) => `${measureForInput(value, measure, units)} ${unitOf(measure, units)}`;
-      return inRange(name, measureFrom(raw(name), measure, units), { ...range, sentence: sentence[units] }, show);
+    measure: (name, measure, { sentence, was, ...range }) => {
+      const show = (value: number) => measureForInput(value, measure, units);
+      const typed = was !== undefined && raw(name) === show(was) ? was : measureFrom(raw(name), measure, units);
+      return inRange(name, typed, { ...range, sentence: sentence[units] }, show, ` ${unitOf(measure, units)}`);
     },
     optionalMeasure: (name, measure, wish) => (raw(name) === '' ? null : reader.measure(name, measure, wish)),
     money: (name, { sentence, least = 0, most = mostMoney }) =>

@@ -121,8 +121,8 @@ export function sizingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   routes.post('/bands/:id', async function changeBand(c) {
     const id = Number(c.req.param('id'));
     const body = await c.req.parseBody({ all: true });
-    const { settings } = await findBand(id);
-    const parsed = parseBand(body, settings.unitSystem);
+    const { band, settings } = await findBand(id);
+    const parsed = parseBand(body, settings.unitSystem, band);
     const version = readFields(body).version() ?? 0;
     const saved = parsed.ok ? await saveBand(workshop, parsed.value, { id, version }) : parsed;
     if (saved.ok) return c.redirect('/sizing', 303);

@@ -136,7 +136,7 @@ export const StartPage = (props: StartPageProps) => {
         <>
           <p>
             Starting fixes what goes into a knitter's hands: counts, colours, knitter, and the yarn for each pair. A
-            swatch or an order that changes later no longer changes them; what we think of grams, time and dates still
+            swatch or an order that changes later no longer changes them; what we think of yarn, time and dates still
             does.
           </p>
           <form method="post" action="/batch/start">

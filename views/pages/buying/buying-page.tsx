@@ -364,7 +364,7 @@ export const BuyingPage = (props: BuyingPageProps) => {
           <OtherWays {...props} />
           {needs.some((need) => need.toBuySafeG > 0) ? (
             <Caution title="Before you order">
-              The grams rest on gauge and yarn as entered. A weighed square makes them surer; buy one dye lot for each
+              The weights rest on gauge and yarn as entered. A weighed square makes them surer; buy one dye lot for each
               colour.
             </Caution>
           ) : null}

@@ -483,7 +483,7 @@ const LineWorking = (props: LinePageProps & { readonly working: LineWorkingView 
         <section>
           <Yarn working={working} quantity={line.quantity} />
           <p>
-            <a href={`/working/yardage/grams/${lineRef}`}>How these grams come about</a>
+            <a href={`/working/yardage/grams/${lineRef}`}>How these weights come about</a>
           </p>
         </section>
         <section>
