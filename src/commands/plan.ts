@@ -21,7 +21,8 @@ const usage = `npm run plan -- [orders.csv] [--today YYYY-MM-DD] [--json]
   orders.csv   plan these orders with the workshop's yarn, knitters and shops;
                without a file the workshop's own orders are planned
   --today      reckon as if it were this day
-  --json       the whole plan as JSON
+  --json       the whole plan as JSON, always in millimetres, grams and metres;
+               the text is in the units of the settings
 Without a database file the sample season's workshop is used. Nothing is written.`;
 
 type Wish = { readonly file: string | null; readonly today: string | null; readonly isJson: boolean };

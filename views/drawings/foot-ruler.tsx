@@ -4,6 +4,8 @@ import { unitSystem } from '#views/format.ts';
 /** Fits on A4 and on Letter inside the margins of the style sheet, corner to corner, so that 28 cm go on one page. */
 const sheet = { width: 182, height: 238 };
 const lengthMm = 280;
+/** A number this near to the end would be cut off by the edge of the paper. */
+const roomForNumberMm = 5;
 const diagonal = Math.hypot(sheet.width, sheet.height);
 const along = { x: sheet.width / diagonal, y: -sheet.height / diagonal };
 const across = { x: -along.y, y: along.x };
@@ -75,14 +77,16 @@ export const FootRuler = () => {
         <CheckBar y={12} mm={100} words="This bar must be 10 cm long" />
         <CheckBar y={26} mm={101.6} words="and this one 4 in" />
       </g>
-      {Array.from({ length: Math.ceil(lengthMm / scale.unitMm) - 1 }, (_, index) => index + 1).map((whole) => {
-        const [x, y] = pointAt(whole * scale.unitMm, 10).split(' ');
-        return (
-          <text x={x} y={y} text-anchor="middle" dominant-baseline="central">
-            {whole}
-          </text>
-        );
-      })}
+      {Array.from({ length: Math.floor((lengthMm - roomForNumberMm) / scale.unitMm) }, (_, index) => index + 1).map(
+        (whole) => {
+          const [x, y] = pointAt(whole * scale.unitMm, 10).split(' ');
+          return (
+            <text x={x} y={y} text-anchor="middle" dominant-baseline="central">
+              {whole}
+            </text>
+          );
+        },
+      )}
       <text transform={`translate(${pointAt(12, 17)}) rotate(${round(degrees)})`}>back of the heel on this end: 0</text>
       <text x="2" y="40">
         If they are not, print again at 100 % (“actual size”),

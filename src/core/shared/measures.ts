@@ -35,6 +35,7 @@ export function formatLength(lengthMm: number, system: UnitSystem): string {
  */
 export function formatMass(massG: number, system: UnitSystem): string {
   if (system === 'metric') return formatGrams(massG);
+  if (massG === 0) return `0${gap}oz`;
   const ounces = massG / gramsInOunce;
   return `${fixed(ounces, Math.abs(ounces) < 9.995 ? 2 : 1)}${gap}oz`;
 }

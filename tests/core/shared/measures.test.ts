@@ -23,6 +23,8 @@ describe('measures', () => {
 
   it.each([
     [28.349523125, '1.00\u00a0oz'],
+    [0, '0\u00a0oz'],
+    [-28.349523125, '\u22121.00\u00a0oz'],
     [453.59237, '16.0\u00a0oz'],
   ])('shows %s g as %s', (g, shown) => expect(formatMass(g, 'imperial')).toBe(shown));
 
