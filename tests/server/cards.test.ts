@@ -201,7 +201,7 @@ describe('weigh the ball', () => {
     expect(html).toContain('11 rows of Heather still possible');
     expect(html).toMatch(/one takes 0\.87\sg/);
     expect(html).toMatch(/19 rows are left in the first foot/);
-    expect(html).toMatch(/Not enough: the first foot needs 17\sg, so 6\.7 g are short/);
+    expect(html).toMatch(/Not enough: the first foot needs 17\sg, so 6\.7\sg are short/);
     expect(html).toContain('Make the cuffs shorter.');
     expect(html).toContain('value="12"');
   });
