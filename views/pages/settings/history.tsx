@@ -1,34 +1,28 @@
-import { countOf } from '#core/shared/format.ts';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { Page } from '#views/layout.tsx';
 
-export type HistoryRow = { readonly when: string; readonly action: string; readonly changes: readonly string[] };
-
-const shownAtOnce = 4;
-
-const Changes = ({ changes }: { readonly changes: readonly string[] }) => {
-  const rest = changes.slice(shownAtOnce);
-  return (
-    <>
-      <ul class="plain-list">
-        {changes.slice(0, shownAtOnce).map((change) => (
-          <li>{change}</li>
-        ))}
-      </ul>
-      {rest.length > 0 ? (
-        <details>
-          <summary>{countOf(rest.length, 'more', 'more')}</summary>
-          <ul class="plain-list">
-            {rest.map((change) => (
-              <li>{change}</li>
-            ))}
-          </ul>
-        </details>
-      ) : null}
-    </>
-  );
+export type HistoryRow = {
+  readonly when: string;
+  readonly action: string;
+  /** How many of what; empty where one change says it all. */
+  readonly counts: string;
+  readonly changes: readonly string[];
 };
+
+const Folded = ({ action, counts, changes }: HistoryRow) => (
+  <details>
+    <summary>
+      {counts}
+      <span class="visually-hidden">{`: ${action}`}</span>
+    </summary>
+    <ul class="plain-list">
+      {changes.map((change) => (
+        <li>{change}</li>
+      ))}
+    </ul>
+  </details>
+);
 
 export const HistoryPage = ({ rows }: { readonly rows: readonly HistoryRow[] }) => (
   <Page title="What was changed" where={<a href="/settings">Settings</a>} current="settings">
@@ -40,8 +34,12 @@ export const HistoryPage = ({ rows }: { readonly rows: readonly HistoryRow[] }) 
         isCaptionHidden
         columns={[
           { name: 'Done', kind: 'heading', cell: (row) => row.action },
-          { name: 'When', cell: (row) => row.when },
-          { name: 'What changed', kind: 'wide', cell: (row) => <Changes changes={row.changes} /> },
+          { name: 'When', cell: (row) => <span class="unbroken">{row.when}</span> },
+          {
+            name: 'What changed',
+            kind: 'wide',
+            cell: (row) => (row.counts === '' ? row.changes.join(' ') : <Folded {...row} />),
+          },
         ]}
         rows={rows}
       />
