@@ -13,6 +13,8 @@ export type PairYarn = { readonly yarnColourId: number; readonly grams: number; 
 export type Handwork = {
   readonly specOf: (kind: Kind, knitterId: number | null) => Spec;
   readonly minutesOf: (kind: Kind, knitterId: number | null) => number;
+  /** Minutes by knitter, for loops over everybody. */
+  readonly minutesByKnitter: (kind: Kind) => ReadonlyMap<number, number>;
   /** The same list object for like pairs in one hand. */
   readonly yarnOf: (kind: Kind, knitterId: number | null) => readonly PairYarn[];
 };
@@ -67,6 +69,15 @@ export function handworkOf(specs: Specs, knitters: readonly Knitter[], reference
       const value = known.minutes.get(knitter.id) ?? minutesIn(specIn(kind, known, knitter.handKey), knitter);
       known.minutes.set(knitter.id, value);
       return value;
+    },
+    minutesByKnitter: (kind) => {
+      const known = knownOf(kind);
+      if (known.minutes.size < knitters.length) {
+        for (const knitter of knitters) {
+          known.minutes.set(knitter.id, minutesIn(specIn(kind, known, knitter.handKey), knitter));
+        }
+      }
+      return known.minutes;
     },
     yarnOf: (kind, knitterId) => {
       const { handKey } = knitterOf(knitterId);

@@ -62,10 +62,14 @@ export function minutesLeft(
   const byKey = new Map(pairs.map((pair) => [pair.key, pair]));
   // One pair is asked for with one knitter after another, so the last one is kept at hand.
   let last: WantedPair | undefined;
+  let minutes: ReadonlyMap<number, number> = new Map();
   return ({ key }, knitterId) => {
-    if (last?.key !== key) last = byKey.get(key);
-    if (!last) throw new RangeError(`minutesLeft: no pair is called ${key}`);
-    const minutes = handwork.minutesOf(last.kind, knitterId);
-    return last.started === null ? minutes : minutes * last.started.workLeftRatio;
+    if (last?.key !== key) {
+      last = byKey.get(key);
+      if (!last) throw new RangeError(`minutesLeft: no pair is called ${key}`);
+      minutes = handwork.minutesByKnitter(last.kind);
+    }
+    const own = minutes.get(knitterId) ?? handwork.minutesOf(last.kind, knitterId);
+    return last.started === null ? own : own * last.started.workLeftRatio;
   };
 }

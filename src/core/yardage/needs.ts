@@ -32,6 +32,22 @@ export function addStrands(a: Estimate, b: Estimate): Estimate {
  * @throws {RangeError} when the kind has no yarn for a strand of the spec
  */
 export function pairAmounts(kind: Kind, spec: Spec): readonly PairAmount[] {
+  let ofKind = knownAmounts.get(kind);
+  if (!ofKind) {
+    ofKind = new Map();
+    knownAmounts.set(kind, ofKind);
+  }
+  const known = ofKind.get(spec);
+  if (known) return known;
+  const amounts = amountsOf(kind, spec);
+  ofKind.set(spec, amounts);
+  return amounts;
+}
+
+// A kind and a spec never change, and a plan asks for their yarn again and again.
+const knownAmounts = new WeakMap<Kind, Map<Spec, readonly PairAmount[]>>();
+
+function amountsOf(kind: Kind, spec: Spec): readonly PairAmount[] {
   const strands = strandsOfKind(kind);
   const amounts = new Map<string, PairAmount>();
   for (const each of spec.metres) {
