@@ -47,6 +47,17 @@ function frameClass(count: number): string {
   return count >= 7 ? 'table-frame many-columns' : 'table-frame';
 }
 
+// A dash says that there is nothing: a column needs it, a list of entries leaves it out.
+function Cell<Row>({ column, row }: { readonly column: Column<Row>; readonly row: Row }) {
+  const value = column.cell(row);
+  const classes = [cellClass(column.kind, column.isFolded?.(row)), value === '–' ? 'blank' : undefined];
+  return (
+    <td class={classes.filter(Boolean).join(' ') || undefined} data-label={column.name}>
+      {value}
+    </td>
+  );
+}
+
 /** A table that becomes stacked entries on a phone: headings first, then the figures with their names in two columns. */
 export function DataTable<Row>(props: DataTableProps<Row>) {
   const { caption, isCaptionHidden = false, columns, rows, footer, rowId, fold, isDense = false } = props;
@@ -74,9 +85,7 @@ export function DataTable<Row>(props: DataTableProps<Row>) {
                     {fold ? <RowFold words={fold.words?.(row) ?? 'More'} name={fold.rowName(row)} /> : null}
                   </th>
                 ) : (
-                  <td class={cellClass(column.kind, column.isFolded?.(row))} data-label={column.name}>
-                    {column.cell(row)}
-                  </td>
+                  <Cell column={column} row={row} />
                 ),
               )}
             </tr>

@@ -53,6 +53,8 @@ function termsOf({ supplier }: ShopEntry, currency: string): string {
     .join('; ');
 }
 
+const isFolded = () => true;
+
 const ShopSection = ({ shop, currency }: { readonly shop: ShopEntry; readonly currency: string }) => (
   <section id={`shop-${shop.supplier.id}`}>
     <h2>{shop.supplier.name}</h2>
@@ -77,6 +79,7 @@ const ShopSection = ({ shop, currency }: { readonly shop: ShopEntry; readonly cu
           {
             name: 'Price',
             kind: 'number',
+            isFolded,
             cell: ({ offer, colour }) => (
               <a href={`/buying/offers/${offer.id}`} title={`Change the price of ${colour.name}`}>
                 {formatCents(offer.priceCents, currency)}
@@ -86,6 +89,7 @@ const ShopSection = ({ shop, currency }: { readonly shop: ShopEntry; readonly cu
           {
             name: `For ${priceMass().words}`,
             kind: 'number',
+            isFolded,
             cell: ({ offer }) =>
               formatCents(
                 (offer.priceCents * priceMass().grams * 1000) / (offer.ballMg * offer.ballsPerPack),
@@ -95,10 +99,15 @@ const ShopSection = ({ shop, currency }: { readonly shop: ShopEntry; readonly cu
           {
             name: 'In stock',
             kind: 'number',
+            isFolded,
             cell: ({ offer }) => (offer.stockPacks === null ? 'not said' : countOf(offer.stockPacks, 'pack', 'packs')),
           },
         ]}
         rows={shop.offers}
+        fold={{
+          rowName: ({ colour, offer }) => `${colour.name}, ${packWords(offer)}`,
+          words: ({ offer }) => formatCents(offer.priceCents, currency),
+        }}
       />
     )}
     <p class="no-print">
