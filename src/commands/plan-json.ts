@@ -177,7 +177,7 @@ function linesJson(current: WorkshopPlan, names: Names): LineJson[] {
         toeStitches: foot.lastStitches,
         markRow: spec.measures.markRows,
         cuffStitches: cuff?.castOnStitches ?? null,
-        cuffRows: cuff ? cuff.totalRows - 1 : null,
+        cuffRows: cuff?.totalRows ?? null,
       },
       finished: {
         widthMm: spec.measures.widthMm,

@@ -66,11 +66,10 @@ function cuffMeasures(worked: WorkedStyle): Pick<FinishedMeasures, 'cuffFlatMm' 
   if (!cuff) return { cuffFlatMm: null, cuffRelaxedMm: null, cuffHeightMm: null };
   const section = cuff.sections.findLast((each) => each.section.do === 'work')?.section;
   const fabric = fabricNamed(section?.do === 'work' ? section.fabric : 'stocking');
-  const rows = cuff.sections.reduce((sum, each) => sum + (each.section.do === 'castOn' ? 0 : each.rows), 0);
   return {
     cuffFlatMm: cuff.width.value,
     cuffRelaxedMm: countRules.relaxed.formula(cuff.width.value, fabric.relaxedWidthRatio),
-    cuffHeightMm: (rows * 100) / cuff.gauge.rows.value,
+    cuffHeightMm: cuff.length.value,
   };
 }
 
