@@ -55,7 +55,9 @@ describe('the list', () => {
       // An own style has taken the name of one that ships.
       await createStyle(tx, { name: 'Garter slipper', isShipped: false, body: twoPieceSlipper });
     });
-    expect(await page('/styles')).toContain('Not here yet: Garter slipper, Baby bootie, Bed sock (a tube), Two-piece slipper, contrast toe.');
+    expect(await page('/styles')).toContain(
+      'Not here yet: Garter slipper, Baby bootie, Bed sock (a tube), Two-piece slipper, contrast toe.',
+    );
     await postForm(app, '/styles/shipped', {});
     await postForm(app, '/styles/shipped', {});
     expect((await styles()).map(({ name, isShipped }) => [name, isShipped])).toEqual([

@@ -173,13 +173,26 @@ export function largeInput(lineCount: number): PlanInput {
       dueDay: index % 5 === 0 ? null : addDays('2026-12-01', (index * 13) % 900),
     }),
   );
-  const suppliers = [1, 2, 3].map((id) => ({ ...oneShop, id, name: `Shop ${id}`, shippingCents: 250 + 100 * id, rank: id }));
+  const suppliers = [1, 2, 3].map((id) => ({
+    ...oneShop,
+    id,
+    name: `Shop ${id}`,
+    shippingCents: 250 + 100 * id,
+    rank: id,
+  }));
   const offers: Offer[] = [];
   for (let colour = 1; colour <= 30; colour += 1) {
     for (const supplier of suppliers) {
       for (const [index, grams] of [25, 50, 100, 200].entries()) {
         const priceCents = Math.round(grams * (6.5 - index * 0.35 + ((colour * supplier.id) % 7) * 0.12));
-        offers.push(offerOf(offers.length + 1, { supplierId: supplier.id, yarnColourId: colour, ballMg: grams * 1000, priceCents }));
+        offers.push(
+          offerOf(offers.length + 1, {
+            supplierId: supplier.id,
+            yarnColourId: colour,
+            ballMg: grams * 1000,
+            priceCents,
+          }),
+        );
       }
     }
   }

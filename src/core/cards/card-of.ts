@@ -15,7 +15,7 @@ import { gramsOfUses, rowsYarnOf, slippersOf } from '#core/cards/piece-yarn.ts';
 import { type SewOn, type SlipperCounts, seamsOf, sewOnRatio } from '#core/cards/seams.ts';
 import { cautionsOf, finishingSteps, type SewingInput, sewingInShort, sewingSteps } from '#core/cards/sewing.ts';
 import { isCuffTurnedDown, silhouetteOf } from '#core/cards/silhouette.ts';
-import { needleWords } from '#core/gauge/needles.ts';
+import { needleWords } from '#core/gauge/needle-words.ts';
 import { mmOfGauge } from '#core/shared/measures.ts';
 import { splitCents } from '#core/shared/money.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';

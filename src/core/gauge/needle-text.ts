@@ -1,4 +1,4 @@
-import { needleSizes } from '#core/gauge/needles.ts';
+import { needleSizes } from '#core/gauge/needle-words.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import { parseSizeNumber } from '#core/sizing/size-number.ts';
 

@@ -1,5 +1,5 @@
 import { type Context, Hono } from 'hono';
-import { needleSizes, needleWords } from '#core/gauge/needles.ts';
+import { needleSizes, needleWords } from '#core/gauge/needle-words.ts';
 import { AppError } from '#core/shared/app-error.ts';
 import { measureForInput, type UnitSystem } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';

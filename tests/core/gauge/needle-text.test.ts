@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { needleMmFromText } from '#core/gauge/needle-text.ts';
-import { needleWords } from '#core/gauge/needles.ts';
+import { needleWords } from '#core/gauge/needle-words.ts';
 import { readReference } from '#tests/support/reference.ts';
 
 // Needle sizes as published in conversion charts (tests/reference/SOURCES.md).

@@ -1,5 +1,5 @@
 import type { Child } from 'hono/jsx';
-import { needleWords } from '#core/gauge/needles.ts';
+import { needleWords } from '#core/gauge/needle-words.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { countOf, formatDayShort, formatMinutes, formatNumber } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { needleSizes, needleWords } from '#core/gauge/needles.ts';
+import { needleSizes, needleWords } from '#core/gauge/needle-words.ts';
 import { readReference } from '#tests/support/reference.ts';
 
 describe('needleSizes', () => {
