@@ -65,6 +65,8 @@ export type LineJson = {
     readonly openingMm: number;
     readonly girthEaseRatio: number;
   };
+  /** Who knits its first pair; counts, grams and minutes are in this hand, cost and prices in the reference hand. */
+  readonly knitter: string | null;
   readonly gramsAPair: number;
   readonly minutesAPair: number;
   readonly costAPair: CostParts;
@@ -148,8 +150,15 @@ function linesJson(current: WorkshopPlan, names: Names): LineJson[] {
   const orders = new Map(rows.orders.map((order) => [order.id, order]));
   const customers = new Map(rows.customers.map((customer) => [customer.id, customer.name]));
   const priced = new Map(plan.prices.map((price) => [price.kindKey, price]));
+  const knitterOfLine = new Map<number, number | null>();
+  plan.wanted.pairs.forEach((pair, index) => {
+    if (pair.lineId !== null && !knitterOfLine.has(pair.lineId)) {
+      knitterOfLine.set(pair.lineId, plan.weeks[index]?.knitterId ?? null);
+    }
+  });
   return input.lines.map((line) => {
-    const spec = plan.handwork.specOf(line.kind, null);
+    const knitterId = knitterOfLine.get(line.id) ?? null;
+    const spec = plan.handwork.specOf(line.kind, knitterId);
     const [foot, cuff] = [spec.pieces[0]!, spec.pieces[1]];
     const order = orders.get(line.orderId);
     const price = priced.get(line.kind.key)!;
@@ -186,8 +195,9 @@ function linesJson(current: WorkshopPlan, names: Names): LineJson[] {
         openingMm: spec.measures.openingMm,
         girthEaseRatio: spec.measures.girthEaseRatio,
       },
-      gramsAPair: plan.handwork.yarnOf(line.kind, null).reduce((sum, each) => sum + each.grams, 0),
-      minutesAPair: price.minutes,
+      knitter: names.knitter(knitterId),
+      gramsAPair: plan.handwork.yarnOf(line.kind, knitterId).reduce((sum, each) => sum + each.grams, 0),
+      minutesAPair: plan.handwork.minutesOf(line.kind, knitterId),
       costAPair: price.cost,
       prices: price.prices.map(({ outletId, row }) => ({
         outlet: names.outlet(outletId),

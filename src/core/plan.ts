@@ -14,6 +14,7 @@ import { pairsToCost } from '#core/pricing/pairs-to-cost.ts';
 import { type KindPrice, kindToPrice, priceKinds } from '#core/pricing/price-kinds.ts';
 import { type YarnPrice, yarnPrices } from '#core/pricing/yarn-cost.ts';
 import { type Assignment, assignKnitters } from '#core/schedule/assign.ts';
+import type { ScheduleOptions } from '#core/schedule/availability.ts';
 import { findLate, type LateReport } from '#core/schedule/late.ts';
 import { layOutDays } from '#core/schedule/lay-out-days.ts';
 import { neededBy } from '#core/schedule/needed-by.ts';
@@ -72,6 +73,11 @@ export type Plan = {
 /** Days a plan looks ahead: twenty years, so that even a mountain of orders gets an honest date. */
 const horizonDays = 7305;
 
+/** How a plan lays out days, for whoever asks the schedule something more. */
+export function scheduleOptionsOf({ today, settings }: Pick<PlanInput, 'today' | 'settings'>): ScheduleOptions {
+  return { today, horizonDays, knittingMinutesPerHour: settings.knittingMinutesPerHour };
+}
+
 /**
  * Plans a workshop: orders to kinds, kinds to counts, pairs to knitters, yarn to lots and shops, days, costs, prices.
  * Knitters come first (minutes need only counts and rates), then yarn at each knitter's counts, then the cheapest packs
@@ -82,7 +88,7 @@ const horizonDays = 7305;
  */
 export function plan(input: PlanInput): Plan {
   const { today, settings, knitters, referenceKnitterId } = input;
-  const scheduleOptions = { today, horizonDays, knittingMinutesPerHour: settings.knittingMinutesPerHour };
+  const scheduleOptions = scheduleOptionsOf(input);
 
   const kinds = kindsOf([...input.lines, ...input.started]);
   const specs = specify(shapesOf(kinds), input.hands);
@@ -95,7 +101,7 @@ export function plan(input: PlanInput): Plan {
 
   const wants = wantsOf(pairs, assigned, handwork, settings.confidence);
   const placed = placementOf(placeOnLots(wants.wants, input.shelf), wants, handwork);
-  const neededByDay = placed.neededByDay(neededBy(assigned, dueDays(pairs)));
+  const neededByDay = placed.neededByDay(neededBy(assigned, dueDays(pairs), knitters, scheduleOptions));
   const lists = buyLikelyAndSafe(placed.toBuy, input.suppliers, input.offers, neededByDay, { today, ...settings });
   const arrivalOf = (pairKey: string) => placed.arrivalDay(pairKey, lists.arrivals, today);
   const weeks = layOutDays(assigned, toKnit, knitters, arrivalOf, scheduleOptions);

@@ -312,6 +312,8 @@ describe.skipIf(!hasBrowser).each([{ hasScript: true }, { hasScript: false }])(
     step('opens the working of a figure and follows it', async () => {
       const { open, page, follow, title, read } = walker;
       await open('/batch');
+      // The third kind: one knitter has all of it, so that one weight stands there.
+      await page.locator('main summary:visible', { hasText: 'More' }).nth(2).click();
       await follow(/^\d+ g$/);
       expect(await title()).toMatch(/^How \d+ g comes about$/);
       expect(await read()).toMatch(/Step by step/);

@@ -33,8 +33,8 @@ export function landedByColour(list: PurchaseList): ReadonlyMap<number, number> 
 }
 
 /**
- * The price of a gram of each colour for quotes and price sheets: on the list its landed price, else the cheapest offer
- * a gram (without postage), else what the shelf's yarn cost, else unknown.
+ * The price of a gram of each colour for quotes and price sheets: on the list its landed price, else what the shelf's
+ * yarn cost with its postage, else the cheapest offer a gram (without postage), else unknown.
  *
  * @param colourIds the colours asked for
  */
@@ -62,8 +62,8 @@ export function yarnPrices(
     const fromOffer = cheapest.get(id);
     const lot = onShelf.get(id);
     if (fromList !== undefined) prices.set(id, { centsPerG: fromList, from: 'list' });
-    else if (fromOffer !== undefined) prices.set(id, { centsPerG: fromOffer, from: 'offer' });
     else if (lot && lot.grams > 0) prices.set(id, { centsPerG: lot.cents / lot.grams, from: 'shelf' });
+    else if (fromOffer !== undefined) prices.set(id, { centsPerG: fromOffer, from: 'offer' });
     else prices.set(id, { centsPerG: 0, from: 'unknown' });
   }
   return prices;

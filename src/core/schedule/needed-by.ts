@@ -1,34 +1,75 @@
 import type { Assignment } from '#core/schedule/assign.ts';
+import { type Capacity, mostDays, type ScheduleOptions } from '#core/schedule/availability.ts';
+import { capacitiesOf } from '#core/schedule/lay-out-days.ts';
 import { type Day, dayFromNumber, dayNumber } from '#core/shared/calendar.ts';
+import type { Knitter } from '#core/timing/knitter.ts';
+
+type Planned = { readonly pairKey: string; readonly minutes: number; readonly start: number; readonly finish: number };
+
+/** The last day on whose morning no more than some minutes of the calendar have passed. */
+function lastDayWith(capacity: Capacity, minutes: number, from: number): number {
+  let low = from;
+  let high = mostDays;
+  while (low < high) {
+    const middle = Math.ceil((low + high) / 2);
+    if (capacity.before(middle) <= minutes + 1e-6) low = middle;
+    else high = middle - 1;
+  }
+  return low;
+}
+
+function latestStarts(row: readonly Planned[], capacity: Capacity, dueIndexOf: (pairKey: string) => number | null) {
+  const latest = new Map<string, number>();
+  // Backward in minutes of her own calendar: what comes after must still begin in time.
+  let finishBy = Number.POSITIVE_INFINITY;
+  let isLate = false;
+  for (const { pairKey, minutes, start, finish } of row) {
+    const due = dueIndexOf(pairKey);
+    if (due !== null && finish > due) isLate = true;
+    if (due !== null) finishBy = Math.min(finishBy, capacity.before(due + 1));
+    finishBy -= minutes;
+    if (isLate) latest.set(pairKey, start);
+    else if (finishBy !== Number.POSITIVE_INFINITY) latest.set(pairKey, lastDayWith(capacity, finishBy, start));
+  }
+  return latest;
+}
 
 /**
- * How late each pair's yarn may come without making its order, or a later one of the same knitter, late: its planned
- * start plus the least slack from here to the end of her row; no slack where something is late already.
+ * How late each pair's yarn may come without making its order, or a later one of the same knitter, late: the last day
+ * on which she can begin it, counted backward from the due days in the minutes of her own calendar. What is late
+ * already, and all that comes before it, has nothing to spare: its planned start.
  *
- * @param assignments the first layout, in planning order
+ * @param assignments the layout, in planning order; one after another for each knitter
  * @param dueDayOf due day of a pair; null for none
+ * @param knitters the knitters of the assignments
  * @returns the last good day by pair key; pairs with nothing due behind them, or nobody to knit them, are missing
  */
 export function neededBy(
   assignments: readonly Assignment[],
   dueDayOf: (pairKey: string) => Day | null,
+  knitters: readonly Knitter[],
+  options: ScheduleOptions,
 ): ReadonlyMap<string, Day> {
-  const rows = new Map<number, { pairKey: string; start: number; finish: number }[]>();
-  for (const { pairKey, knitterId, startDay, finishDay } of assignments) {
+  const today = dayNumber(options.today);
+  const capacities = capacitiesOf(assignments, knitters, options);
+  const rows = new Map<number, Planned[]>();
+  for (const { pairKey, knitterId, minutes, startDay, finishDay } of assignments) {
     if (knitterId === null || startDay === null || finishDay === null) continue;
     const row = rows.get(knitterId) ?? [];
-    row.push({ pairKey, start: dayNumber(startDay), finish: dayNumber(finishDay) });
+    row.push({ pairKey, minutes, start: dayNumber(startDay) - today, finish: dayNumber(finishDay) - today });
     rows.set(knitterId, row);
   }
+  const dueIndexOf = (pairKey: string) => {
+    const due = dueDayOf(pairKey);
+    return due === null ? null : dayNumber(due) - today;
+  };
   const latest = new Map<string, Day>();
-  for (const row of rows.values()) {
-    row.sort((a, b) => b.start - a.start || b.finish - a.finish);
-    let slack = Number.POSITIVE_INFINITY;
-    for (const { pairKey, start, finish } of row) {
-      const due = dueDayOf(pairKey);
-      if (due !== null) slack = Math.min(slack, Math.max(0, dayNumber(due) - finish));
-      if (slack !== Number.POSITIVE_INFINITY) latest.set(pairKey, dayFromNumber(start + slack));
-    }
+  for (const [knitterId, row] of rows) {
+    const capacity = capacities.get(knitterId);
+    if (!capacity) continue;
+    // Stable, and turned round: of pairs planned on the same days the later one in the list is knitted later.
+    const backward = row.reverse().sort((a, b) => b.start - a.start || b.finish - a.finish);
+    for (const [key, day] of latestStarts(backward, capacity, dueIndexOf)) latest.set(key, dayFromNumber(today + day));
   }
   return latest;
 }

@@ -1,7 +1,9 @@
 import { bestSingleShop } from '#core/buying/buy-yarn.ts';
 import type { Basket, PurchaseList } from '#core/buying/offers.ts';
 import { needsAt } from '#core/buying/shopping-lists.ts';
+import { scheduleOptionsOf } from '#core/plan.ts';
 import { neededBy } from '#core/schedule/needed-by.ts';
+import { dueDays } from '#core/schedule/pairs-to-knit.ts';
 import { addDays, type Day } from '#core/shared/calendar.ts';
 import { enoughAt, sdOf } from '#core/shared/estimate.ts';
 import type { ColourAmount } from '#core/yardage/needs.ts';
@@ -110,9 +112,9 @@ function grossOf(list: PurchaseList): ReadonlyMap<number, number> {
 }
 
 /** The last good day for each colour still to buy, as the weeks are laid out. */
-export function lastGoodDays({ plan }: WorkshopPlan): ReadonlyMap<number, Day> {
-  const dueDay = new Map(plan.wanted.pairs.map((pair) => [pair.key, pair.dueDay]));
-  return plan.placed.neededByDay(neededBy(plan.weeks, (pairKey) => dueDay.get(pairKey) ?? null));
+export function lastGoodDays({ plan, input }: WorkshopPlan): ReadonlyMap<number, Day> {
+  const latest = neededBy(plan.weeks, dueDays(plan.wanted.pairs), input.knitters, scheduleOptionsOf(input));
+  return plan.placed.neededByDay(latest);
 }
 
 // What was read out of a plan holds as long as the plan does.

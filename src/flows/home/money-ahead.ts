@@ -21,7 +21,8 @@ export function moneyAhead({ plan, input, rows }: WorkshopPlan): MoneyAhead {
   const outletOfOrder = new Map(rows.orders.map((order) => [order.id, outlets.get(order.outletId)]));
   const prices = new Map(plan.prices.map((price) => [price.kindKey, price]));
   const costs = new Map(plan.costs.pairs.map((each) => [each.key, each.cost]));
-  const minutes = new Map(plan.weeks.map((each) => [each.pairKey, each.minutes]));
+  // A pair's whole time, begun or not: its price pays for all of it.
+  const knitterOf = new Map(plan.weeks.map((each) => [each.pairKey, each.knitterId]));
   const sum = { netCents: 0, outlayCents: 0, soldOutlayCents: 0, soldMinutes: 0, withoutPrice: 0 };
   for (const pair of plan.wanted.pairs) {
     const cost = costs.get(pair.key);
@@ -40,7 +41,7 @@ export function moneyAhead({ plan, input, rows }: WorkshopPlan): MoneyAhead {
     }
     sum.netCents += net;
     sum.soldOutlayCents += outlay;
-    sum.soldMinutes += minutes.get(pair.key) ?? 0;
+    sum.soldMinutes += plan.handwork.minutesOf(pair.kind, knitterOf.get(pair.key) ?? null);
   }
   return {
     netCents: sum.netCents,

@@ -1,8 +1,8 @@
 import { type DuePair, helpForLate } from '#core/schedule/late.ts';
-import { neededBy } from '#core/schedule/needed-by.ts';
 import { addDays, type Day } from '#core/shared/calendar.ts';
 import type { Workshop } from '#db/open.ts';
 import { isEmpty } from '#flows/begin/is-empty.ts';
+import { lastGoodDays } from '#flows/buying/read-buying.ts';
 import { type MoneyAhead, moneyAhead } from '#flows/home/money-ahead.ts';
 import { hasGuessedHours } from '#flows/knitters/read-knitters.ts';
 import { type OrdersSource, type OrderView, readOrdersSource } from '#flows/orders/read-orders.ts';
@@ -121,9 +121,9 @@ function todayOrders(source: OrdersSource, duePairs: readonly DuePair[]): TodayO
 }
 
 /** What to order where, and by when: the day the yarn is needed less delivery and the days to spare. */
-export function yarnToOrder({ plan, rows, settings }: WorkshopPlan, duePairs: readonly DuePair[]): YarnToOrder[] {
-  const dueOf = new Map(duePairs.map((pair) => [pair.pairKey, pair.dueDay]));
-  const needed = plan.placed.neededByDay(neededBy(plan.weeks, (key) => dueOf.get(key) ?? null));
+export function yarnToOrder(workshopPlan: WorkshopPlan): YarnToOrder[] {
+  const { plan, rows, settings } = workshopPlan;
+  const needed = lastGoodDays(workshopPlan);
   return plan.lists.chosen.baskets.map((basket) => {
     const supplier = rows.suppliers.find((each) => each.id === basket.supplierId);
     const lead = (supplier?.deliveryDays ?? 0) + settings.orderByBufferDays;
@@ -217,7 +217,7 @@ function todayOf(source: OrdersSource): TodayView {
       finishDays.length > 0 && finishDays.every((day) => day !== null) ? (finishDays as Day[]).sort().at(-1)! : null,
     dueThisWeek: orders.filter((order) => order.dueDay !== null && order.dueDay <= weekEnd && order.pairsLeft > 0),
     late: orders.filter((order) => order.isLate),
-    yarn: yarnToOrder(workshopPlan, duePairs),
+    yarn: yarnToOrder(workshopPlan),
     uncovered: plan.lists.chosen.uncovered.map((need) => colourName(need.yarnColourId)),
     money: moneyAhead(workshopPlan),
     cautions: cautionsOf(source),

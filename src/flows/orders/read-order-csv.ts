@@ -12,6 +12,7 @@ import { lengthMmFrom, usualUnit } from '#flows/orders/lengths.ts';
 import { coloursOf, cuffRangeMm, lineEntryOf, type ReadSize } from '#flows/orders/line-entry.ts';
 import { suggestName } from '#flows/orders/nearest-name.ts';
 import { type CsvGirths, leftAndRight, personOf, readCsvSize } from '#flows/orders/read-csv-size.ts';
+import { usualOutletOf } from '#flows/orders/usual-outlet.ts';
 
 /** An order read from a table, with the rows it came from. */
 export type ParsedOrder = OrderEntry & { readonly rows: readonly number[] };
@@ -267,7 +268,8 @@ function readOutlet(row: Row, known: KnownNames, say: Say): number | null {
   const text = row.cell('outlet');
   const names = known.outlets.map((outlet) => outlet.name);
   if (text === '') {
-    if (known.outlets.length === 1) return known.outlets[0]!.id;
+    const usual = usualOutletOf(known, 'order');
+    if (usual) return usual.id;
     say('outlet', `Say where it goes. ${suggestName('', names)}`);
     return null;
   }

@@ -104,17 +104,19 @@ describe('yarnPrices', () => {
   const offers = [
     offerOf(1, { yarnColourId: 1, priceCents: 100 }),
     offerOf(2, { yarnColourId: 2, priceCents: 600 }),
-    offerOf(3, { yarnColourId: 2, ballMg: 50_000, ballsPerPack: 10, priceCents: 2500 }),
+    offerOf(3, { yarnColourId: 6, ballMg: 50_000, ballsPerPack: 10, priceCents: 2500 }),
+    offerOf(4, { yarnColourId: 6, priceCents: 600 }),
   ];
   const shelf = [lot(1, 2, 100, 100), lot(2, 3, 900, 100), lot(3, 3, 0, 200), lot(4, 4, 0, 0)];
 
-  it('from the list, else the cheapest offer a gram, else the shelf, else not known', () => {
-    expect(Object.fromEntries(yarnPrices([1, 2, 3, 4, 5], list, offers, shelf))).toEqual({
+  it('from the list, else the shelf, else the cheapest offer a gram, else not known', () => {
+    expect(Object.fromEntries(yarnPrices([1, 2, 3, 4, 5, 6], list, offers, shelf))).toEqual({
       1: { centsPerG: 7, from: 'list' },
-      2: { centsPerG: 5, from: 'offer' }, // 25.00 for ten balls of 50 g
+      2: { centsPerG: 1, from: 'shelf' }, // what it cost, 1.00 for 100 g, before what it would cost now
       3: { centsPerG: 3, from: 'shelf' }, // 9.00 over 100 g bought and 200 g given
       4: { centsPerG: 0, from: 'unknown' },
       5: { centsPerG: 0, from: 'unknown' },
+      6: { centsPerG: 5, from: 'offer' }, // 25.00 for ten balls of 50 g
     });
     expect(yarnPrices([], list, offers, shelf).size).toBe(0);
   });
