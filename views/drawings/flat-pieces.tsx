@@ -125,7 +125,7 @@ const LyingPiece = ({
         y1={middle - first / 2}
         y2={middle + first / 2}
         x={left - 12}
-        words={[`${piece.castOnStitches} sts`, formatLength(plan.parts[0]!.startMm)]}
+        words={[`${piece.castOnStitches} sts`, `${formatLength(plan.parts[0]!.startMm)} sewn`]}
       />
       <Across
         x1={left}

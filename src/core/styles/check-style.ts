@@ -1,7 +1,7 @@
 import type { Shape } from '#core/batch/lines.ts';
 import type { Hand, Yarn } from '#core/gauge/hand.ts';
 import type { Problem } from '#core/shared/problem.ts';
-import type { Person } from '#core/sizing/foot.ts';
+import type { Foot, Person } from '#core/sizing/foot.ts';
 import { footFrom } from '#core/sizing/girths.ts';
 import { fabrics } from '#core/styles/fabrics.ts';
 import { StyleFault } from '#core/styles/fault.ts';
@@ -297,6 +297,18 @@ function sayNothingLeft(piece: WorkedPiece, where: string, say: Say): void {
   say(`pieces.${piece.piece.name}`, `Its seams take all of its ${least} stitches ${where}: leave more of them.`);
 }
 
+/** A piece out of all proportion to the foot comes from a slip of the decimal point. Our own bounds. */
+function sayOutOfProportion(piece: WorkedPiece, foot: Foot, where: string, say: Say): void {
+  const path = `pieces.${piece.piece.name}`;
+  const inCm = (mm: number) => Math.round(mm / 10);
+  if (piece.width.value > 4 * foot.ballGirthMm) {
+    say(path, `This piece would be ${inCm(piece.width.value)} cm wide ${where}: look at its numbers.`);
+  }
+  if (piece.length.value > 4 * foot.lengthMm) {
+    say(path, `This piece would be ${inCm(piece.length.value)} cm long ${where}: look at its numbers.`);
+  }
+}
+
 function tryKnitting(body: StyleBody, say: Say): void {
   for (const foot of trialFeet) {
     for (const { stitches, tex } of trialGauges) {
@@ -324,6 +336,7 @@ function tryKnitting(body: StyleBody, say: Say): void {
           for (const piece of worked.pieces) {
             sayNegativeRows(piece, where, say);
             sayNothingLeft(piece, where, say);
+            sayOutOfProportion(piece, worked.shape.foot, where, say);
           }
         } catch (error) {
           if (error instanceof StyleFault) say(error.path, `${error.message} This happens ${where}.`);
