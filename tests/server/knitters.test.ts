@@ -189,6 +189,8 @@ describe('swatches', () => {
     [{ yarnId: '99' }, 'yarnId'],
     [{ secondYarnId: '2' }, 'strands'],
     [{ massG: '-3' }, 'massG'],
+    // 225 g for what weighs about 22 g: a slip of the decimal point.
+    [{ massG: '225' }, 'massG'],
     [{ fabric: 'lace' }, 'fabric'],
     // 240 stitches over 18 cm would be 133 in 10 cm
     [{ stitches: '240' }, 'stitches'],

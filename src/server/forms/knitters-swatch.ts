@@ -1,5 +1,6 @@
+import { loopLengthCm } from '#core/gauge/gauge.ts';
 import { needleMmFromText } from '#core/gauge/needle-text.ts';
-import { measureForInput, mmOfGauge, type UnitSystem, unitOf } from '#core/shared/measures.ts';
+import { formatMass, measureForInput, mmOfGauge, type UnitSystem, unitOf } from '#core/shared/measures.ts';
 import type { Result } from '#core/shared/problem.ts';
 import type { Settings } from '#core/shared/settings.ts';
 import { fabrics } from '#core/styles/fabrics.ts';
@@ -12,6 +13,8 @@ import { numberForInput } from '#server/forms/numbers.ts';
 export type SwatchChoices = {
   readonly knitterIds: readonly number[];
   readonly yarnIds: readonly number[];
+  /** Grams in 1000 m of a yarn; 0 for one that is not there. */
+  readonly texOf: (yarnId: number) => number;
   readonly unitSystem: UnitSystem;
 };
 
@@ -43,7 +46,7 @@ function readScaleStep(form: FieldReader): number | null {
 /** A knitted square's form. Measures are in the workshop's units unless another is written. */
 export function readSwatchForm(
   body: FormBody,
-  { knitterIds, yarnIds, unitSystem }: SwatchChoices,
+  { knitterIds, yarnIds, unitSystem, texOf }: SwatchChoices,
 ): Result<SwatchEntry & { readonly scaleStepG: number | null }> {
   const form = readFields(body, undefined, unitSystem);
   const yarnId = form.optionalId('yarnId', yarnIds, { sentence: 'Choose a yarn of the list' });
@@ -97,6 +100,7 @@ export function readSwatchForm(
     leftOutReason: form.optionalText('leftOutReason', 200),
   };
   checkGauge(form, entry);
+  checkWeight(form, entry, texOf);
   const scaleStepG = readScaleStep(form);
   return form.result(() => ({ ...entry, scaleStepG }));
 }
@@ -116,6 +120,20 @@ function checkGauge(
   if (per10(stitches, widthMm) < 3 || per10(stitches, widthMm) > 80)
     say('stitches', per10(stitches, widthMm), 'stitches');
   if (per10(rows, heightMm) < 3 || per10(rows, heightMm) > 120) say(rowsField, per10(rows, heightMm), 'rows');
+}
+
+/** Further than this from what the gauge alone says, the weight is a slip of the decimal point. Our own bound. */
+const mostWeightRatio = 3;
+
+function checkWeight(form: FieldReader, entry: SwatchEntry, texOf: SwatchChoices['texOf']): void {
+  if (form.problems.length > 0 || entry.massMg === null || entry.fabric !== 'stocking') return;
+  const tex = texOf(entry.yarnId) + texOf(entry.secondYarnId ?? entry.yarnId) * (entry.strands - 1);
+  const loopCm = loopLengthCm((entry.stitches * 100) / entry.widthMm, (entry.rows * 100) / entry.heightMm, 21.6);
+  const usualG = (entry.stitches * entry.rows * loopCm * tex) / 100_000;
+  const ratio = entry.massMg / 1000 / usualG;
+  if (ratio <= mostWeightRatio && ratio >= 1 / mostWeightRatio) return;
+  const about = formatMass(usualG, form.units);
+  form.say('massG', `So many stitches of this yarn weigh about ${about}. Weigh the square again, or leave it empty.`);
 }
 
 /** A square as its form shows it. */

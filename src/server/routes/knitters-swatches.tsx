@@ -54,6 +54,7 @@ export function swatchRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     return {
       knitterIds: rows.knitters.map((each) => each.id),
       yarnIds: rows.yarns.map((each) => each.id),
+      texOf: (id: number) => rows.yarns.find((each) => each.id === id)?.tex ?? 0,
       unitSystem: settings.unitSystem,
     };
   }
