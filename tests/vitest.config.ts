@@ -10,6 +10,8 @@ export default defineConfig({
     // A busy machine must not fail a test that is right; nothing here is timed.
     testTimeout: 60_000,
     hookTimeout: 60_000,
+    // Two cores are enough for two files at a time; left alone, vitest would keep one of them idle.
+    maxWorkers: 2,
     passWithNoTests: true,
   },
 });
