@@ -18,7 +18,7 @@ import { todayIn } from '#flows/today.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import { chosenOrders, parseStart, parseStep, parseStock } from '#server/forms/batch.ts';
 import { type FormBody, type FormValues, readFields, textOf, valuesOf } from '#server/forms/fields.ts';
-import { renderPage } from '#server/render.tsx';
+import { renderPage, renderPlanPage } from '#server/render.tsx';
 import { BatchPage } from '#views/pages/batch/batch-page.tsx';
 import { type FrozenRow, StartPage } from '#views/pages/batch/start-page.tsx';
 import { StartedPage } from '#views/pages/batch/started-page.tsx';
@@ -94,7 +94,9 @@ export function batchRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   routes.get('/', async function showBatch(c) {
     const workshopPlan = await readPlan(workshop, now());
     const { purpose, currency } = workshopPlan.settings;
-    return renderPage(c, <BatchPage {...readBatch(workshopPlan)} purpose={purpose} currency={currency} />);
+    return renderPlanPage(c, workshopPlan, () => (
+      <BatchPage {...readBatch(workshopPlan)} purpose={purpose} currency={currency} />
+    ));
   });
 
   function showStart(
