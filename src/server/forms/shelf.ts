@@ -3,6 +3,7 @@ import type { Day } from '#core/shared/calendar.ts';
 import { formatYarnLength, type UnitSystem } from '#core/shared/measures.ts';
 import type { Result } from '#core/shared/problem.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
+import { texFromMetres } from '#core/yardage/rules.ts';
 import type { Reason } from '#flows/shelf/move-yarn.ts';
 import type { ShelfEntry } from '#flows/shelf/put-on-shelf.ts';
 import type { LotEntry } from '#flows/shelf/save-lot.ts';
@@ -26,7 +27,6 @@ const ballSentence = {
 const mgOf = (grams: number) => roundHalfUp(grams * 1000);
 
 /** Metres in 100 g as tex, and back: tex is grams in 1000 m. */
-export const texOfMetres = (metresIn100G: number) => 100_000 / metresIn100G;
 export const metresOfTex = (tex: number) => 100_000 / tex;
 
 const mostMetres = 20_000;
@@ -80,7 +80,7 @@ export function parseYarn(body: FormBody, unitSystem: UnitSystem): Result<YarnEn
   return fields.result(() => ({
     name,
     fibre,
-    tex: texOfMetres(metres),
+    tex: texFromMetres(metres),
     ballMg: mgOf(ballG),
     category: Number(category) as YarnCategory,
     usualStrands: Number(strands),
