@@ -6,7 +6,7 @@ import type { Day } from '#core/shared/calendar.ts';
 import { addShared, sdOf } from '#core/shared/estimate.ts';
 import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import { rolesKnitted } from '#core/styles/roles.ts';
-import type { Spec } from '#core/styles/spec.ts';
+import { type FootCounts, pairCountsOf } from '#flows/batch/foot-counts.ts';
 import { pairWords } from '#flows/batch/pair-words.ts';
 import { sizeWordsOf } from '#flows/batch/start-batch.ts';
 import { readPairs, type StoredPair } from '#flows/batch/started-pairs.ts';
@@ -24,8 +24,15 @@ export type OrderName = {
   readonly outlet: { readonly name: string; readonly kind: string };
 };
 
+/** Counts in all the hands that have like pairs, each once, fewest first. */
+export type CountsInHands = {
+  readonly castOn: readonly number[];
+  readonly rows: readonly number[];
+  readonly cuffStitches: readonly number[];
+};
+
 /** Like pairs in due order: what a row of the batch shows. Several knitters may have several counts. */
-export type KindRow = {
+export type KindRow = CountsInHands & {
   readonly kind: Kind;
   readonly sizeWords: string;
   readonly colours: readonly RoleColours[];
@@ -33,9 +40,8 @@ export type KindRow = {
   readonly startedCount: number;
   /** A line to follow the working of; null for spares. */
   readonly lineId: number | null;
-  readonly castOn: readonly number[];
-  readonly rows: readonly number[];
-  readonly cuffStitches: readonly number[];
+  /** The right foot's counts where the feet differ; those of the row are then the left one's. */
+  readonly right: CountsInHands | null;
   readonly cuffHeightMm: number;
   readonly gramsEach: readonly number[];
   readonly minutesEach: readonly number[];
@@ -143,8 +149,12 @@ export function roleColours(kind: Kind, colours: ReadonlyMap<number, NamedColour
 
 const distinct = (values: readonly number[]) => [...new Set(values)].sort((a, b) => a - b);
 
-function cuffStitchesOf(spec: Spec): number | null {
-  return spec.pieces.length > 1 ? spec.pieces.at(-1)!.castOnStitches : null;
+function countsInHands(feet: readonly FootCounts[]): CountsInHands {
+  return {
+    castOn: distinct(feet.map((foot) => foot.castOn)),
+    rows: distinct(feet.map((foot) => foot.rows)),
+    cuffStitches: distinct(feet.flatMap((foot) => foot.cuffStitches ?? [])),
+  };
 }
 
 /** A pair's size in words, with its style where that is not the usual one. */
@@ -168,9 +178,10 @@ function kindRow(
   const first = entries[0]!;
   const { kind, dueDay } = first.pair;
   // A pair that is begun keeps its frozen counts; what is thought of its yarn and time is as known today.
-  const specs = entries.map(
-    ({ stored, assignment }) => stored?.frozen.spec ?? plan.handwork.specOf(kind, assignment.knitterId),
+  const counts = entries.map(({ stored, assignment }) =>
+    pairCountsOf(stored?.frozen.spec ?? plan.handwork.specOf(kind, assignment.knitterId)),
   );
+  const right = counts.flatMap((pair) => pair.right ?? []);
   const finishDay = lastOf(entries.map(({ assignment }) => assignment.finishDay));
   return {
     kind,
@@ -179,9 +190,8 @@ function kindRow(
     pairCount: entries.length,
     startedCount: entries.filter(({ pair }) => pair.started !== null).length,
     lineId: first.pair.lineId,
-    castOn: distinct(specs.map((spec) => spec.pieces[0]!.castOnStitches)),
-    rows: distinct(specs.map((spec) => spec.pieces[0]!.totalRows)),
-    cuffStitches: distinct(specs.flatMap((spec) => cuffStitchesOf(spec) ?? [])),
+    ...countsInHands(counts),
+    right: right.length > 0 ? countsInHands(right) : null,
     cuffHeightMm: kind.shape.cuffHeightMm,
     gramsEach: distinct(
       entries.map(({ assignment }) =>

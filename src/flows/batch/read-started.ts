@@ -3,6 +3,7 @@ import type { Day } from '#core/shared/calendar.ts';
 import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import type { BatchRow } from '#db/stores/batch.ts';
 import { changedPairs } from '#flows/batch/changed-orders.ts';
+import { type PairCounts, pairCountsOf } from '#flows/batch/foot-counts.ts';
 import { pairWords } from '#flows/batch/pair-words.ts';
 import { type OrderName, orderNames, type RoleColours, roleColours } from '#flows/batch/read-batch.ts';
 import { readPairs, type StoredPair } from '#flows/batch/started-pairs.ts';
@@ -19,7 +20,7 @@ export type PairYarnRow = {
 };
 
 /** A pair that is begun, finished or gone, as pages show it. */
-export type PairView = {
+export type PairView = PairCounts & {
   readonly id: number;
   readonly version: number;
   readonly sizeWords: string;
@@ -31,9 +32,6 @@ export type PairView = {
   readonly left: StoredPair['row']['left'];
   readonly isFinished: boolean;
   readonly pieces: readonly { readonly piece: string; readonly stage: 'waiting' | 'begun' | 'done' }[];
-  readonly castOn: number;
-  readonly rows: number;
-  readonly cuffStitches: number | null;
   readonly yarn: readonly PairYarnRow[];
   readonly minutes: number;
   readonly finishDay: Day | null;
@@ -74,7 +72,6 @@ export function pairViewer(workshopPlan: WorkshopPlan): (pair: StoredPair) => Pa
     for (const { yarnColourId, allottedMg, lotId } of stored.colours) {
       byColour.set(yarnColourId, { mg: (byColour.get(yarnColourId)?.mg ?? 0) + allottedMg, lotId });
     }
-    const cuff = frozen.spec.pieces.length > 1 ? frozen.spec.pieces.at(-1)! : null;
     return {
       id: row.id,
       version: row.version,
@@ -87,9 +84,7 @@ export function pairViewer(workshopPlan: WorkshopPlan): (pair: StoredPair) => Pa
       left: row.left,
       isFinished: stored.isFinished,
       pieces,
-      castOn: frozen.spec.pieces[0]!.castOnStitches,
-      rows: frozen.spec.pieces[0]!.totalRows,
-      cuffStitches: cuff?.castOnStitches ?? null,
+      ...pairCountsOf(frozen.spec),
       yarn: [...byColour].flatMap(([id, { mg, lotId }]) => {
         const colour = colours.get(id);
         const lot = lotId === null ? undefined : lots.get(lotId);

@@ -3,13 +3,14 @@ import { cardOf } from '#core/cards/card-of.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import type { UnitSystem } from '#core/shared/measures.ts';
 import { sizeWordsIn } from '#core/sizing/size-words.ts';
+import { type PairCounts, pairCountsOf } from '#flows/batch/foot-counts.ts';
 import { type OrderName, orderNames, type RoleColours, roleColours } from '#flows/batch/read-batch.ts';
 import { type CardSubject, cardInputOf, cardSubjects, wordsOf } from '#flows/cards/card-subjects.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import { coloursOf } from '#flows/shelf/colours-of.ts';
 
 /** Like pairs of one knitter: one card serves them all. */
-export type CardRun = {
+export type CardRun = PairCounts & {
   /** The first pair's key, under which the run is chosen. */
   readonly key: string;
   readonly isStarted: boolean;
@@ -18,8 +19,6 @@ export type CardRun = {
   readonly colours: readonly RoleColours[];
   readonly count: number;
   readonly pairIds: readonly number[];
-  readonly castOn: number;
-  readonly rows: number;
   readonly orders: readonly OrderName[];
   readonly firstDueDay: Day | null;
 };
@@ -93,7 +92,6 @@ export function readRuns(workshopPlan: WorkshopPlan): readonly KnitterRuns[] {
   const byKnitter = new Map<number | null, CardRun[]>();
   for (const subjects of groupRuns(cardSubjects(workshopPlan))) {
     const first = subjects[0]!;
-    const foot = first.frozen.spec.pieces[0]!;
     const dueDays = subjects.flatMap((subject) => lookUps.dueDayOf(subject) ?? []).sort();
     const run: CardRun = {
       key: first.key,
@@ -103,8 +101,7 @@ export function readRuns(workshopPlan: WorkshopPlan): readonly KnitterRuns[] {
       colours: roleColours(first.kind, lookUps.colours),
       count: subjects.length,
       pairIds: subjects.flatMap(({ pairId }) => pairId ?? []),
-      castOn: foot.castOnStitches,
-      rows: foot.totalRows,
+      ...pairCountsOf(first.frozen.spec),
       orders: lookUps.ordersOf(subjects),
       firstDueDay: dueDays[0] ?? null,
     };

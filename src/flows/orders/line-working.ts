@@ -14,6 +14,7 @@ import { workOut } from '#core/styles/work-out.ts';
 import type { Knitter } from '#core/timing/knitter.ts';
 import { minutesOfPair } from '#core/timing/minutes.ts';
 import { yarnOfPair } from '#core/yardage/needs.ts';
+import { type PairCounts, pairCountsOf } from '#flows/batch/foot-counts.ts';
 import { type PairNumbers, pairNumbers } from '#flows/knitters/pair-numbers.ts';
 import type { OrdersSource } from '#flows/orders/read-orders.ts';
 import { type FlatPieceView, flatPiecesOf } from '#flows/styles/flat-pieces-of.ts';
@@ -175,21 +176,17 @@ export function lineWorkingOf(
   return { working: { ...working, price }, problem };
 }
 
-/** Stitches to cast on and rows of a foot, by line, in the reference hand; lines that cannot be planned are left out. */
-export function footCountsOf(
-  source: OrdersSource,
-  lineIds: readonly number[],
-): ReadonlyMap<number, { readonly stitches: number; readonly rows: number }> {
+/** Stitches to cast on and rows of a pair, by line, in the reference hand; lines that cannot be planned are left out. */
+export function footCountsOf(source: OrdersSource, lineIds: readonly number[]): ReadonlyMap<number, PairCounts> {
   const { kindOfLine } = source.plan;
   const hand = referenceHandOf(source)?.hand;
-  const counts = new Map<number, { stitches: number; rows: number }>();
+  const counts = new Map<number, PairCounts>();
   if (!hand) return counts;
   for (const lineId of lineIds) {
     const shape = kindOfLine.get(lineId)?.shape;
     if (!shape) continue;
     const spec = specIn(source, shape, hand);
-    const foot = spec.pieces[0];
-    if (foot) counts.set(lineId, { stitches: foot.castOnStitches, rows: foot.totalRows });
+    if (spec.pieces.length > 0) counts.set(lineId, pairCountsOf(spec));
   }
   return counts;
 }

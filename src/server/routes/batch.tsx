@@ -6,6 +6,7 @@ import { sizeSystems } from '#core/sizing/labels.ts';
 import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import { rolesMainFirst } from '#core/styles/roles.ts';
 import { addStock } from '#flows/batch/add-stock.ts';
+import { pairCountsOf } from '#flows/batch/foot-counts.ts';
 import { giveOutYarn } from '#flows/batch/give-out-yarn.ts';
 import { readBatch, roleColours } from '#flows/batch/read-batch.ts';
 import { readFinished, readStarted } from '#flows/batch/read-started.ts';
@@ -36,14 +37,11 @@ function frozenRow({ pair, knitterId, frozen, colours }: PairToStart, { rows, se
   for (const { yarnColourId, allottedMg, lotId } of colours) {
     byColour.set(yarnColourId, { mg: (byColour.get(yarnColourId)?.mg ?? 0) + allottedMg, lotId });
   }
-  const [foot, ...others] = frozen.spec.pieces;
   return {
     sizeWords: sizeWordsIn(frozen.sizeWords, settings.unitSystem),
     colours: roleColours(pair.kind, named),
     knitter: rows.knitters.find(({ id }) => id === knitterId)?.name ?? '',
-    castOn: foot!.castOnStitches,
-    rows: foot!.totalRows,
-    cuffStitches: others.at(-1)?.castOnStitches ?? null,
+    ...pairCountsOf(frozen.spec),
     minutes: frozen.estimate.minutes,
     yarn: [...byColour].map(([id, { mg, lotId }]) => ({
       colour: named.get(id)!,

@@ -1,3 +1,4 @@
+import type { Child } from 'hono/jsx';
 import type { Day } from '#core/shared/calendar.ts';
 import { countOf, formatCents, formatCount, formatDayShort, formatMinutes } from '#core/shared/format.ts';
 import { Actions, LinkButton } from '#views/components/actions.tsx';
@@ -10,18 +11,23 @@ import { type Column, DataTable } from '#views/components/table.tsx';
 import { formatLength, formatMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { countInWords, listInWords, upperFirst } from '#views/pages/batch/count-words.ts';
-import { OrderLink, orderWords, PairColours, PairName } from '#views/pages/batch/pair-parts.tsx';
+import { OrderLink, orderWords, PairColours, PairName, Sides } from '#views/pages/batch/pair-parts.tsx';
 import type { OrderName, RoleColours } from '#views/pages/batch/types.ts';
 
-export type KindRow = {
+type CountsInHands = {
+  readonly castOn: readonly number[];
+  readonly rows: readonly number[];
+  readonly cuffStitches: readonly number[];
+};
+
+export type KindRow = CountsInHands & {
   readonly sizeWords: string;
   readonly colours: readonly RoleColours[];
   readonly pairCount: number;
   readonly startedCount: number;
   readonly lineId: number | null;
-  readonly castOn: readonly number[];
-  readonly rows: readonly number[];
-  readonly cuffStitches: readonly number[];
+  /** The right foot's where the feet differ. */
+  readonly right: CountsInHands | null;
   readonly cuffHeightMm: number;
   readonly gramsEach: readonly number[];
   readonly minutesEach: readonly number[];
@@ -108,8 +114,22 @@ const orWords = (values: readonly number[]) =>
 const toWords = (values: readonly number[], format: (value: number) => string, formatFirst = format) =>
   values.length < 2 ? values.map(format).join('') : `${formatFirst(values[0]!)}–${format(values.at(-1)!)}`;
 
-const LineLink = ({ row, path, text }: { readonly row: KindRow; readonly path: string; readonly text: string }) =>
+const LineLink = ({ row, path, text }: { readonly row: KindRow; readonly path: string; readonly text: Child }) =>
   row.lineId === null || text === '–' ? text : <a href={`/working/${path}/${row.lineId}`}>{text}</a>;
+
+const KindCount = ({ row, path, of }: { row: KindRow; path: string; of: keyof CountsInHands }) => (
+  <LineLink
+    row={row}
+    path={path}
+    text={
+      row[of].length === 0 ? (
+        '–'
+      ) : (
+        <Sides left={orWords(row[of])} right={row.right ? orWords(row.right[of]) : undefined} />
+      )
+    }
+  />
+);
 
 const Finish = ({ row }: { readonly row: KindRow }) => (
   <span class={row.isLate ? 'is-late' : undefined}>
@@ -153,9 +173,9 @@ const kindColumns: readonly Column<KindRow>[] = [
   {
     name: 'Cast on',
     kind: 'number',
-    cell: (row) => <LineLink row={row} path="sizing/cast-on" text={orWords(row.castOn)} />,
+    cell: (row) => <KindCount row={row} path="sizing/cast-on" of="castOn" />,
   },
-  { name: 'Rows', kind: 'number', cell: (row) => <LineLink row={row} path="sizing/rows" text={orWords(row.rows)} /> },
+  { name: 'Rows', kind: 'number', cell: (row) => <KindCount row={row} path="sizing/rows" of="rows" /> },
   {
     name: 'Cuff',
     kind: 'number',
@@ -164,7 +184,7 @@ const kindColumns: readonly Column<KindRow>[] = [
         'none'
       ) : (
         <span>
-          <LineLink row={row} path="sizing/cuff" text={orWords(row.cuffStitches)} />
+          <KindCount row={row} path="sizing/cuff" of="cuffStitches" />
           <small> {formatLength(row.cuffHeightMm)}</small>
         </span>
       ),

@@ -1,7 +1,7 @@
 import { Chip } from '#views/components/chip.tsx';
 import { formatMass } from '#views/format.ts';
 import { listInWords } from '#views/pages/batch/count-words.ts';
-import type { OrderName, PairView, RoleColours } from '#views/pages/batch/types.ts';
+import type { FootCounts, OrderName, PairCounts, PairView, RoleColours } from '#views/pages/batch/types.ts';
 import { hexesOf, lotWords } from '#views/pages/shelf/yarn-words.ts';
 
 /** The colours of a pair as chips: one a role, two yarns held together in one chip. */
@@ -32,6 +32,28 @@ export const PairName = ({
     <PairColours colours={pair.colours} />
   </span>
 );
+
+/** A count of a pair: both feet's where they differ, each on a line of its own. */
+export const Sides = ({ left, right }: { readonly left: string; readonly right: string | undefined }) =>
+  right === undefined || right === left ? (
+    left
+  ) : (
+    <>
+      left {left},<br />
+      right {right}
+    </>
+  );
+
+/** One count of a pair's table row. */
+export const PairCount = ({ pair, of }: { readonly pair: PairCounts; readonly of: keyof FootCounts }) => {
+  const words = (count: number | null) => (count === null ? 'none' : String(count));
+  return <Sides left={words(pair[of])} right={pair.right ? words(pair.right[of]) : undefined} />;
+};
+
+/** The same in a sentence: "28 stitches", or "left 28, right 30 stitches". */
+export function sidesInWords(left: number, right: number | undefined, many: string): string {
+  return right === undefined || right === left ? `${left} ${many}` : `left ${left}, right ${right} ${many}`;
+}
 
 /** "order 12, Hilda", or the stall a pair is for. */
 export function orderWords({ number, customer }: OrderName): string {

@@ -10,17 +10,14 @@ import { DataTable } from '#views/components/table.tsx';
 import { formatMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { upperFirst } from '#views/pages/batch/count-words.ts';
-import { orderWords, PairName } from '#views/pages/batch/pair-parts.tsx';
-import type { ColourName, OrderName, RoleColours } from '#views/pages/batch/types.ts';
+import { orderWords, PairCount, PairName } from '#views/pages/batch/pair-parts.tsx';
+import type { ColourName, OrderName, PairCounts, RoleColours } from '#views/pages/batch/types.ts';
 import { lotWords } from '#views/pages/shelf/yarn-words.ts';
 
-export type FrozenRow = {
+export type FrozenRow = PairCounts & {
   readonly sizeWords: string;
   readonly colours: readonly RoleColours[];
   readonly knitter: string;
-  readonly castOn: number;
-  readonly rows: number;
-  readonly cuffStitches: number | null;
   readonly minutes: number;
   readonly yarn: readonly {
     readonly colour: ColourName;
@@ -86,13 +83,13 @@ const Frozen = ({ pairs }: Pick<StartPageProps, 'pairs'>) => (
     columns={[
       { name: 'Pair', kind: 'heading', cell: (pair) => <PairName pair={pair} /> },
       { name: 'Knitter', isFolded, cell: (pair) => pair.knitter },
-      { name: 'Cast on', kind: 'number', isFolded, cell: (pair) => String(pair.castOn) },
-      { name: 'Rows', kind: 'number', isFolded, cell: (pair) => String(pair.rows) },
+      { name: 'Cast on', kind: 'number', isFolded, cell: (pair) => <PairCount pair={pair} of="castOn" /> },
+      { name: 'Rows', kind: 'number', isFolded, cell: (pair) => <PairCount pair={pair} of="rows" /> },
       {
         name: 'Cuff',
         kind: 'number',
         isFolded,
-        cell: (pair) => (pair.cuffStitches === null ? 'none' : String(pair.cuffStitches)),
+        cell: (pair) => <PairCount pair={pair} of="cuffStitches" />,
       },
       { name: 'Time', kind: 'number', isFolded, cell: (pair) => formatMinutes(pair.minutes) },
       {

@@ -4,7 +4,7 @@ import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { type Column, DataTable } from '#views/components/table.tsx';
 import { Page, type Purpose } from '#views/layout.tsx';
-import { OrderLink, PairColours, PairName, PairYarn, stateWords } from '#views/pages/batch/pair-parts.tsx';
+import { OrderLink, PairColours, PairCount, PairName, PairYarn, stateWords } from '#views/pages/batch/pair-parts.tsx';
 import type { PairView } from '#views/pages/batch/types.ts';
 
 export type StartedPageProps = {
@@ -115,9 +115,9 @@ const pairColumns = (back: string): readonly Column<PairView>[] => [
       </>
     ),
   },
-  { name: 'Cast on', kind: 'number', cell: (pair) => String(pair.castOn) },
-  { name: 'Rows', kind: 'number', cell: (pair) => String(pair.rows) },
-  { name: 'Cuff', kind: 'number', cell: (pair) => (pair.cuffStitches === null ? 'none' : String(pair.cuffStitches)) },
+  { name: 'Cast on', kind: 'number', cell: (pair) => <PairCount pair={pair} of="castOn" /> },
+  { name: 'Rows', kind: 'number', cell: (pair) => <PairCount pair={pair} of="rows" /> },
+  { name: 'Cuff', kind: 'number', cell: (pair) => <PairCount pair={pair} of="cuffStitches" /> },
   { name: 'Time', kind: 'number', cell: (pair) => formatMinutes(pair.minutes) },
   { name: 'Weigh out', kind: 'wide', cell: (pair) => <PairYarn pair={pair} /> },
   { name: 'Ready', kind: 'number', cell: (pair) => <Ready pair={pair} /> },

@@ -16,7 +16,17 @@ export type OrderName = {
   readonly outlet: { readonly name: string; readonly kind: string };
 };
 
-export type PairView = {
+/** What is cast on and knitted for one slipper. */
+export type FootCounts = {
+  readonly castOn: number;
+  readonly rows: number;
+  readonly cuffStitches: number | null;
+};
+
+/** The left foot's counts, and the right one's where the feet differ. */
+export type PairCounts = FootCounts & { readonly right: FootCounts | null };
+
+export type PairView = PairCounts & {
   readonly id: number;
   readonly version: number;
   readonly sizeWords: string;
@@ -28,9 +38,6 @@ export type PairView = {
   readonly left: string | null;
   readonly isFinished: boolean;
   readonly pieces: readonly { readonly piece: string; readonly stage: 'waiting' | 'begun' | 'done' }[];
-  readonly castOn: number;
-  readonly rows: number;
-  readonly cuffStitches: number | null;
   readonly yarn: readonly {
     readonly colour: ColourName;
     readonly grams: number;

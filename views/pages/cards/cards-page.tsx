@@ -4,10 +4,10 @@ import { EmptyState } from '#views/components/empty-state.tsx';
 import { ChoiceField, FieldRow } from '#views/components/field.tsx';
 import { Page } from '#views/layout.tsx';
 import { countInWords, upperFirst } from '#views/pages/batch/count-words.ts';
-import { orderWords, PairColours } from '#views/pages/batch/pair-parts.tsx';
-import type { OrderName, RoleColours } from '#views/pages/batch/types.ts';
+import { orderWords, PairColours, sidesInWords } from '#views/pages/batch/pair-parts.tsx';
+import type { OrderName, PairCounts, RoleColours } from '#views/pages/batch/types.ts';
 
-export type RunView = {
+export type RunView = PairCounts & {
   readonly key: string;
   readonly isStarted: boolean;
   readonly sizeWords: string;
@@ -15,8 +15,6 @@ export type RunView = {
   readonly colours: readonly RoleColours[];
   readonly count: number;
   readonly pairIds: readonly number[];
-  readonly castOn: number;
-  readonly rows: number;
   readonly orders: readonly OrderName[];
   readonly firstDueDay: string | null;
 };
@@ -30,6 +28,10 @@ export type CardsPageProps = {
 };
 
 const mostLinks = 12;
+
+function countsInWords({ castOn, rows, right }: PairCounts): string {
+  return `${sidesInWords(castOn, right?.castOn, 'stitches')}, ${sidesInWords(rows, right?.rows, 'rows')}`;
+}
 
 const RunChoice = ({ run }: { readonly run: RunView }) => {
   const id = `run-${run.key.replace(/[^A-Za-z0-9]+/g, '-')}`;
@@ -47,7 +49,7 @@ const RunChoice = ({ run }: { readonly run: RunView }) => {
           </span>
           <PairColours colours={run.colours} />
           <small class="soft">
-            {`${run.style}: ${run.castOn} stitches, ${run.rows} rows; for ${orders}${more}`}
+            {`${run.style}: ${countsInWords(run)}; for ${orders}${more}`}
             {run.firstDueDay ? `, by ${formatDayShort(run.firstDueDay)}` : ''}
           </small>
         </span>

@@ -7,6 +7,8 @@ import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { Page, type Purpose } from '#views/layout.tsx';
+import { PairCount, Sides } from '#views/pages/batch/pair-parts.tsx';
+import type { PairCounts } from '#views/pages/batch/types.ts';
 import { LineColours } from '#views/pages/orders/line-colours.tsx';
 import { listInWords, orderTitle, progressWords } from '#views/pages/orders/order-words.ts';
 import { SizeColourTable, type SizeColourTableProps } from '#views/pages/orders/size-colour-table.tsx';
@@ -26,7 +28,7 @@ export type OrderPageProps = {
   /** Lines that cannot be planned, and why. */
   readonly lineProblems: readonly { readonly lineId: number; readonly message: string }[];
   /** Cast-on stitches and rows of a foot in the reference hand, by line. */
-  readonly counts: ReadonlyMap<number, { readonly stitches: number; readonly rows: number }>;
+  readonly counts: ReadonlyMap<number, PairCounts>;
   readonly table: Omit<SizeColourTableProps, 'caption'> | null;
   readonly problems?: readonly Problem[];
 };
@@ -97,13 +99,20 @@ const LinesTable = ({ order, currency, purpose, counts }: OrderPageProps) => {
           kind: 'number',
           cell: (line) => {
             const count = counts.get(line.id);
-            return count ? `${count.stitches} sts` : '';
+            return count ? (
+              <Sides left={`${count.castOn} sts`} right={count.right ? `${count.right.castOn} sts` : undefined} />
+            ) : (
+              ''
+            );
           },
         },
         {
           name: 'Rows',
           kind: 'number',
-          cell: (line) => counts.get(line.id)?.rows ?? '',
+          cell: (line) => {
+            const count = counts.get(line.id);
+            return count ? <PairCount pair={count} of="rows" /> : '';
+          },
         },
         ...(hasPrice
           ? [
