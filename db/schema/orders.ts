@@ -1,7 +1,16 @@
 import { sql } from 'drizzle-orm';
-import { check, index, integer, real, sqliteTable, text, uniqueIndex } from 'drizzle-orm/sqlite-core';
+import {
+  type AnySQLiteColumn,
+  check,
+  index,
+  integer,
+  real,
+  sqliteTable,
+  text,
+  uniqueIndex,
+} from 'drizzle-orm/sqlite-core';
 import type { Fit, Person } from '#core/sizing/foot.ts';
-import { day, id, measure, mostCents, oneOf, version, whole, words } from '#db/schema/columns.ts';
+import { day, id, measure, mostCents, oneOf, version, whole, words, yesOrNo } from '#db/schema/columns.ts';
 import { outlets } from '#db/schema/pricing.ts';
 import { yarnColours } from '#db/schema/shelf.ts';
 import { feet, sizeBands } from '#db/schema/sizing.ts';
@@ -43,6 +52,15 @@ export const orders = sqliteTable(
     address: text('address'),
     reference: text('reference'),
     depositCents: integer('deposit_cents'),
+    /** A quote that keeps its evenings and its yarn, so that another does not promise the same. */
+    holds: integer('holds', { mode: 'boolean' }).notNull().default(false),
+    /** Passed on as it is; empty when nothing is posted. */
+    postageCents: integer('postage_cents'),
+    postDays: integer('post_days'),
+    postedDay: text('posted_day'),
+    cancelledDay: text('cancelled_day'),
+    /** What the customer wrote, or what was agreed beside the lines. */
+    remarks: text('remarks'),
     importId: integer('import_id').references(() => imports.id, { onDelete: 'restrict' }),
     version: version(),
   },
@@ -57,6 +75,12 @@ export const orders = sqliteTable(
     words(t.address, 1000),
     words(t.reference),
     whole(t.depositCents, 0, mostCents),
+    yesOrNo(t.holds),
+    whole(t.postageCents, 0, mostCents),
+    whole(t.postDays, 0, 365),
+    day(t.postedDay),
+    day(t.cancelledDay),
+    words(t.remarks, 2000),
     whole(t.version, 1),
     index('orders_state').on(t.state),
     index('orders_reference').on(t.customerId, t.reference),
@@ -124,5 +148,75 @@ export const lineColours = sqliteTable(
     whole(t.strand, 0, 9),
     uniqueIndex('line_colours_place').on(t.lineId, t.role, t.strand),
     index('line_colours_yarn_colour').on(t.yarnColourId),
+  ],
+);
+
+/** What may be added to an order, so that it need not be typed each time. */
+export const extras = sqliteTable(
+  'extras',
+  {
+    id: id(),
+    name: text('name').notNull().unique(),
+    cents: integer('cents').notNull(),
+    minutes: integer('minutes').notNull(),
+    materialCents: integer('material_cents').notNull(),
+    version: version(),
+  },
+  (t) => [
+    words(t.name),
+    whole(t.cents, 0, mostCents),
+    whole(t.minutes, 0, 10_000),
+    whole(t.materialCents, 0, mostCents),
+    whole(t.version, 1),
+  ],
+);
+
+/** What was added to an order: its price, the work and what it is made of, as agreed that day. */
+export const orderExtras = sqliteTable(
+  'order_extras',
+  {
+    id: id(),
+    orderId: integer('order_id')
+      .notNull()
+      .references(() => orders.id, { onDelete: 'restrict' }),
+    name: text('name').notNull(),
+    cents: integer('cents').notNull(),
+    minutes: integer('minutes').notNull(),
+    materialCents: integer('material_cents').notNull(),
+    version: version(),
+  },
+  (t) => [
+    words(t.name),
+    whole(t.cents, 0, mostCents),
+    whole(t.minutes, 0, 10_000),
+    whole(t.materialCents, 0, mostCents),
+    whole(t.version, 1),
+    index('order_extras_order').on(t.orderId),
+  ],
+);
+
+/** Money that changed hands for an order; `returned` went back to the customer. One typed wrongly is reversed, not removed. */
+export const payments = sqliteTable(
+  'payments',
+  {
+    id: id(),
+    orderId: integer('order_id')
+      .notNull()
+      .references(() => orders.id, { onDelete: 'restrict' }),
+    day: text('day').notNull(),
+    kind: text('kind', { enum: ['deposit', 'balance', 'returned'] }).notNull(),
+    cents: integer('cents').notNull(),
+    how: text('how', { enum: ['cash', 'card', 'transfer', 'other'] }).notNull(),
+    reversesId: integer('reverses_id')
+      .unique()
+      .references((): AnySQLiteColumn => payments.id, { onDelete: 'restrict' }),
+  },
+  (t) => [
+    day(t.day),
+    oneOf(t.kind),
+    whole(t.cents, 1, mostCents),
+    oneOf(t.how),
+    index('payments_order').on(t.orderId),
+    index('payments_day').on(t.day),
   ],
 );

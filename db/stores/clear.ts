@@ -1,10 +1,21 @@
 import type { SQLiteTable } from 'drizzle-orm/sqlite-core';
 import { batches, batchLines, pairColours, pairEvents, pairPieces, pairRows, pairs } from '#db/schema/batch.ts';
 import { offers, purchaseLines, purchases, suppliers } from '#db/schema/buying.ts';
+import { asked, fairDays, fairPairs, fairs, saleLines, sales } from '#db/schema/fair.ts';
 import { swatches } from '#db/schema/gauge.ts';
 import { daysOff, knitterHours, knitterRates, knitters } from '#db/schema/knitters.ts';
-import { customers, imports, lineColours, orderLines, orders } from '#db/schema/orders.ts';
-import { expenses, outlets } from '#db/schema/pricing.ts';
+import {
+  customers,
+  extras,
+  imports,
+  lineColours,
+  orderExtras,
+  orderLines,
+  orders,
+  payments,
+} from '#db/schema/orders.ts';
+import { placements, shopPayments } from '#db/schema/placements.ts';
+import { expenses, outlets, postageBands, priceGroups, pricesSeen } from '#db/schema/pricing.ts';
 import { ballMoves, balls, lots, reservations, yarnColours, yarns } from '#db/schema/shelf.ts';
 import { sessions } from '#db/schema/sign-in.ts';
 import { feet, sizeBands } from '#db/schema/sizing.ts';
@@ -17,6 +28,14 @@ import type { Tx } from '#db/store.ts';
  * workshop that others can reach would otherwise be left open; whoever was signed in signs in again.
  */
 const inOrder: readonly SQLiteTable[] = [
+  saleLines,
+  sales,
+  asked,
+  fairPairs,
+  fairDays,
+  fairs,
+  placements,
+  shopPayments,
   pairEvents,
   pairRows,
   pairColours,
@@ -34,11 +53,17 @@ const inOrder: readonly SQLiteTable[] = [
   suppliers,
   lineColours,
   orderLines,
+  payments,
+  orderExtras,
+  extras,
   orders,
   imports,
   feet,
   customers,
+  priceGroups,
   outlets,
+  postageBands,
+  pricesSeen,
   expenses,
   swatches,
   knitterRates,
@@ -63,8 +88,10 @@ const inOrder: readonly SQLiteTable[] = [
  * hold each row again, so it goes as well; whoever wants it keeps a copy first.
  */
 export async function clearEverything(tx: Tx): Promise<void> {
-  // These two point back at their own kind.
+  // These point back at their own kind.
   await tx.changer.update(ballMoves).set({ reversesId: null });
+  await tx.changer.update(payments).set({ reversesId: null });
+  await tx.changer.update(sales).set({ reversesId: null });
   await tx.changer.update(styles).set({ currentVersionId: null });
   for (const table of inOrder) await tx.changer.delete(table);
 }

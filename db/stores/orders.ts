@@ -1,5 +1,14 @@
 import { and, asc, eq, getTableColumns, max, ne, sql } from 'drizzle-orm';
-import { customers, imports, lineColours, orderLines, orders } from '#db/schema/orders.ts';
+import {
+  customers,
+  extras,
+  imports,
+  lineColours,
+  orderExtras,
+  orderLines,
+  orders,
+  payments,
+} from '#db/schema/orders.ts';
 import type { Reader, Tx } from '#db/store.ts';
 import { insert, insertAll, type NewRowOf, type RowOf, remove, update } from '#db/stores/record.ts';
 import { type RowsQuery, rowsOf } from '#db/stores/rows.ts';
@@ -9,6 +18,9 @@ export type ImportRow = RowOf<typeof imports>;
 export type OrderRow = RowOf<typeof orders>;
 export type OrderLineRow = RowOf<typeof orderLines>;
 export type LineColourRow = RowOf<typeof lineColours>;
+export type ExtraRow = RowOf<typeof extras>;
+export type OrderExtraRow = RowOf<typeof orderExtras>;
+export type PaymentRow = RowOf<typeof payments>;
 
 /** A line's colour in one role and strand; strand 0 is the first. */
 export type NewLineColour = { readonly role: string; readonly strand: number; readonly yarnColourId: number };
@@ -163,3 +175,23 @@ export async function findImport(from: Reader, contentHash: string): Promise<Imp
 export async function createImport(tx: Tx, row: { contentHash: string; fileName: string }): Promise<ImportRow> {
   return await insert(tx, imports, { ...row, atMs: tx.atMs });
 }
+
+/** What may be added to an order. */
+export const {
+  list: listExtras,
+  find: findExtra,
+  create: createExtra,
+  change: changeExtra,
+  remove: removeExtra,
+} = rowsOf(extras, asc(extras.name));
+
+export const {
+  list: listOrderExtras,
+  find: findOrderExtra,
+  create: createOrderExtra,
+  change: changeOrderExtra,
+  remove: removeOrderExtra,
+} = rowsOf(orderExtras);
+
+/** Payments are never removed: one typed wrongly is reversed by another. */
+export const { list: listPayments, find: findPayment, create: createPayment } = rowsOf(payments, asc(payments.day));

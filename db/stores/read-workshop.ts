@@ -39,10 +39,24 @@ import {
   listOpenLineColours,
   listOpenLines,
   listOpenOrders,
+  listOrderExtras,
+  listPayments,
+  type OrderExtraRow,
   type OrderLineRow,
   type OrderRow,
+  type PaymentRow,
 } from '#db/stores/orders.ts';
-import { type ExpenseRow, listExpenses, listOutlets, type OutletRow } from '#db/stores/pricing.ts';
+import { listPlacements, type PlacementRow } from '#db/stores/placements.ts';
+import {
+  type ExpenseRow,
+  listExpenses,
+  listOutlets,
+  listPostageBands,
+  listPriceGroups,
+  type OutletRow,
+  type PostageBandRow,
+  type PriceGroupRow,
+} from '#db/stores/pricing.ts';
 import {
   type BallRow,
   type LotRow,
@@ -101,6 +115,13 @@ export type WorkshopRows = {
   readonly daysOff: readonly DaysOffRow[];
   readonly outlets: readonly OutletRow[];
   readonly expenses: readonly ExpenseRow[];
+  /** Of every order, a cancelled one's too: it may still owe or be owed. */
+  readonly orderExtras: readonly OrderExtraRow[];
+  readonly payments: readonly PaymentRow[];
+  readonly postageBands: readonly PostageBandRow[];
+  readonly priceGroups: readonly PriceGroupRow[];
+  /** Pairs that stand in a shop on sale or return, or stood there. */
+  readonly placements: readonly PlacementRow[];
   readonly settings: readonly SettingRow[];
   readonly answers: readonly AnswerRow[];
   readonly batches: readonly BatchRow[];
@@ -142,6 +163,11 @@ export async function readWorkshop({ store }: Workshop): Promise<WorkshopRows> {
       daysOff,
       outlets,
       expenses,
+      orderExtras,
+      payments,
+      postageBands,
+      priceGroups,
+      placements,
       settings,
       answers,
       batches,
@@ -177,6 +203,11 @@ export async function readWorkshop({ store }: Workshop): Promise<WorkshopRows> {
       listDaysOff(db),
       listOutlets(db),
       listExpenses(db),
+      listOrderExtras(db),
+      listPayments(db),
+      listPostageBands(db),
+      listPriceGroups(db),
+      listPlacements(db),
       listSettings(db),
       listAnswers(db),
       listBatches(db),
@@ -214,6 +245,11 @@ export async function readWorkshop({ store }: Workshop): Promise<WorkshopRows> {
       daysOff,
       outlets,
       expenses,
+      orderExtras,
+      payments,
+      postageBands,
+      priceGroups,
+      placements,
       settings,
       answers,
       batches,

@@ -16,6 +16,12 @@ const noDetails = {
   promisedDay: null,
   address: null,
   depositCents: null,
+  holds: false,
+  postageCents: null,
+  postDays: null,
+  postedDay: null,
+  cancelledDay: null,
+  remarks: null,
   importId: null,
   version: 1,
 };

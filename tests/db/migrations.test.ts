@@ -1,12 +1,16 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { copyFileSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type Client, createClient } from '@libsql/client';
+import { drizzle } from 'drizzle-orm/libsql';
+import { migrate } from 'drizzle-orm/libsql/migrator';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { openWorkshop } from '#db/open.ts';
 import * as schema from '#db/schema/index.ts';
+import { listLines, listOrders } from '#db/stores/orders.ts';
+import { listOutlets } from '#db/stores/pricing.ts';
 import { listYarns } from '#db/stores/shelf.ts';
 import { readState } from '#db/stores/workshop.ts';
 import { addYarn } from '#tests/support/workshop.ts';
@@ -71,6 +75,45 @@ describe('migrations', () => {
     migrated.close();
     wanted.close();
   });
+});
+
+test('a workshop of before quotes and selling keeps its orders, outlets and what points to them', async () => {
+  const before = 3;
+  const old = join(place, 'migrations');
+  mkdirSync(join(old, 'meta'), { recursive: true });
+  const entries = journal.entries.slice(0, before);
+  writeFileSync(join(old, 'meta', '_journal.json'), JSON.stringify({ ...journal, entries }));
+  for (const { tag } of entries) copyFileSync(join(folder, `${tag}.sql`), join(old, `${tag}.sql`));
+  const url = `file:${join(place, 'workshop.db')}`;
+  const client = createClient({ url });
+  await migrate(drizzle(client), { migrationsFolder: old });
+  await client.batch([
+    "insert into outlets (name, kind, rank, price_rule, price_ratio) values ('Winter fair', 'fair', 1, 'margin', 0.3), ('gone', 'shop', 2, 'markup', 1.0)",
+    "delete from outlets where name = 'gone'",
+    "insert into orders (number, outlet_id, state, created_day, due_day) values (1, 1, 'agreed', '2026-11-01', '2026-12-01')",
+    "insert into styles (name, shipped) values ('Slipper', 0)",
+    "insert into order_lines (order_id, style_id, person, size_system, size_label, fit, quantity) values (1, 1, 'woman', 'eu', '38', 'usual', 2)",
+  ]);
+  client.close();
+
+  const workshop = await openWorkshop(url);
+  const [orders, outlets, lines] = await workshop.store.read((db) =>
+    db.batch([listOrders(db), listOutlets(db), listLines(db, 1)]),
+  );
+  expect(orders).toMatchObject([
+    { number: 1, state: 'agreed', dueDay: '2026-12-01', holds: false, postageCents: null },
+  ]);
+  expect(outlets).toMatchObject([{ name: 'Winter fair', priceRatio: 0.3, terms: null }]);
+  expect(lines).toMatchObject([{ orderId: 1, quantity: 2 }]);
+  await workshop.close();
+  const again = createClient({ url });
+  expect((await again.execute('pragma foreign_key_check')).rows).toEqual([]);
+  // A number of a row that was taken away is not given to another.
+  await again.execute(
+    "insert into outlets (name, kind, rank, price_rule, price_ratio) values ('New', 'shop', 3, 'markup', 1.0)",
+  );
+  expect((await again.execute("select id from outlets where name = 'New'")).rows[0]?.id).toBe(3);
+  again.close();
 });
 
 describe('openWorkshop', () => {

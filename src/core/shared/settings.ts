@@ -27,6 +27,12 @@ export type Settings = {
   readonly orderByBufferDays: number;
   readonly leastPartBallG: number;
   readonly chargeOpenedBall: boolean;
+  /** How long a quote is good for, unless it says otherwise. */
+  readonly quoteDays: number;
+  /** Box or bag, paper and tape: added to what a parcel's pairs weigh. */
+  readonly packingG: number;
+  /** The smallest coin: cash totals are rounded to it. */
+  readonly cashStepCents: number;
   /** The smallest step the kitchen scale shows. */
   readonly scaleStepG: number;
 };
@@ -257,6 +263,37 @@ export const settingDefinitions: { readonly [N in SettingName]: SettingDefinitio
     mark: 'ours',
     words: 'Charge what no plan can use of an opened ball',
     hint: '',
+  },
+  quoteDays: {
+    standard: 14,
+    kind: { is: 'number', least: 1, most: 365, whole: true },
+    unit: 'days',
+    mark: 'ours',
+    words: 'A quote is good for',
+    hint: 'Counted from the day it is given.',
+  },
+  packingG: {
+    standard: 60,
+    kind: { is: 'number', least: 0, most: 5000, whole: false },
+    unit: 'g',
+    mark: 'ours',
+    words: 'Packing of a parcel',
+    hint: 'Box or bag, paper and tape: added to the weight of the pairs for the postage.',
+  },
+  cashStepCents: {
+    standard: 1,
+    kind: {
+      is: 'choice',
+      choices: [
+        { value: 1, words: '0.01: paid to the last coin' },
+        { value: 5, words: '0.05' },
+        { value: 10, words: '0.10' },
+      ],
+    },
+    unit: 'cents',
+    mark: 'yours',
+    words: 'The smallest coin in use',
+    hint: 'Cash totals are rounded to it, halves up; a card pays the exact amount.',
   },
   scaleStepG: {
     standard: 1,

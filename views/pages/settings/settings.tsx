@@ -17,6 +17,7 @@ export const settingGroups: readonly { readonly title: string; readonly names: r
     names: ['confidence', 'buyAt', 'oneSupplierPerColour', 'orderByBufferDays', 'leastPartBallG', 'scaleStepG'],
   },
   { title: 'Sizes and pairs', names: ['usWomenOffset', 'spareRatio'] },
+  { title: 'Selling and posting', names: ['quoteDays', 'packingG', 'cashStepCents'] },
   { title: 'Time and knitters', names: ['knittingMinutesPerHour', 'dailyCapMin', 'referenceKnitterId'] },
 ];
 
