@@ -1,6 +1,7 @@
 import { type Child, createContext, type FC, useContext } from 'hono/jsx';
 import type { UnitSystem } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
+import { ChipStitches } from '#views/components/chip.tsx';
 import { type AreaName, PageNav, type Purpose, ThumbNav } from '#views/components/nav.tsx';
 
 export type { AreaName, Purpose } from '#views/components/nav.tsx';
@@ -67,6 +68,7 @@ export const Page: FC<PageProps> = (props) => {
         <a class="skip-link" href="#main">
           Skip to the page
         </a>
+        <ChipStitches />
         <header class="site-header">
           <a class="site-name" href="/">
             Toe to Till

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { Bar } from '#views/components/bar.tsx';
-import { Chip } from '#views/components/chip.tsx';
+import { Chip, ChipStitches } from '#views/components/chip.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { Working } from '#views/components/working.tsx';
 import { stitchShade, undyedHex } from '#views/components/yarn-colour.ts';
+import { Page } from '#views/layout.tsx';
 
 describe('DataTable', () => {
   const columns = [
@@ -21,10 +22,32 @@ describe('DataTable', () => {
 });
 
 describe('Chip', () => {
-  it('draws one path for each of up to four colours', () => {
+  it('draws stitches in each of up to four colours', () => {
     const five = ['#112233', '#223344', '#334455', '#445566', '#556677'];
     const text = String(<Chip colours={five} name="Hedge" />);
     expect(five.filter((hex) => text.includes(`stroke="${hex}"`))).toEqual(five.slice(0, 4));
+  });
+
+  it('is a line, since the stitches are drawn once a page', () => {
+    const text = String(<Chip colours={['#112233', '#223344']} name="Hedge" />);
+    expect(text).not.toContain('<path');
+    const page = String(<Page title="Yarn" />);
+    const drawn = new Set(page.match(/(?<= id=")chip-[a-z0-9]+/g));
+    for (const [, name] of text.matchAll(/href="#([^"]+)"/g)) expect(drawn).toContain(name);
+  });
+
+  it('has each of the twenty stitches in one colour, however many colours there are', () => {
+    // A frame of 28 units holds four columns of 7; five rows, one of them above it.
+    const paths = [...String(<ChipStitches />).matchAll(/id="chip-(\d)" d="([^"]+)"/g)];
+    expect(paths.map(([, count]) => Number(count))).toEqual([1, 2, 3, 4]);
+    for (const [, count, path] of paths) {
+      const places = [...path!.matchAll(/M([-.\d]+) ([-.\d]+)l/g)].map(([, x, y]) => [Number(x), Number(y)] as const);
+      const seen = Array.from({ length: Number(count) }, (_, index) => index)
+        .flatMap((index) => places.map(([x, y]) => `${(x + 7 * index).toFixed(1)} ${y}`))
+        .filter((place) => Number(place.split(' ')[0]) > 0 && Number(place.split(' ')[0]) < 28);
+      expect(seen).toHaveLength(20);
+      expect(new Set(seen).size).toBe(20);
+    }
   });
 
   it.each([[[]], [['red']], [['"><script>']]])('draws undyed wool for %j', (colours) => {
