@@ -3,7 +3,7 @@ import type { Day } from '#core/shared/calendar.ts';
 import { readSettings, type Settings } from '#core/shared/settings.ts';
 import type { Workshop } from '#db/open.ts';
 import { readWorkshop, type WorkshopRows } from '#db/stores/read-workshop.ts';
-import { listSettings, readState } from '#db/stores/workshop.ts';
+import { readState } from '#db/stores/workshop.ts';
 import { type PlanSource, planInputFrom } from '#flows/plan-input.ts';
 import { todayIn } from '#flows/today.ts';
 
@@ -15,10 +15,8 @@ export type WorkshopPlan = PlanSource & {
   readonly plan: Plan;
 };
 
-type Remembered = { readonly name: string; readonly plan: WorkshopPlan };
-
 // One plan is remembered for each open workshop, until a write or a new day makes another.
-const remembered = new WeakMap<Workshop, Remembered>();
+const remembered = new WeakMap<Workshop, WorkshopPlan>();
 
 /** Plans rows for a day; nothing is read and nothing remembered. */
 export function planRows(rows: WorkshopRows, today: Day): WorkshopPlan {
@@ -32,13 +30,13 @@ export function planRows(rows: WorkshopRows, today: Day): WorkshopPlan {
  * it is the plan in memory.
  */
 export async function readPlan(workshop: Workshop, now: Date): Promise<WorkshopPlan> {
-  const [state, settingRows] = await workshop.store.read(async (db) => [await readState(db), await listSettings(db)]);
-  const today = todayIn(now, readSettings(settingRows).timeZone);
-  const name = `${state.born}/${state.revision}/${today}`;
+  const { born, revision } = await workshop.store.read(readState);
   const known = remembered.get(workshop);
-  if (known?.name === name) return known.plan;
+  const isUnchanged = known?.rows.born === born && known.rows.revision === revision;
+  // Settings change with a write alone, so the time zone of the plan in memory still holds.
+  if (isUnchanged && known.today === todayIn(now, known.settings.timeZone)) return known;
   const rows = await readWorkshop(workshop);
-  const made = planRows(rows, today);
-  remembered.set(workshop, { name: `${rows.born}/${rows.revision}/${today}`, plan: made });
+  const made = planRows(rows, todayIn(now, readSettings(rows.settings).timeZone));
+  remembered.set(workshop, made);
   return made;
 }

@@ -1,9 +1,12 @@
+import { createHash } from 'node:crypto';
 import type { Context } from 'hono';
 import { html } from 'hono/html';
 import type { Child } from 'hono/jsx';
 import type { ContentfulStatusCode } from 'hono/utils/http-status';
+import type { WorkshopPlan } from '#flows/read-plan.ts';
 import type { AppEnv } from '#server/app.ts';
 import { assetUrls } from '#server/assets.ts';
+import { stateFrom } from '#server/middleware/workshop-state.ts';
 import { AssetUrls, ThisWorkshop, type WorkshopState } from '#views/layout.tsx';
 
 const unknownState: WorkshopState = { isSample: false, purpose: 'sell', unitSystem: 'metric' };
@@ -34,28 +37,34 @@ async function pageText(state: WorkshopState, node: Child): Promise<string> {
   );
 }
 
-type Drawn = { readonly state: string; readonly bytes: Uint8Array<ArrayBuffer> };
+type Drawn = { readonly isSignedIn: boolean; readonly tag: string; readonly bytes: Uint8Array<ArrayBuffer> };
 
 // One drawn page for each plan; it goes with the plan, and the plan goes with the next write.
-const drawnPages = new WeakMap<object, Drawn>();
+const drawnPages = new WeakMap<WorkshopPlan, Drawn>();
 const encoder = new TextEncoder();
 
+async function drawnPage(plan: WorkshopPlan, isSignedIn: boolean, draw: () => Child): Promise<Drawn> {
+  const known = drawnPages.get(plan);
+  if (known?.isSignedIn === isSignedIn) return known;
+  // What every page knows of the workshop is in the plan's rows: nothing more to read, and nothing newer than the plan.
+  const bytes = encoder.encode(await pageText({ ...stateFrom(plan.rows.settings), isSignedIn }, draw()));
+  const tag = `"${createHash('sha256').update(bytes).digest('base64url').slice(0, 22)}"`;
+  const drawn = { isSignedIn, tag, bytes };
+  drawnPages.set(plan, drawn);
+  return drawn;
+}
+
 /**
- * Answers with a whole page that shows nothing but a plan: drawn once, and sent again while the plan and what every page
- * knows of the workshop are the same. For long pages that many look at while nothing changes.
+ * Answers with a whole page that shows nothing but a plan: drawn once, and sent again while the plan is the same; a
+ * browser that has it already is told so. For long pages that many look at while nothing changes.
  *
  * @param plan the remembered plan, by which the drawn page is remembered
- * @param draw makes the page's node
+ * @param draw makes the page's node; the same for every request of a plan
  */
-export async function renderPlanPage(c: Context<AppEnv>, plan: object, draw: () => Child): Promise<Response> {
-  const state = await stateOf(c);
-  const name = JSON.stringify(state);
-  let drawn = drawnPages.get(plan);
-  if (drawn?.state !== name) {
-    drawn = { state: name, bytes: encoder.encode(await pageText(state, draw())) };
-    drawnPages.set(plan, drawn);
-  }
-  return c.body(drawn.bytes, 200, { 'Content-Type': 'text/html; charset=UTF-8' });
+export async function renderPlanPage(c: Context<AppEnv>, plan: WorkshopPlan, draw: () => Child): Promise<Response> {
+  const { tag, bytes } = await drawnPage(plan, c.get('isSignedIn') === true, draw);
+  if (c.req.header('if-none-match') === tag) return c.body(null, 304, { ETag: tag });
+  return c.body(bytes, 200, { 'Content-Type': 'text/html; charset=UTF-8', ETag: tag });
 }
 
 /** Answers with a part of a page, to be put into the page that asked; with status 422 when the form has problems. */

@@ -75,6 +75,19 @@ describe('the batch page', () => {
     expect(html).toContain('Ilka');
   });
 
+  it('is sent once while nothing changes, and anew after a write', async () => {
+    await addSeason(workshop);
+    const first = await app.request('/batch');
+    const tag = first.headers.get('etag')!;
+    const again = await app.request('/batch', { headers: { 'if-none-match': tag } });
+    expect([again.status, await again.text()]).toEqual([304, '']);
+    expect(await page('/batch')).toBe(await first.text());
+    await workshop.store.write('test', (tx) => changeKnitter(tx, 1, { name: 'Ottilie' }));
+    const changed = await app.request('/batch', { headers: { 'if-none-match': tag } });
+    expect(changed.status).toBe(200);
+    expect(await changed.text()).toContain('Ottilie');
+  });
+
   it('tells what comes late and what would help', async () => {
     await addSeason(workshop);
     await workshop.store.write('test', (tx) => changeOrder(tx, 2, { dueDay: '2026-11-26' }));

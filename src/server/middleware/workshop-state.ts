@@ -1,10 +1,17 @@
 import { createMiddleware } from 'hono/factory';
 import { readSettings } from '#core/shared/settings.ts';
 import type { Workshop } from '#db/open.ts';
+import type { WorkshopRows } from '#db/stores/read-workshop.ts';
 import { listSettings, readState } from '#db/stores/workshop.ts';
 import { isSample } from '#flows/begin/is-empty.ts';
 import type { AppEnv } from '#server/app.ts';
 import type { WorkshopState } from '#views/layout.tsx';
+
+/** What pages know of a workshop with these settings. */
+export function stateFrom(settings: WorkshopRows['settings']): WorkshopState {
+  const { purpose, unitSystem } = readSettings(settings);
+  return { isSample: isSample({ settings }), purpose, unitSystem };
+}
 
 /** Tells every page whether it shows the sample season and what the knitting is for; read again after a write alone. */
 export function noteWorkshopState({ store }: Workshop) {
@@ -15,8 +22,7 @@ export function noteWorkshopState({ store }: Workshop) {
     const name = `${born}/${revision}`;
     if (known?.name === name) return known.state;
     const settings = await store.read((db) => listSettings(db));
-    const { purpose, unitSystem } = readSettings(settings);
-    const state = { isSample: isSample({ settings }), purpose, unitSystem };
+    const state = stateFrom(settings);
     known = { name, state };
     return state;
   }
