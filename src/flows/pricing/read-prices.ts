@@ -1,16 +1,13 @@
-import { handworkOf } from '#core/batch/handwork.ts';
 import type { Kind } from '#core/batch/lines.ts';
-import { materialsOf } from '#core/pricing/cost-pairs.ts';
 import type { CostParts, Outlet } from '#core/pricing/outlet.ts';
-import { type KindPrice, priceKinds } from '#core/pricing/price-kinds.ts';
+import type { KindPrice } from '#core/pricing/price-kinds.ts';
 import { type PriceSheetRow, priceFor } from '#core/pricing/price-sheet.ts';
-import { yarnPrices } from '#core/pricing/yarn-cost.ts';
 import { AppError } from '#core/shared/app-error.ts';
-import { specify } from '#core/styles/specify.ts';
 import type { Workshop } from '#db/open.ts';
 import type { OutletRow } from '#db/stores/pricing.ts';
 import type { LineView } from '#flows/orders/line-words.ts';
 import { type OrdersSource, readOrdersSource } from '#flows/orders/read-orders.ts';
+import { priceOfKind } from '#flows/pricing/price-of-pair.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 
 /** A pair of one size in its colours, with its cost and its price at each open outlet. */
@@ -44,16 +41,6 @@ function sizeWordsOf(line: LineView): string {
   const fit = line.fit === 'usual' ? '' : line.fit;
   const cuff = line.cuff === 'short cuff' ? '' : line.cuff;
   return [line.size, fit, cuff].filter(Boolean).join(', ');
-}
-
-// Prices of kinds that no agreed order asks for, like those of a quote: the same rules, at the same reference knitter.
-function priceAlone({ plan, input }: WorkshopPlan, kind: Kind): KindPrice {
-  const handwork = handworkOf(specify([kind.shape], input.hands), input.knitters, input.referenceKnitterId);
-  const colourIds = Object.values(kind.colours).flat();
-  const prices = yarnPrices(colourIds, plan.lists.chosen, input.offers, input.shelf);
-  const toPrice = { kind, spec: handwork.specOf(kind, null), minutes: handwork.minutesOf(kind, null) };
-  const materialsCents = (versionId: number) => materialsOf(input.materials.get(versionId) ?? []);
-  return priceKinds([toPrice], prices, materialsCents, input.outlets, input.settings)[0]!;
 }
 
 function pricedPair(source: OrdersSource, line: LineView, kind: Kind, price: KindPrice): PricedPair {
@@ -126,10 +113,9 @@ export async function readPairPrice(workshop: Workshop, now: Date, lineId: numbe
     const problem = source.plan.lineProblems.find((each) => each.lineId === lineId);
     throw new AppError('notFound', `This pair cannot be priced yet. ${problem?.message ?? ''}`.trim());
   }
-  const known = source.plan.plan.prices.find((price) => price.kindKey === kind.key);
   return {
     plan: source.plan,
-    pair: pricedPair(source, line, kind, known ?? priceAlone(source.plan, kind)),
+    pair: pricedPair(source, line, kind, priceOfKind(source.plan, kind)),
     orderId: order.id,
     orderNumber: order.number,
     agreedCents: line.agreedCents,

@@ -1,0 +1,78 @@
+import { handworkOf } from '#core/batch/handwork.ts';
+import type { Kind } from '#core/batch/lines.ts';
+import { materialsOf } from '#core/pricing/cost-pairs.ts';
+import { groupFor, priceOfSecond } from '#core/pricing/price-group.ts';
+import { type KindPrice, priceKinds } from '#core/pricing/price-kinds.ts';
+import { type PriceSheetRow, priceFor } from '#core/pricing/price-sheet.ts';
+import { yarnPrices } from '#core/pricing/yarn-cost.ts';
+import { AppError } from '#core/shared/app-error.ts';
+import { specify } from '#core/styles/specify.ts';
+import type { OutletRow } from '#db/stores/pricing.ts';
+import type { WorkshopPlan } from '#flows/read-plan.ts';
+
+/** Cost and prices of a kind that no agreed order asks for: the plan's own rules, at the same reference knitter. */
+function priceAlone({ plan, input }: WorkshopPlan, kind: Kind): KindPrice {
+  const handwork = handworkOf(specify([kind.shape], input.hands), input.knitters, input.referenceKnitterId);
+  const colourIds = Object.values(kind.colours).flat();
+  const prices = yarnPrices(colourIds, plan.lists.chosen, input.offers, input.shelf);
+  const toPrice = { kind, spec: handwork.specOf(kind, null), minutes: handwork.minutesOf(kind, null) };
+  const materialsCents = (versionId: number) => materialsOf(input.materials.get(versionId) ?? []);
+  return priceKinds([toPrice], prices, materialsCents, input.outlets, input.settings)[0]!;
+}
+
+const knownPrices = new WeakMap<WorkshopPlan, Map<string, KindPrice>>();
+
+/** What a pair of a kind costs, and its price at each outlet by the outlet's own rule; no group, no second. */
+export function priceOfKind(plan: WorkshopPlan, kind: Kind): KindPrice {
+  let known = knownPrices.get(plan);
+  if (!known) {
+    known = new Map(plan.plan.prices.map((price) => [price.kindKey, price]));
+    knownPrices.set(plan, known);
+  }
+  const price = known.get(kind.key) ?? priceAlone(plan, kind);
+  known.set(kind.key, price);
+  return price;
+}
+
+/** The style that a kind is of; null when its version is gone. */
+export function styleIdOf({ rows }: WorkshopPlan, kind: Kind): number | null {
+  const { versionId } = kind.shape.style;
+  return rows.styleVersions.find((version) => version.id === versionId)?.styleId ?? null;
+}
+
+/** The price of a pair at an outlet, what it leaves, and the group of sizes that it comes from. */
+export type PairPrice = PriceSheetRow & { readonly groupName: string | null };
+
+function atPrice(price: KindPrice, outlet: OutletRow, priceCents: number, wageCentsPerHour: number): PriceSheetRow {
+  const fixed = { ...outlet, priceRule: 'fixed' as const, fixedPriceCents: priceCents, endingCents: null };
+  return priceFor(price.cost, price.minutes, fixed, wageCentsPerHour);
+}
+
+/**
+ * What a pair is sold for at an outlet: the one price of its group of sizes where there is one, else the price that the
+ * outlet's rule makes of its cost. A second costs so much less as the outlet says.
+ *
+ * @throws {AppError} `notFound` when there is no such outlet
+ */
+export function priceOfPair(
+  plan: WorkshopPlan,
+  kind: Kind,
+  outletId: number,
+  options: { readonly styleId?: number; readonly quality?: 'good' | 'second' } = {},
+): PairPrice {
+  const { rows, settings } = plan;
+  const outlet = rows.outlets.find((each) => each.id === outletId);
+  if (!outlet) throw new AppError('notFound', 'That outlet is not here.');
+  const price = priceOfKind(plan, kind);
+  const styleId = options.styleId ?? styleIdOf(plan, kind);
+  const group =
+    outlet.kind === 'gift' || styleId === null
+      ? null
+      : groupFor(rows.priceGroups, { outletId, styleId, lengthMm: kind.shape.foot.lengthMm });
+  const byRule = price.prices.find((each) => each.outletId === outletId)!.row;
+  const good = group ? atPrice(price, outlet, group.priceCents, settings.wageCentsPerHour) : byRule;
+  const groupName = group?.name ?? null;
+  if (options.quality !== 'second' || good.priceCents === null || outlet.kind === 'gift') return { ...good, groupName };
+  const secondCents = priceOfSecond(good.priceCents, outlet.secondOffRatio, outlet.endingCents);
+  return { ...atPrice(price, outlet, secondCents, settings.wageCentsPerHour), groupName };
+}
