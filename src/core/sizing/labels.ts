@@ -139,7 +139,8 @@ function nearestStep(value: number, step: number): number {
   return -roundHalfUp(-value / step) * step + 0;
 }
 
-function labelOf(column: LabelRule, size: number): string {
+/** A running number of a system as it is written: a child's UK or US 14 is junior 1. */
+export function labelOf(column: LabelRule, size: number): string {
   if (!column.restarts || (size > lastJunior && size <= juniorStart + 0.5)) return String(size);
   return size > juniorStart + 0.5 ? `junior ${size - juniorStart}` : `infant ${size}`;
 }
