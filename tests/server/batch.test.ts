@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { formatGrams, formatMinutes } from '#core/shared/format.ts';
 import {
   listBatches,
   listBatchLines,
@@ -8,7 +9,7 @@ import {
   listPairs,
 } from '#db/stores/batch.ts';
 import { createSwatch } from '#db/stores/gauge.ts';
-import { changeKnitter } from '#db/stores/knitters.ts';
+import { changeKnitter, createKnitter } from '#db/stores/knitters.ts';
 import { changeLine, changeOrder } from '#db/stores/orders.ts';
 import { listBalls, listReservations } from '#db/stores/shelf.ts';
 import { readState } from '#db/stores/workshop.ts';
@@ -113,6 +114,74 @@ describe('the batch page', () => {
     expect(html).toContain('Two pairs for Winter fair and one order');
     expect(html).toContain('Taken from finished pairs');
     expect(html).toContain('/batch/stock#pair-1');
+  });
+});
+
+describe('the batch in another hand', () => {
+  beforeEach(async () => {
+    await addSeason(workshop);
+    // Nobody gives her hours, so the plan never has her knit.
+    await workshop.store.write('test', (tx) => createKnitter(tx, { name: 'Runa', hand: 'loose' }));
+  });
+
+  /** Counts, grams and minutes of the row of order 2 in a hand, out of the plan. */
+  async function numbersIn(knitterId: number) {
+    const { plan } = await read.plan();
+    const { kind } = plan.wanted.pairs.find(({ orderId }) => orderId === 2)!;
+    const [foot] = plan.handwork.specOf(kind, knitterId).pieces;
+    const grams = sum(plan.handwork.yarnOf(kind, knitterId).map((yarn) => yarn.grams));
+    return { castOn: foot!.castOnStitches, grams, minutes: plan.handwork.minutesOf(kind, knitterId) };
+  }
+  const rowsOf = (html: string) => html.slice(html.indexOf('id="what-to-make"'), html.indexOf('Who knits what'));
+
+  it('shows counts, grams and minutes of each row in the hand chosen, and says that the plan stays', async () => {
+    const [ilka, runa] = [await numbersIn(1), await numbersIn(2)];
+    // A loose hand has fewer stitches in 10 cm.
+    expect(runa.castOn).toBeLessThan(ilka.castOn);
+    const own = rowsOf(await page('/batch'));
+    expect(own).toContain(`<a href="/working/sizing/cast-on/2">${ilka.castOn}</a>`);
+    const html = await page('/batch?knitter=2');
+    const rows = rowsOf(html);
+    expect(rows).toContain(`<a href="/working/sizing/cast-on/2?knitter=2">${runa.castOn}</a>`);
+    expect(rows).toContain(`<a href="/working/yardage/grams/2?knitter=2">${formatGrams(runa.grams)}</a>`);
+    expect(rows).toContain(
+      `<a href="/working/timing/minutes/2?knitter=2">${formatMinutes(Math.round(runa.minutes))}</a>`,
+    );
+    expect(rows).toContain('<option value="2" selected="">Runa</option>');
+    expect(rows).toMatch(/In Runa’s hand 3 pairs take .* The plan and its days stay as they are: Ilka will knit/);
+    // Who knits what, and when, is the plan's.
+    const afterRows = (text: string) => text.slice(text.indexOf('Who knits what'));
+    expect(afterRows(html)).toBe(afterRows(await page('/batch')));
+  });
+
+  it('answers a quick form with the rows alone, which no copy of the page may stand in for', async () => {
+    const response = await app.request('/batch?knitter=2', { headers: { 'hx-request': 'true' } });
+    expect(response.headers.get('vary')).toBe('HX-Request');
+    const html = await response.text();
+    expect(html).toMatch(/^<section id="what-to-make"/);
+    expect(html).toContain('In Runa’s hand');
+    expect((await app.request('/batch')).headers.get('vary')).toBe('HX-Request');
+  });
+
+  it.each(['', '99', 'x', '-1'])('shows each pair in its own hand for the knitter %j', async (knitter) => {
+    const html = await page(`/batch?knitter=${knitter}`);
+    expect(html).toBe(await page('/batch'));
+    expect(html).toContain('Counts are for the knitter who has the pair');
+  });
+
+  it('leaves pairs that are begun as they are', async () => {
+    const ilka = await numbersIn(1);
+    await start({ order: '2' });
+    const rows = rowsOf(await page('/batch?knitter=2'));
+    expect(rows).toContain(`<a href="/working/sizing/cast-on/2">${ilka.castOn}</a>`);
+    expect(rows).toMatch(/In Runa’s hand 2 pairs take .* Pairs that are begun keep their own counts/);
+    await start({ order: '1' });
+    expect(await page('/batch')).not.toContain('Counts in the hand of');
+  });
+
+  it('asks nothing where there is one hand alone', async () => {
+    await workshop.store.write('test', (tx) => changeKnitter(tx, 2, { isActive: false }));
+    expect(await page('/batch')).not.toContain('Counts in the hand of');
   });
 });
 

@@ -1,3 +1,4 @@
+import type { PairYarn } from '#core/batch/handwork.ts';
 import type { Kind } from '#core/batch/lines.ts';
 import type { WantedPair } from '#core/batch/net-to-make.ts';
 import type { Assignment } from '#core/schedule/assign.ts';
@@ -86,6 +87,8 @@ export type Batch = {
   readonly yarnCents: number;
   readonly rows: readonly KindRow[];
   readonly spares: readonly KindRow[];
+  /** Everybody whose counts the rows can be shown in. */
+  readonly hands: readonly { readonly id: number; readonly name: string }[];
   readonly fromStock: readonly {
     readonly order: OrderName;
     readonly lineId: number;
@@ -169,17 +172,25 @@ function lastOf(days: readonly (Day | null)[]): Day | null {
   return days.some((day) => day === null) ? null : ([...(days as Day[])].sort().at(-1) ?? null);
 }
 
+/** Whose hand a pair is shown in: its knitter's once it is begun, else the one asked for, if one is. */
+function handOf({ stored, assignment }: Entry, knitterId: number | null): number | null {
+  return stored === null && knitterId !== null ? knitterId : assignment.knitterId;
+}
+
+const gramsOf = (yarn: readonly PairYarn[]) => yarn.reduce((sum, each) => sum + each.grams, 0);
+
 function kindRow(
   entries: readonly Entry[],
   workshopPlan: WorkshopPlan,
   colours: ReadonlyMap<number, NamedColour>,
+  knitterId: number | null,
 ): KindRow {
   const { plan } = workshopPlan;
   const first = entries[0]!;
   const { kind, dueDay } = first.pair;
   // A pair that is begun keeps its frozen counts; what is thought of its yarn and time is as known today.
-  const counts = entries.map(({ stored, assignment }) =>
-    pairCountsOf(stored?.frozen.spec ?? plan.handwork.specOf(kind, assignment.knitterId)),
+  const counts = entries.map((entry) =>
+    pairCountsOf(entry.stored?.frozen.spec ?? plan.handwork.specOf(kind, handOf(entry, knitterId))),
   );
   const right = counts.flatMap((pair) => pair.right ?? []);
   const finishDay = lastOf(entries.map(({ assignment }) => assignment.finishDay));
@@ -194,20 +205,21 @@ function kindRow(
     right: right.length > 0 ? countsInHands(right) : null,
     cuffHeightMm: kind.shape.cuffHeightMm,
     gramsEach: distinct(
-      entries.map(({ assignment }) =>
-        Math.round(plan.handwork.yarnOf(kind, assignment.knitterId).reduce((sum, yarn) => sum + yarn.grams, 0)),
-      ),
+      entries.map((entry) => Math.round(gramsOf(plan.handwork.yarnOf(kind, handOf(entry, knitterId))))),
     ),
-    minutesEach: distinct(
-      entries.map(({ assignment }) => Math.round(plan.handwork.minutesOf(kind, assignment.knitterId))),
-    ),
+    minutesEach: distinct(entries.map((entry) => Math.round(plan.handwork.minutesOf(kind, handOf(entry, knitterId))))),
     dueDay,
     finishDay,
     isLate: dueDay !== null && (finishDay === null || finishDay > dueDay),
   };
 }
 
-function groupRows(entries: readonly Entry[], workshopPlan: WorkshopPlan, colours: ReadonlyMap<number, NamedColour>) {
+function groupRows(
+  entries: readonly Entry[],
+  workshopPlan: WorkshopPlan,
+  colours: ReadonlyMap<number, NamedColour>,
+  knitterId: number | null,
+) {
   const groups = new Map<string, Entry[]>();
   for (const entry of entries) {
     const key = `${entry.pair.dueDay ?? 'never'} ${entry.pair.kind.key}`;
@@ -216,7 +228,7 @@ function groupRows(entries: readonly Entry[], workshopPlan: WorkshopPlan, colour
     else groups.set(key, [entry]);
   }
   return [...groups.values()]
-    .map((group) => kindRow(group, workshopPlan, colours))
+    .map((group) => kindRow(group, workshopPlan, colours, knitterId))
     .sort((a, b) =>
       (a.dueDay ?? '9999') < (b.dueDay ?? '9999') ? -1 : (a.dueDay ?? '9999') > (b.dueDay ?? '9999') ? 1 : 0,
     );
@@ -291,6 +303,62 @@ function startedBatches({ rows }: WorkshopPlan, pairs: readonly StoredPair[]): B
     .sort((a, b) => b.id - a.id);
 }
 
+function entriesOf({ plan }: WorkshopPlan, storedById: ReadonlyMap<number, StoredPair>): Entry[] {
+  return plan.wanted.pairs.map((pair, index) => ({
+    pair,
+    assignment: plan.weeks[index]!,
+    stored: pair.started === null ? null : (storedById.get(pair.started.id) ?? null),
+  }));
+}
+
+/** What is to make, with the spares apart; pairs not begun yet in one hand when a knitter is named. */
+function rowsOf(entries: readonly Entry[], workshopPlan: WorkshopPlan, knitterId: number | null) {
+  const colours = coloursOf(workshopPlan.rows);
+  const isSpare = ({ pair }: Entry) => pair.isSpare && pair.started === null;
+  return {
+    rows: groupRows(
+      entries.filter((entry) => !isSpare(entry)),
+      workshopPlan,
+      colours,
+      knitterId,
+    ),
+    spares: groupRows(entries.filter(isSpare), workshopPlan, colours, knitterId),
+  };
+}
+
+/** The pairs of a batch as one knitter would knit them, whoever the plan has knit them. */
+export type BatchInHand = Pick<Batch, 'rows' | 'spares'> & {
+  readonly knitterId: number;
+  readonly name: string;
+  /** Pairs not begun, and what all of them take in this hand. */
+  readonly pairCount: number;
+  readonly grams: number;
+  readonly minutes: number;
+};
+
+/**
+ * The rows of the batch in another hand: counts, grams and minutes. Pairs that are begun keep their own, and so do days
+ * and knitters of the plan.
+ *
+ * @returns null when there is no such knitter in the plan
+ */
+export function readBatchInHand(workshopPlan: WorkshopPlan, knitterId: number): BatchInHand | null {
+  const knitter = workshopPlan.input.knitters.find(({ id }) => id === knitterId);
+  if (!knitter) return null;
+  const { handwork } = workshopPlan.plan;
+  const storedById = new Map(readPairs(workshopPlan.rows).map((pair) => [pair.row.id, pair]));
+  const entries = entriesOf(workshopPlan, storedById);
+  const kinds = entries.filter(({ stored }) => stored === null).map(({ pair }) => pair.kind);
+  return {
+    ...rowsOf(entries, workshopPlan, knitterId),
+    knitterId,
+    name: knitter.name,
+    pairCount: kinds.length,
+    grams: kinds.reduce((sum, kind) => sum + gramsOf(handwork.yarnOf(kind, knitterId)), 0),
+    minutes: kinds.reduce((sum, kind) => sum + handwork.minutesOf(kind, knitterId), 0),
+  };
+}
+
 // What was read out of a plan holds as long as the plan does.
 const remembered = new WeakMap<WorkshopPlan, Batch>();
 
@@ -309,11 +377,7 @@ function gatherBatch(workshopPlan: WorkshopPlan): Batch {
   const names = orderNames(workshopPlan);
   const stored = readPairs(rows);
   const storedById = new Map(stored.map((pair) => [pair.row.id, pair]));
-  const entries: Entry[] = plan.wanted.pairs.map((pair, index) => ({
-    pair,
-    assignment: plan.weeks[index]!,
-    stored: pair.started === null ? null : (storedById.get(pair.started.id) ?? null),
-  }));
+  const entries = entriesOf(workshopPlan, storedById);
   const orderOfLine = new Map(rows.lines.map((line) => [line.id, names.get(line.orderId)!]));
   const total = addShared(plan.needs.map((need) => need.grams));
   const orderPairs = new Map<number, { pairs: number; toStart: number; dueDay: Day | null }>();
@@ -350,16 +414,8 @@ function gatherBatch(workshopPlan: WorkshopPlan): Batch {
     minutes: plan.weeks.reduce((sum, { minutes }) => sum + minutes, 0),
     lastFinishDay: finishDays.at(-1) ?? null,
     yarnCents: plan.lists.chosen.totalCents,
-    rows: groupRows(
-      entries.filter(({ pair }) => !pair.isSpare || pair.started !== null),
-      workshopPlan,
-      colours,
-    ),
-    spares: groupRows(
-      entries.filter(({ pair }) => pair.isSpare && pair.started === null),
-      workshopPlan,
-      colours,
-    ),
+    ...rowsOf(entries, workshopPlan, null),
+    hands: workshopPlan.input.knitters.map(({ id, name }) => ({ id, name })),
     fromStock: plan.wanted.fromStock.flatMap(({ lineId, stockPairId }) => {
       const pair = storedById.get(stockPairId);
       const kind = kindOfLine.get(lineId);

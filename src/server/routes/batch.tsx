@@ -8,7 +8,7 @@ import { rolesMainFirst } from '#core/styles/roles.ts';
 import { addStock } from '#flows/batch/add-stock.ts';
 import { pairCountsOf } from '#flows/batch/foot-counts.ts';
 import { giveOutYarn } from '#flows/batch/give-out-yarn.ts';
-import { readBatch, roleColours } from '#flows/batch/read-batch.ts';
+import { readBatch, readBatchInHand, roleColours } from '#flows/batch/read-batch.ts';
 import { readFinished, readStarted } from '#flows/batch/read-started.ts';
 import { type PairToStart, pairsToStart, startBatch } from '#flows/batch/start-batch.ts';
 import { stepPair } from '#flows/batch/step-pair.ts';
@@ -19,8 +19,8 @@ import { todayIn } from '#flows/today.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import { chosenOrders, parseStart, parseStep, parseStock } from '#server/forms/batch.ts';
 import { type FormBody, type FormValues, readFields, textOf, valuesOf } from '#server/forms/fields.ts';
-import { renderPage, renderPlanPage } from '#server/render.tsx';
-import { BatchPage } from '#views/pages/batch/batch-page.tsx';
+import { renderFragment, renderPage, renderPlanPage, wantsFragment } from '#server/render.tsx';
+import { BatchPage, WhatToMake } from '#views/pages/batch/batch-page.tsx';
 import { type FrozenRow, StartPage } from '#views/pages/batch/start-page.tsx';
 import { StartedPage } from '#views/pages/batch/started-page.tsx';
 import { StockPage } from '#views/pages/batch/stock-page.tsx';
@@ -92,9 +92,14 @@ export function batchRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   routes.get('/', async function showBatch(c) {
     const workshopPlan = await readPlan(workshop, now());
     const { purpose, currency } = workshopPlan.settings;
-    return renderPlanPage(c, workshopPlan, () => (
-      <BatchPage {...readBatch(workshopPlan)} purpose={purpose} currency={currency} />
-    ));
+    const inHand = readBatchInHand(workshopPlan, Number(c.req.query('knitter')));
+    const shown = inHand && { rows: inHand.rows, spares: inHand.spares };
+    const batch = () => ({ ...readBatch(workshopPlan), ...shown, inHand, purpose, currency });
+    // One address answers with the page or with the part that changes.
+    c.header('Vary', 'HX-Request');
+    if (wantsFragment(c)) return renderFragment(c, <WhatToMake {...batch()} />);
+    if (inHand) return renderPage(c, <BatchPage {...batch()} />);
+    return renderPlanPage(c, workshopPlan, () => <BatchPage {...batch()} />);
   });
 
   function showStart(

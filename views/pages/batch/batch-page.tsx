@@ -1,9 +1,10 @@
 import type { Child } from 'hono/jsx';
 import type { Day } from '#core/shared/calendar.ts';
 import { countOf, formatCents, formatCount, formatDayShort, formatMinutes } from '#core/shared/format.ts';
-import { Actions, LinkButton } from '#views/components/actions.tsx';
+import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
+import { SelectField } from '#views/components/field.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { FoldOnPhone } from '#views/components/fold-on-phone.tsx';
 import { MassRange } from '#views/components/range.tsx';
@@ -68,6 +69,15 @@ export type BatchPageProps = {
   readonly yarnCents: number;
   readonly rows: readonly KindRow[];
   readonly spares: readonly KindRow[];
+  readonly hands: readonly { readonly id: number; readonly name: string }[];
+  /** The hand that rows and spares are shown in; null when each pair is shown in its own knitter's. */
+  readonly inHand: {
+    readonly knitterId: number;
+    readonly name: string;
+    readonly pairCount: number;
+    readonly grams: number;
+    readonly minutes: number;
+  } | null;
   readonly fromStock: readonly {
     readonly order: OrderName;
     readonly lineId: number;
@@ -114,13 +124,24 @@ const orWords = (values: readonly number[]) =>
 const toWords = (values: readonly number[], format: (value: number) => string, formatFirst = format) =>
   values.length < 2 ? values.map(format).join('') : `${formatFirst(values[0]!)}–${format(values.at(-1)!)}`;
 
-const LineLink = ({ row, path, text }: { readonly row: KindRow; readonly path: string; readonly text: Child }) =>
-  row.lineId === null || text === '–' ? text : <a href={`/working/${path}/${row.lineId}`}>{text}</a>;
+type LineLinkProps = {
+  readonly row: KindRow;
+  readonly path: string;
+  readonly text: Child;
+  /** In whose hand the figure is to be shown; the page of the figure knows what else it may be in. */
+  readonly knitterId?: number | null;
+};
 
-const KindCount = ({ row, path, of }: { row: KindRow; path: string; of: keyof CountsInHands }) => (
+const LineLink = ({ row, path, text, knitterId = null }: LineLinkProps) => {
+  if (row.lineId === null || text === '–') return text;
+  const hand = knitterId === null || row.startedCount > 0 ? '' : `?knitter=${knitterId}`;
+  return <a href={`/working/${path}/${row.lineId}${hand}`}>{text}</a>;
+};
+
+const KindCount = ({ row, of, ...link }: Omit<LineLinkProps, 'text'> & { readonly of: keyof CountsInHands }) => (
   <LineLink
     row={row}
-    path={path}
+    {...link}
     text={
       row[of].length === 0 ? (
         '–'
@@ -146,7 +167,7 @@ const Finish = ({ row }: { readonly row: KindRow }) => (
 const kindName = ({ sizeWords, colours }: KindRow) =>
   [sizeWords, ...new Set(colours.flatMap((role) => role.colours.map(({ name }) => name)))].join(', ');
 
-const kindColumns: readonly Column<KindRow>[] = [
+const kindColumns = (knitterId: number | null): readonly Column<KindRow>[] => [
   {
     name: 'Size and colours',
     kind: 'heading',
@@ -173,9 +194,13 @@ const kindColumns: readonly Column<KindRow>[] = [
   {
     name: 'Cast on',
     kind: 'number',
-    cell: (row) => <KindCount row={row} path="sizing/cast-on" of="castOn" />,
+    cell: (row) => <KindCount row={row} path="sizing/cast-on" of="castOn" knitterId={knitterId} />,
   },
-  { name: 'Rows', kind: 'number', cell: (row) => <KindCount row={row} path="sizing/rows" of="rows" /> },
+  {
+    name: 'Rows',
+    kind: 'number',
+    cell: (row) => <KindCount row={row} path="sizing/rows" of="rows" knitterId={knitterId} />,
+  },
   {
     name: 'Cuff',
     kind: 'number',
@@ -184,7 +209,7 @@ const kindColumns: readonly Column<KindRow>[] = [
         'none'
       ) : (
         <span>
-          <KindCount row={row} path="sizing/cuff" of="cuffStitches" />
+          <KindCount row={row} path="sizing/cuff" of="cuffStitches" knitterId={knitterId} />
           <small> {formatLength(row.cuffHeightMm)}</small>
         </span>
       ),
@@ -193,13 +218,22 @@ const kindColumns: readonly Column<KindRow>[] = [
     name: 'Yarn a pair',
     kind: 'number',
     isFolded: () => true,
-    cell: (row) => <LineLink row={row} path="yardage/grams" text={toWords(row.gramsEach, formatMass, formatCount)} />,
+    cell: (row) => (
+      <LineLink
+        row={row}
+        path="yardage/grams"
+        text={toWords(row.gramsEach, formatMass, formatCount)}
+        knitterId={knitterId}
+      />
+    ),
   },
   {
     name: 'Time a pair',
     kind: 'number',
     isFolded: () => true,
-    cell: (row) => <LineLink row={row} path="timing/minutes" text={toWords(row.minutesEach, formatMinutes)} />,
+    cell: (row) => (
+      <LineLink row={row} path="timing/minutes" text={toWords(row.minutesEach, formatMinutes)} knitterId={knitterId} />
+    ),
   },
   // A late one stays in sight.
   { name: 'Finished', kind: 'number', isFolded: ({ isLate }) => !isLate, cell: (row) => <Finish row={row} /> },
@@ -378,9 +412,96 @@ const Knitters = ({ knitters }: Pick<BatchPageProps, 'knitters'>) =>
     </section>
   );
 
+type WhatToMakeProps = Pick<
+  BatchPageProps,
+  'pairCount' | 'startedCount' | 'spareCount' | 'rows' | 'spares' | 'hands' | 'inHand' | 'knitters'
+>;
+
+/** Rows and spares as somebody else would knit them: a form that asks for the page again, or for this part of it. */
+const HandForm = ({ hands, inHand, pairCount, startedCount }: WhatToMakeProps) =>
+  hands.length < 2 || startedCount === pairCount ? null : (
+    <form
+      class="inline-form set-form"
+      method="get"
+      action="/batch"
+      hx-get="/batch"
+      hx-trigger="submit, change"
+      hx-target="#what-to-make"
+      hx-swap="outerHTML"
+      hx-replace-url="true"
+    >
+      <SelectField
+        name="knitter"
+        label="Counts in the hand of"
+        blank="whoever has the pair"
+        value={inHand?.knitterId}
+        options={hands.map(({ id, name }) => ({ value: String(id), words: name }))}
+      />
+      <Button kind="quiet">Show</Button>
+    </form>
+  );
+
+type InHandProps = Pick<WhatToMakeProps, 'knitters' | 'startedCount'> & {
+  inHand: NonNullable<BatchPageProps['inHand']>;
+};
+
+/** What the rows are in another hand, and that the plan is not changed by it. */
+const InHandNote = ({ inHand, knitters, startedCount }: InHandProps) => {
+  const { name, pairCount, grams, minutes } = inHand;
+  const knitting = listInWords(knitters.map((knitter) => knitter.name));
+  return (
+    <p role="status">
+      {pairCount > 0
+        ? `In ${name}’s hand ${countOf(pairCount, 'pair takes', 'pairs take')} ${formatMass(grams)} of yarn and ${formatMinutes(minutes)}. `
+        : ''}
+      {knitting === '' ? '' : `The plan and its days stay as they are: ${knitting} will knit what is to make. `}
+      {startedCount > 0 ? 'Pairs that are begun keep their own counts.' : ''}
+    </p>
+  );
+};
+
+/** The pairs to make, row by row: the part that another hand redraws. */
+export const WhatToMake = (props: WhatToMakeProps) => {
+  const { pairCount, spareCount, rows, spares, inHand } = props;
+  const columns = kindColumns(inHand?.knitterId ?? null);
+  const footer = ['Together', String(pairCount - spareCount), null, null, null, null, null, null, null];
+  return (
+    <section id="what-to-make">
+      <h2>What to make</h2>
+      <HandForm {...props} />
+      {inHand ? <InHandNote {...props} inHand={inHand} /> : null}
+      <DataTable
+        caption="Like pairs, in the order they are due"
+        isCaptionHidden
+        columns={columns}
+        rows={rows}
+        fold={{ rowName: kindName }}
+        footer={rows.length > 1 ? footer : undefined}
+      />
+      {spares.length > 0 ? (
+        <>
+          <h3>Spares, in case a pair goes wrong</h3>
+          <DataTable
+            caption="Spare pairs"
+            isCaptionHidden
+            columns={columns}
+            rows={spares}
+            fold={{ rowName: kindName }}
+          />
+        </>
+      ) : null}
+      {inHand ? null : (
+        <p class="soft no-print">
+          Counts are for the knitter who has the pair; where two hands differ, both stand there.
+        </p>
+      )}
+    </section>
+  );
+};
+
 /** What is to make, by whom, and when. */
 export const BatchPage = (props: BatchPageProps) => {
-  const { purpose, pairCount, startedCount, spareCount, orders, rows, spares, started } = props;
+  const { purpose, pairCount, startedCount, orders, started } = props;
   const toStart = pairCount - startedCount;
   const hasStarted = started.length > 0 || props.fromStock.length > 0;
   if (pairCount === 0) {
@@ -404,7 +525,6 @@ export const BatchPage = (props: BatchPageProps) => {
   }
   const orderCount = countOf(orders.length, 'order', 'orders');
   const stock = props.fromStock.length;
-  const footer = ['Together', String(pairCount - spareCount), null, null, null, null, null, null, null];
   return (
     <Page
       title={batchTitle(props)}
@@ -423,32 +543,7 @@ export const BatchPage = (props: BatchPageProps) => {
         </LinkButton>
       </Actions>
       <Problems {...props} />
-      <section>
-        <h2>What to make</h2>
-        <DataTable
-          caption="Like pairs, in the order they are due"
-          isCaptionHidden
-          columns={kindColumns}
-          rows={rows}
-          fold={{ rowName: kindName }}
-          footer={rows.length > 1 ? footer : undefined}
-        />
-        {spares.length > 0 ? (
-          <>
-            <h3>Spares, in case a pair goes wrong</h3>
-            <DataTable
-              caption="Spare pairs"
-              isCaptionHidden
-              columns={kindColumns}
-              rows={spares}
-              fold={{ rowName: kindName }}
-            />
-          </>
-        ) : null}
-        <p class="soft no-print">
-          Counts are for the knitter who has the pair; where two hands differ, both stand there.
-        </p>
-      </section>
+      <WhatToMake {...props} />
       <Late late={props.late} />
       <FromStock fromStock={props.fromStock} />
       <Knitters knitters={props.knitters} />
