@@ -128,11 +128,14 @@ export const saleLines = sqliteTable(
     pairId: integer('pair_id').references(() => pairs.id, { onDelete: 'restrict' }),
     what: text('what').notNull(),
     priceCents: integer('price_cents').notNull(),
+    /** Why no pair belongs to it, once somebody has said so; it waits no longer then. */
+    settledWhy: text('settled_why'),
     version: version(),
   },
   (t) => [
     words(t.what),
     whole(t.priceCents, 0, mostCents),
+    words(t.settledWhy),
     whole(t.version, 1),
     index('sale_lines_sale').on(t.saleId),
     index('sale_lines_pair').on(t.pairId),
