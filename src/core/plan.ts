@@ -9,6 +9,14 @@ import { buyLikelyAndSafe, type ShoppingLists } from '#core/buying/shopping-list
 import { type Placed, placementOf, wantsOf } from '#core/buying/wants.ts';
 import type { Hand } from '#core/gauge/hand.ts';
 import { type BatchCost, costPairs, type MaterialUse, materialsOf } from '#core/pricing/cost-pairs.ts';
+import {
+  ballMgOfKinds,
+  ballUsesOf,
+  chargeNothing,
+  type OpenedBalls,
+  openedBalls,
+  openedChargeOf,
+} from '#core/pricing/opened-balls.ts';
 import type { Outlet } from '#core/pricing/outlet.ts';
 import { pairsToCost } from '#core/pricing/pairs-to-cost.ts';
 import { type KindPrice, kindToPrice, priceKinds } from '#core/pricing/price-kinds.ts';
@@ -33,6 +41,8 @@ export type PlanSettings = {
   readonly oneSupplierPerColour: boolean;
   readonly spareRatio: number;
   readonly knittingMinutesPerHour: number;
+  /** Whether pairs pay for what is left of the balls opened for them. */
+  readonly chargeOpenedBall?: boolean;
 };
 
 /** Everything the plan depends on. Same input, same plan, in the same order. */
@@ -64,6 +74,8 @@ export type Plan = {
   readonly placed: Placed;
   readonly lists: ShoppingLists;
   readonly gramPrices: ReadonlyMap<number, YarnPrice>;
+  /** What is left of opened balls, by colour; empty unless it is charged. */
+  readonly opened: ReadonlyMap<number, OpenedBalls>;
   readonly weeks: readonly Assignment[];
   readonly late: LateReport;
   readonly costs: BatchCost;
@@ -111,6 +123,11 @@ export function plan(input: PlanInput): Plan {
   const gramPrices = yarnPrices([...colourIds], lists.chosen, input.offers, input.shelf);
   const materialsCents = (versionId: number) => materialsOf(input.materials.get(versionId) ?? []);
   const toCost = pairsToCost(wants, handwork, placed.lotOf, input.shelf, gramPrices);
+  const ballMgOf = settings.chargeOpenedBall ? ballMgOfKinds(kinds) : new Map<number, number>();
+  const opened = settings.chargeOpenedBall
+    ? openedBalls(ballUsesOf(wants, placed.lotOf), input.shelf, lists.chosen, gramPrices, ballMgOf)
+    : new Map<number, OpenedBalls>();
+  const charge = settings.chargeOpenedBall ? openedChargeOf(opened, gramPrices, ballMgOf) : chargeNothing;
   const toPrice = kinds.map((kind) => kindToPrice(kind, handwork));
   return {
     kinds,
@@ -121,9 +138,10 @@ export function plan(input: PlanInput): Plan {
     placed,
     lists,
     gramPrices,
+    opened,
     weeks,
     late: findLate(duePairs(pairs, weeks)),
-    costs: costPairs(toCost, materialsCents, settings),
-    prices: priceKinds(toPrice, gramPrices, materialsCents, input.outlets, settings),
+    costs: costPairs(toCost, materialsCents, settings, charge),
+    prices: priceKinds(toPrice, gramPrices, materialsCents, input.outlets, settings, charge),
   };
 }

@@ -281,6 +281,7 @@ export function planInputFrom(rows: WorkshopRows, settings: Settings, today: Day
         oneSupplierPerColour: settings.oneSupplierPerColour,
         spareRatio: settings.spareRatio,
         knittingMinutesPerHour: settings.knittingMinutesPerHour,
+        chargeOpenedBall: settings.chargeOpenedBall,
       },
     },
   };

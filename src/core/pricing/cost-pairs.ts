@@ -1,7 +1,9 @@
 import type { Kind } from '#core/batch/lines.ts';
 import { costOfPair } from '#core/pricing/cost.ts';
+import { chargeNothing, type OpenedCharge } from '#core/pricing/opened-balls.ts';
 import type { CostParts } from '#core/pricing/outlet.ts';
 import type { YarnPrice } from '#core/pricing/yarn-cost.ts';
+import { entryOf, newMap } from '#core/shared/entry-of.ts';
 
 /** Materials beside yarn that go into every pair of a style: grip soles, labels. */
 export type MaterialUse = { readonly name: string; readonly eachCents: number; readonly perPair: number };
@@ -33,48 +35,52 @@ export type BatchCost = {
 };
 
 /** What an hour costs beside yarn. */
-export type HourCosts = { readonly wageCentsPerHour: number; readonly overheadCentsPerHour: number };
+export type HourCosts = {
+  readonly wageCentsPerHour: number;
+  readonly overheadCentsPerHour: number;
+  /** Share of all pairs that go wrong; it counts in what a pair costs, and not in a batch, where spares are pairs. */
+  readonly spareRatio?: number;
+};
 
 /**
  * What each pair costs, in whole minor units whose parts sum, and the sum over all pairs.
  *
  * @param pairs in any order; the result keeps it
  * @param materialsCents other materials of one pair, by style version
+ * @param openedCharge what is charged for opened balls; nothing when left out
  */
 export function costPairs(
   pairs: readonly PairToCost[],
   materialsCents: (styleVersionId: number) => number,
   hours: HourCosts,
+  openedCharge: OpenedCharge = chargeNothing,
 ): BatchCost {
   // Like pairs at like yarn prices cost the same: thousands of pairs are some hundred different costs.
-  const known = new Map<number, Map<number, Map<number, CostParts>>>();
+  const known = new Map<number, Map<number, Map<number, Map<number, CostParts>>>>();
   const costed = pairs.map((pair) => {
     let yarnCents = 0;
-    for (const { yarnColourId, grams } of pair.yarn) yarnCents += grams * pair.priceOf(yarnColourId).centsPerG;
+    let openedBallCents = 0;
+    for (const { yarnColourId, grams } of pair.yarn) {
+      yarnCents += grams * pair.priceOf(yarnColourId).centsPerG;
+      openedBallCents += openedCharge(yarnColourId, grams);
+    }
     const materials = materialsCents(pair.kind.shape.style.versionId);
-    const byMinutes = entryOf(entryOf(known, yarnCents), pair.minutes);
-    let cost = byMinutes.get(materials);
-    if (!cost) {
-      cost = costOfPair({
+    const { minutes } = pair;
+    const alike = entryOf(entryOf(entryOf(known, yarnCents, newMap), minutes, newMap), materials, newMap);
+    const { wageCentsPerHour, overheadCentsPerHour } = hours;
+    const cost = entryOf(alike, openedBallCents, () =>
+      costOfPair({
         yarnCents,
         materialsCents: materials,
-        minutes: pair.minutes,
-        wageCentsPerHour: hours.wageCentsPerHour,
-        overheadCentsPerHour: hours.overheadCentsPerHour,
-      });
-      byMinutes.set(materials, cost);
-    }
+        minutes,
+        wageCentsPerHour,
+        overheadCentsPerHour,
+        openedBallCents,
+      }),
+    );
     return { key: pair.key, kindKey: pair.kind.key, cost };
   });
   return { pairs: costed, total: addCosts(costed.map((each) => each.cost)) };
-}
-
-function entryOf<T>(map: Map<number, Map<number, T>>, key: number): Map<number, T> {
-  const found = map.get(key);
-  if (found) return found;
-  const made = new Map<number, T>();
-  map.set(key, made);
-  return made;
 }
 
 /**
@@ -84,12 +90,20 @@ function entryOf<T>(map: Map<number, Map<number, T>>, key: number): Map<number, 
  */
 export function addCosts(costs: readonly CostParts[]): CostParts {
   const sum = { yarnCents: 0, materialsCents: 0, labourCents: 0, overheadCents: 0, totalCents: 0 };
+  let openedBallCents = 0;
+  let sparesCents = 0;
   for (const cost of costs) {
     sum.yarnCents += cost.yarnCents;
     sum.materialsCents += cost.materialsCents;
     sum.labourCents += cost.labourCents;
     sum.overheadCents += cost.overheadCents;
     sum.totalCents += cost.totalCents;
+    openedBallCents += cost.openedBallCents ?? 0;
+    sparesCents += cost.sparesCents ?? 0;
   }
-  return sum;
+  return {
+    ...sum,
+    ...(openedBallCents > 0 ? { openedBallCents } : {}),
+    ...(sparesCents > 0 ? { sparesCents } : {}),
+  };
 }

@@ -1,6 +1,6 @@
 import type { CostParts } from '#core/pricing/outlet.ts';
 import { requireRange } from '#core/shared/check.ts';
-import { type Figure, given, rule, work } from '#core/shared/figure.ts';
+import { type Figure, given, rule, sumOf, work } from '#core/shared/figure.ts';
 import { sumCents } from '#core/shared/money.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
 
@@ -11,6 +11,10 @@ export type CostInput = {
   readonly minutes: number;
   readonly wageCentsPerHour: number;
   readonly overheadCentsPerHour: number;
+  /** What is left of opened balls, charged to this pair; may be a fraction. 0 when left out. */
+  readonly openedBallCents?: number;
+  /** Share of all pairs that go wrong, 0 to 0.9; 0 when left out. */
+  readonly spareRatio?: number;
 };
 
 export type CostFigures = {
@@ -18,6 +22,8 @@ export type CostFigures = {
   readonly materials: Figure;
   readonly labour: Figure;
   readonly overhead: Figure;
+  readonly openedBall: Figure | null;
+  readonly spares: Figure | null;
   readonly total: Figure;
 };
 
@@ -33,28 +39,70 @@ const totalRule = rule(
   text('cost of a pair', '{yarn} + {other materials} + {labour} + {overhead}'),
   (yarn: number, materials: number, labour: number, overhead: number) => yarn + materials + labour + overhead,
 );
+const spareMinutesRule = rule(
+  {
+    name: 'minutes, with those of pairs that go wrong',
+    unit: 'min',
+    mark: 'trade',
+    source: 'good pairs = pairs begun x (1 - share that goes wrong)',
+    words: '{minutes} / (1 - {pairs that go wrong})',
+  },
+  (minutes: number, ratio: number) => minutes / (1 - ratio),
+);
+const sparesRule = rule(
+  text('pairs that go wrong', '{all but the work} x {pairs that go wrong} / (1 - {pairs that go wrong})'),
+  (cents: number, ratio: number) => (cents * ratio) / (1 - ratio),
+);
 
-function checkInput(where: string, input: CostInput): void {
-  for (const [name, value] of Object.entries(input)) requireRange(`${where}: ${name}`, value, 0);
+/** Above this share of pairs that go wrong no price is worth making. Our own choice, as for spares. */
+const mostSpareRatio = 0.9;
+
+function checkInput(where: string, { spareRatio = 0, ...amounts }: CostInput): void {
+  for (const [name, value] of Object.entries(amounts)) requireRange(`${where}: ${name}`, value, 0);
+  requireRange(`${where}: spareRatio`, spareRatio, 0, mostSpareRatio);
+}
+
+/** Written out, since a plan costs thousands of pairs; what is out of range is then named by `checkInput`. */
+function isInRange({ openedBallCents = 0, spareRatio = 0, ...input }: CostInput): boolean {
+  const { yarnCents, materialsCents, minutes, wageCentsPerHour, overheadCentsPerHour } = input;
+  const least = Math.min(yarnCents, materialsCents, minutes, wageCentsPerHour, overheadCentsPerHour, openedBallCents);
+  const sum = yarnCents + materialsCents + minutes + wageCentsPerHour + overheadCentsPerHour + openedBallCents;
+  return least >= 0 && Number.isFinite(sum) && spareRatio >= 0 && spareRatio <= mostSpareRatio;
+}
+
+/**
+ * The work that a good pair has to pay for: its own, and its share of the work on pairs that go wrong.
+ *
+ * @param minutes of the pair itself, at least 0
+ * @param spareRatio share of all pairs that go wrong, 0 to 0.9
+ * @throws {RangeError} when an argument is out of range
+ * @example minutesWithSpares(190, 0.05) // => 200
+ * @example minutesWithSpares(190, 0) // => 190
+ */
+export function minutesWithSpares(minutes: number, spareRatio: number): number {
+  requireRange('minutesWithSpares: minutes', minutes, 0);
+  requireRange('minutesWithSpares: spareRatio', spareRatio, 0, mostSpareRatio);
+  return spareMinutesRule.formula(minutes, spareRatio);
 }
 
 /** Whole minor units whose sum is the exact sum rounded half up: rounded down, the rest to the largest remainders, ties to the first. */
 function roundParts(exactCents: readonly number[]): number[] {
+  let sum = 0;
+  for (const exact of exactCents) sum += exact;
   const parts = exactCents.map((exact) => Math.floor(exact + 1e-9));
-  let left = roundHalfUp(exactCents.reduce((sum, exact) => sum + exact, 0)) - sumCents(parts);
-  const byRemainder = exactCents
-    .map((exact, index) => ({ index, remainder: exact - parts[index]! }))
-    .sort((a, b) => b.remainder - a.remainder || a.index - b.index);
-  for (const { index } of byRemainder) {
-    if (left <= 0) break;
-    parts[index]! += 1;
-    left -= 1;
+  for (let left = roundHalfUp(sum) - sumCents(parts); left > 0; left -= 1) {
+    let largest = 0;
+    for (let index = 1; index < parts.length; index += 1) {
+      if (exactCents[index]! - parts[index]! > exactCents[largest]! - parts[largest]!) largest = index;
+    }
+    parts[largest]! += 1;
   }
   return parts;
 }
 
 /**
- * What a pair costs: yarn + other materials + minutes / 60 x wage + minutes / 60 x overhead rate.
+ * What a pair costs: yarn + other materials + minutes / 60 x wage + minutes / 60 x overhead rate, and where asked for
+ * what is left of opened balls and a share of the pairs that go wrong. Of those the work is labour, the rest is apart.
  * The exact sum is rounded once, half up; the parts are whole and add up to it (largest remainder, ties to the first).
  *
  * @param input yarn and materials in minor units, minutes of both slippers, rates in minor units per hour; all from 0
@@ -62,18 +110,31 @@ function roundParts(exactCents: readonly number[]): number[] {
  * @throws {RangeError} when a value is negative or not finite
  * Source: job costing, Principles of Accounting 2 (OpenStax, 2019), chapter 4
  * @example costOfPair({ yarnCents: 712.5, materialsCents: 40, minutes: 210, wageCentsPerHour: 1200, overheadCentsPerHour: 100 }) // => { yarnCents: 713, materialsCents: 40, labourCents: 4200, overheadCents: 350, totalCents: 5303 }
+ * @example costOfPair({ yarnCents: 700, materialsCents: 40, minutes: 190, wageCentsPerHour: 1200, overheadCentsPerHour: 100, spareRatio: 0.05 }) // => { yarnCents: 700, materialsCents: 40, labourCents: 4000, overheadCents: 317, sparesCents: 55, totalCents: 5112 }
  * @example costOfPair({ yarnCents: 0, materialsCents: 0, minutes: 0, wageCentsPerHour: 0, overheadCentsPerHour: 0 }).totalCents // => 0
  */
 export function costOfPair(input: CostInput): CostParts {
-  checkInput('costOfPair', input);
-  const [yarnCents, materialsCents, labourCents, overheadCents] = roundParts([
-    input.yarnCents,
-    input.materialsCents,
-    labourRule.formula(input.minutes, input.wageCentsPerHour),
-    overheadRule.formula(input.minutes, input.overheadCentsPerHour),
-  ]) as [number, number, number, number];
-  const totalCents = yarnCents + materialsCents + labourCents + overheadCents;
-  return { yarnCents, materialsCents, labourCents, overheadCents, totalCents };
+  if (!isInRange(input)) checkInput('costOfPair', input);
+  const { openedBallCents: opened = 0, spareRatio = 0 } = input;
+  const minutes = spareMinutesRule.formula(input.minutes, spareRatio);
+  const labour = labourRule.formula(minutes, input.wageCentsPerHour);
+  const overhead = overheadRule.formula(input.minutes, input.overheadCentsPerHour);
+  const exact = [input.yarnCents, input.materialsCents, labour, overhead];
+  if (opened > 0) exact.push(opened);
+  if (spareRatio > 0) {
+    exact.push(sparesRule.formula(input.yarnCents + input.materialsCents + overhead + opened, spareRatio));
+  }
+  const parts = roundParts(exact);
+  const [yarnCents, materialsCents, labourCents, overheadCents] = parts as [number, number, number, number];
+  return {
+    yarnCents,
+    materialsCents,
+    labourCents,
+    overheadCents,
+    ...(opened > 0 ? { openedBallCents: parts[4]! } : {}),
+    ...(spareRatio > 0 ? { sparesCents: parts.at(-1)! } : {}),
+    totalCents: sumCents(parts),
+  };
 }
 
 /**
@@ -86,14 +147,34 @@ export function costOfPair(input: CostInput): CostParts {
  */
 export function costFigures(
   input: CostInput,
-  known: { readonly yarn?: Figure | undefined; readonly minutes?: Figure | undefined } = {},
+  known: {
+    readonly yarn?: Figure | undefined;
+    readonly minutes?: Figure | undefined;
+    readonly materials?: Figure | undefined;
+    readonly overheadRate?: Figure | undefined;
+    readonly openedBall?: Figure | undefined;
+  } = {},
 ): CostFigures {
   checkInput('costFigures', input);
+  const { openedBallCents = 0, spareRatio = 0 } = input;
   const minutes = known.minutes ?? given('minutes', input.minutes, 'min', 'ours');
   const yarn = known.yarn ?? given('yarn', input.yarnCents, 'cents', 'yours');
-  const materials = given('other materials', input.materialsCents, 'cents', 'yours');
-  const labour = work(labourRule, minutes, given('wage', input.wageCentsPerHour, 'cents per h', 'yours'));
-  const rate = given('overhead rate', input.overheadCentsPerHour, 'cents per h', 'yours');
+  const materials = known.materials ?? given('other materials', input.materialsCents, 'cents', 'yours');
+  const wrong = given('pairs that go wrong', spareRatio, 'ratio', 'yours', 'of all pairs');
+  const allMinutes = spareRatio > 0 ? work(spareMinutesRule, minutes, wrong) : minutes;
+  const labour = work(labourRule, allMinutes, given('wage', input.wageCentsPerHour, 'cents per h', 'yours'));
+  const rate = known.overheadRate ?? given('overhead rate', input.overheadCentsPerHour, 'cents per h', 'yours');
   const overhead = work(overheadRule, minutes, rate);
-  return { yarn, materials, labour, overhead, total: work(totalRule, yarn, materials, labour, overhead) };
+  const openedBall =
+    openedBallCents > 0
+      ? (known.openedBall ?? given('left of an opened ball', openedBallCents, 'cents', 'yours'))
+      : null;
+  const outlay = [yarn, materials, overhead, ...(openedBall ? [openedBall] : [])];
+  const spares = spareRatio > 0 ? work(sparesRule, sumOf('all but the work', 'cents', outlay), wrong) : null;
+  const more = [...(openedBall ? [openedBall] : []), ...(spares ? [spares] : [])];
+  const total =
+    more.length === 0
+      ? work(totalRule, yarn, materials, labour, overhead)
+      : sumOf('cost of a pair', 'cents', [yarn, materials, labour, overhead, ...more]);
+  return { yarn, materials, labour, overhead, openedBall, spares, total };
 }

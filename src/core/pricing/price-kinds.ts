@@ -1,7 +1,8 @@
 import type { Handwork } from '#core/batch/handwork.ts';
 import type { Kind } from '#core/batch/lines.ts';
-import { costOfPair } from '#core/pricing/cost.ts';
+import { costOfPair, minutesWithSpares } from '#core/pricing/cost.ts';
 import type { HourCosts } from '#core/pricing/cost-pairs.ts';
+import { chargeNothing, type OpenedCharge } from '#core/pricing/opened-balls.ts';
 import type { CostParts, Outlet } from '#core/pricing/outlet.ts';
 import { type PriceSheetRow, priceFor } from '#core/pricing/price-sheet.ts';
 import type { YarnPrice } from '#core/pricing/yarn-cost.ts';
@@ -12,6 +13,8 @@ import { yarnOfPair } from '#core/yardage/needs.ts';
 export type KindPrice = {
   readonly kindKey: string;
   readonly minutes: number;
+  /** The work that its price pays: its own, and its share of the work on pairs that go wrong. */
+  readonly paidMinutes: number;
   readonly cost: CostParts;
   /** Some colour's price is unknown, so the yarn part is too low. */
   readonly isYarnPriceUnknown: boolean;
@@ -32,6 +35,7 @@ export function kindToPrice(kind: Kind, handwork: Handwork): KindToPrice {
  * @param kinds distinct kinds with the reference knitter's counts and minutes
  * @param prices price of a gram of each colour
  * @param materialsCents other materials of one pair, by style version
+ * @param openedCharge what is charged for opened balls; nothing when left out
  */
 export function priceKinds(
   kinds: readonly KindToPrice[],
@@ -39,7 +43,9 @@ export function priceKinds(
   materialsCents: (styleVersionId: number) => number,
   outlets: readonly Outlet[],
   hours: HourCosts,
+  openedCharge: OpenedCharge = chargeNothing,
 ): KindPrice[] {
+  const { spareRatio = 0 } = hours;
   const sheetByCost = new Map<string, KindPrice['prices']>();
   return kinds.map(({ kind, spec, minutes }) => {
     const yarn = yarnOfPair(kind, spec);
@@ -49,20 +55,24 @@ export function priceKinds(
       minutes,
       wageCentsPerHour: hours.wageCentsPerHour,
       overheadCentsPerHour: hours.overheadCentsPerHour,
+      openedBallCents: yarn.reduce((sum, each) => sum + openedCharge(each.yarnColourId, each.grams), 0),
+      spareRatio,
     });
+    const paidMinutes = minutesWithSpares(minutes, spareRatio);
     // Like costs and minutes have like prices: ten thousand kinds are a few hundred different sheets.
-    const sheetKey = `${cost.totalCents}/${cost.labourCents}/${minutes}`;
+    const sheetKey = `${cost.totalCents}/${cost.labourCents}/${paidMinutes}`;
     let sheet = sheetByCost.get(sheetKey);
     if (!sheet) {
       sheet = outlets.map((outlet) => ({
         outletId: outlet.id,
-        row: priceFor(cost, minutes, outlet, hours.wageCentsPerHour),
+        row: priceFor(cost, paidMinutes, outlet, hours.wageCentsPerHour),
       }));
       sheetByCost.set(sheetKey, sheet);
     }
     return {
       kindKey: kind.key,
       minutes,
+      paidMinutes,
       cost,
       isYarnPriceUnknown: yarn.some((each) => (prices.get(each.yarnColourId)?.from ?? 'unknown') === 'unknown'),
       prices: sheet,

@@ -1,4 +1,4 @@
-import type { Outlet } from '#core/pricing/outlet.ts';
+import { type Outlet, takenRatio } from '#core/pricing/outlet.ts';
 import { shareHalfUp, shareWithin } from '#core/pricing/share.ts';
 import { requireRange, requireWhole } from '#core/shared/check.ts';
 import { type Figure, given, type Rule, rule, work } from '#core/shared/figure.ts';
@@ -53,14 +53,17 @@ function priceAbove(outlet: Outlet): number {
  * The fees on a payment, whole minor units: the share of what is paid, half up, and the fixed amount. Nothing paid, no fee.
  *
  * @param paidCents what the buyer pays, whole minor units from 0
- * @param outlet its `feeRatio` (0 to 1) and `feeFixedCents` count
+ * @param outlet its `feeRatio` (0 to 1), `feeFixedCents` and, on sale or return, `shopShareRatio` count
  * @throws {RangeError} when the amount is negative or not whole
  * @example feeOf(10330, { feeRatio: 0.029, feeFixedCents: 30 }) // => 330
  * @example feeOf(0, { feeRatio: 0.029, feeFixedCents: 30 }) // => 0
  */
-export function feeOf(paidCents: number, outlet: Pick<Outlet, 'feeRatio' | 'feeFixedCents'>): number {
+export function feeOf(
+  paidCents: number,
+  outlet: Pick<Outlet, 'feeRatio' | 'feeFixedCents' | 'terms' | 'shopShareRatio'>,
+): number {
   requireWhole('feeOf: paidCents', paidCents);
-  return paidCents === 0 ? 0 : shareHalfUp(paidCents, outlet.feeRatio) + roundHalfUp(outlet.feeFixedCents);
+  return paidCents === 0 ? 0 : shareHalfUp(paidCents, takenRatio(outlet)) + roundHalfUp(outlet.feeFixedCents);
 }
 
 /**
@@ -74,7 +77,7 @@ export function feeOf(paidCents: number, outlet: Pick<Outlet, 'feeRatio' | 'feeF
  */
 export function netOf(
   shownCents: number,
-  outlet: Pick<Outlet, 'feeRatio' | 'feeFixedCents' | 'taxRatio' | 'isTaxIncluded'>,
+  outlet: Pick<Outlet, 'feeRatio' | 'feeFixedCents' | 'taxRatio' | 'isTaxIncluded' | 'terms' | 'shopShareRatio'>,
 ): PriceSplit {
   requireWhole('netOf: shownCents', shownCents);
   const taxCents = (outlet.isTaxIncluded ? shareWithin : shareHalfUp)(shownCents, outlet.taxRatio);
@@ -106,7 +109,7 @@ export function applyEnding(priceCents: number, endingCents: number | null): num
 }
 
 function nothingLeft(outlet: Outlet, marginRatio: number): Problem {
-  const fees = outlet.feeRatio * (1 + outlet.taxRatio);
+  const fees = takenRatio(outlet) * (1 + outlet.taxRatio);
   const share = marginRatio > 0 ? `a margin of ${formatPercent(marginRatio)} and fees of` : 'fees of';
   const what = marginRatio > 0 ? 'the margin or the fees' : 'the fees';
   const message = `No price is high enough at ${outlet.name}: ${share} ${formatPercent(fees)} leave nothing of it for the pair. Lower ${what}.`;
@@ -135,7 +138,7 @@ function leastShown(exactCents: number, leftRatio: number, isEnough: (shownCents
  */
 export function leastPriceCovering(amountCents: number, outlet: Outlet): Result<number> {
   requireWhole('leastPriceCovering: amountCents', amountCents);
-  const leftRatio = 1 - outlet.feeRatio * (1 + outlet.taxRatio);
+  const leftRatio = 1 - takenRatio(outlet) * (1 + outlet.taxRatio);
   if (leftRatio < leastLeftRatio) return refuse(nothingLeft(outlet, 0));
   if (amountCents === 0 && outlet.feeFixedCents === 0) return succeed(0);
   const exact = ((amountCents + outlet.feeFixedCents) / leftRatio) * priceAbove(outlet);
@@ -143,15 +146,25 @@ export function leastPriceCovering(amountCents: number, outlet: Outlet): Result<
   return succeed(leastShown(exact, slope, (shown) => netOf(shown, outlet).netCents >= amountCents));
 }
 
+/**
+ * Where the share that is taken of a price comes from, for its working.
+ *
+ * @example feeSource({ name: 'Corner shop', feeRatio: 0, terms: 'sale or return', shopShareRatio: 0.35 }) // => 'Corner shop, with the share that the shop keeps'
+ */
+export function feeSource(outlet: Pick<Outlet, 'name' | 'feeRatio' | 'terms' | 'shopShareRatio'>): string {
+  return takenRatio(outlet) > outlet.feeRatio ? `${outlet.name}, with the share that the shop keeps` : outlet.name;
+}
+
 function priceBefore(cost: Figure, outlet: Outlet): Result<Figure> {
   requireRange('priceFigure: cost', cost.value, 0);
   requireRange('priceFigure: priceRatio', outlet.priceRatio, 0);
   const isMargin = outlet.priceRule === 'margin';
   const margin = isMargin ? outlet.priceRatio : 0;
-  if (1 - margin - outlet.feeRatio * (1 + outlet.taxRatio) < leastLeftRatio) return refuse(nothingLeft(outlet, margin));
+  const taken = takenRatio(outlet);
+  if (1 - margin - taken * (1 + outlet.taxRatio) < leastLeftRatio) return refuse(nothingLeft(outlet, margin));
   const fixedFee = given('fixed fee', outlet.feeFixedCents, 'cents', 'yours', outlet.name);
   const ratio = given(isMargin ? 'margin' : 'markup', outlet.priceRatio, 'ratio', 'yours', outlet.name);
-  const feeShare = given('fee share', outlet.feeRatio, 'ratio', 'yours', outlet.name);
+  const feeShare = given('fee share', taken, 'ratio', 'yours', feeSource(outlet));
   const taxRate = given('tax rate', outlet.taxRatio, 'ratio', 'yours', outlet.name);
   const withoutTax = work(isMargin ? atMarginRule : atMarkupRule, cost, fixedFee, ratio, feeShare, taxRate);
   return succeed(outlet.isTaxIncluded ? work(withTaxRule, withoutTax, taxRate) : withoutTax);
@@ -160,7 +173,7 @@ function priceBefore(cost: Figure, outlet: Outlet): Result<Figure> {
 /** The smallest shown price from which on the margin or markup is really left, whatever tax and fees round to. */
 function leastKeeping(exactCents: number, costCents: number, outlet: Outlet): number {
   const isMargin = outlet.priceRule === 'margin';
-  const left = 1 - (isMargin ? outlet.priceRatio : 0) - outlet.feeRatio * (1 + outlet.taxRatio);
+  const left = 1 - (isMargin ? outlet.priceRatio : 0) - takenRatio(outlet) * (1 + outlet.taxRatio);
   const wanted = (split: PriceSplit) =>
     isMargin ? costCents + outlet.priceRatio * split.withoutTaxCents : costCents * (1 + outlet.priceRatio);
   const isEnough = (shown: number) => {

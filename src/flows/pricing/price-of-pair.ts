@@ -1,6 +1,7 @@
 import { handworkOf } from '#core/batch/handwork.ts';
 import type { Kind } from '#core/batch/lines.ts';
 import { materialsOf } from '#core/pricing/cost-pairs.ts';
+import { ballMgOfKinds, chargeNothing, openedChargeOf } from '#core/pricing/opened-balls.ts';
 import { groupFor, priceOfSecond } from '#core/pricing/price-group.ts';
 import { type KindPrice, priceKinds } from '#core/pricing/price-kinds.ts';
 import { type PriceSheetRow, priceFor } from '#core/pricing/price-sheet.ts';
@@ -17,7 +18,10 @@ function priceAlone({ plan, input }: WorkshopPlan, kind: Kind): KindPrice {
   const prices = yarnPrices(colourIds, plan.lists.chosen, input.offers, input.shelf);
   const toPrice = { kind, spec: handwork.specOf(kind, null), minutes: handwork.minutesOf(kind, null) };
   const materialsCents = (versionId: number) => materialsOf(input.materials.get(versionId) ?? []);
-  return priceKinds([toPrice], prices, materialsCents, input.outlets, input.settings)[0]!;
+  const charge = input.settings.chargeOpenedBall
+    ? openedChargeOf(plan.opened, prices, ballMgOfKinds([kind]))
+    : chargeNothing;
+  return priceKinds([toPrice], prices, materialsCents, input.outlets, input.settings, charge)[0]!;
 }
 
 const knownPrices = new WeakMap<WorkshopPlan, Map<string, KindPrice>>();
@@ -45,7 +49,7 @@ export type PairPrice = PriceSheetRow & { readonly groupName: string | null };
 
 function atPrice(price: KindPrice, outlet: OutletRow, priceCents: number, wageCentsPerHour: number): PriceSheetRow {
   const fixed = { ...outlet, priceRule: 'fixed' as const, fixedPriceCents: priceCents, endingCents: null };
-  return priceFor(price.cost, price.minutes, fixed, wageCentsPerHour);
+  return priceFor(price.cost, price.paidMinutes, fixed, wageCentsPerHour);
 }
 
 /**

@@ -2,15 +2,18 @@ import { strandsOfKind } from '#core/batch/kinds.ts';
 import type { Kind } from '#core/batch/lines.ts';
 import { costFigures, costOfPair } from '#core/pricing/cost.ts';
 import { type MaterialUse, materialsOf } from '#core/pricing/cost-pairs.ts';
-import type { CostParts, Outlet } from '#core/pricing/outlet.ts';
+import { ballMgOfKinds, leftOfBall } from '#core/pricing/opened-balls.ts';
+import { type CostParts, type Outlet, takenRatio } from '#core/pricing/outlet.ts';
 import { overheadFigure } from '#core/pricing/overhead.ts';
-import { feeOf, hourWorth, leastPriceCovering, priceFigure } from '#core/pricing/price.ts';
+import { feeOf, feeSource, hourWorth, leastPriceCovering, priceFigure } from '#core/pricing/price.ts';
 import { shareHalfUp, shareWithin } from '#core/pricing/share.ts';
 import { type YarnPrice, yarnPrices } from '#core/pricing/yarn-cost.ts';
 import { type Figure, given, rule, work } from '#core/shared/figure.ts';
+import { formatGrams } from '#core/shared/format.ts';
 import { splitCents } from '#core/shared/money.ts';
 import type { Result } from '#core/shared/problem.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
+import { yarnOfPair } from '#core/yardage/needs.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import type { PairWorking } from '#flows/working/pair-figures.ts';
 import { colourName, supplierName } from '#flows/working/words.ts';
@@ -107,6 +110,46 @@ function yarnFigure(kind: Kind, pair: PairWorking, current: WorkshopPlan): Figur
   return sumOf('yarn', 'cents', parts);
 }
 
+const openedRule = (name: string) =>
+  rule(
+    {
+      name,
+      unit: 'cents',
+      mark: 'ours',
+      source: 'what no pair on order can use, shared out by weight over the pairs of this colour',
+      words: '{worth of what is left} x {weight in this pair} / {weight in all pairs}',
+    },
+    (cents: number, grams: number, all: number) => (cents * grams) / all,
+  );
+const lastBallRule = (name: string, ballG: number) =>
+  rule(
+    {
+      name,
+      unit: 'cents',
+      mark: 'ours',
+      source: 'no pair on order has this colour: the last ball would be opened for one such pair alone',
+      words: '{price of a gram} x what {weight in this pair} leaves of the last ball, whole balls taken away',
+    },
+    (cents: number, grams: number) => leftOfBall(0, grams, ballG) * cents,
+  );
+
+/** What is left of the balls opened for a pair, as charged to it. */
+function openedFigure(kind: Kind, pair: PairWorking, current: WorkshopPlan): Figure {
+  const parts = yarnOfPair(kind, pair.spec).map(({ yarnColourId, grams }) => {
+    const name = `${colourName(current.rows, yarnColourId)}, left of an opened ball`;
+    const inPair = given('weight in this pair', grams, 'g', 'ours');
+    const opened = current.plan.opened.get(yarnColourId);
+    if (opened) {
+      const words = `${formatGrams(opened.leftG)} of the balls that the orders open`;
+      const left = given('worth of what is left', opened.leftCents, 'cents', 'ours', words);
+      return work(openedRule(name), left, inPair, given('weight in all pairs', opened.usedG, 'g', 'ours'));
+    }
+    const ballG = ballMgOfKinds([kind]).get(yarnColourId)! / 1000;
+    return work(lastBallRule(name, ballG), gramPriceFigure(yarnColourId, current).figure, inPair);
+  });
+  return sumOf('left of opened balls', 'cents', parts);
+}
+
 const materialRule = (name: string) =>
   rule(
     { name, unit: 'cents', mark: 'yours', source: 'the materials of the style', words: '{price of one} x {in a pair}' },
@@ -140,6 +183,7 @@ export type PairCostWorking = {
   /** Whole, as on the price sheet. */
   readonly figure: Figure;
   readonly parts: CostParts;
+  /** The work that its price pays for. */
   readonly minutes: Figure;
 };
 
@@ -153,19 +197,25 @@ export function costWorking(kind: Kind, pair: PairWorking, current: WorkshopPlan
   const { settings } = current.input;
   const uses = current.input.materials.get(kind.shape.style.versionId) ?? [];
   const yarn = yarnFigure(kind, pair, current);
+  const opened = settings.chargeOpenedBall ? openedFigure(kind, pair, current) : null;
   const input = {
     yarnCents: yarn.value,
     materialsCents: materialsOf(uses),
     minutes: pair.minutes.value,
     wageCentsPerHour: settings.wageCentsPerHour,
     overheadCentsPerHour: settings.overheadCentsPerHour,
+    openedBallCents: opened?.value ?? 0,
+    spareRatio: settings.spareRatio,
   };
-  const { labour, overhead, total } = costFigures(input, { yarn, minutes: pair.minutes });
-  // The same total, with the running costs and the materials opened up as well.
-  const opened = { ...overhead, inputs: [pair.minutes, overheadRateFigure(current)] };
-  const exact = { ...total, inputs: [yarn, materialsFigure(uses), labour, opened] };
-  const named = { ...exact, rule: { ...exact.rule, name: 'cost before rounding' } };
-  return { figure: work(wholeRule, named), parts: costOfPair(input), minutes: pair.minutes };
+  const { total, labour } = costFigures(input, {
+    yarn,
+    minutes: pair.minutes,
+    materials: materialsFigure(uses),
+    overheadRate: overheadRateFigure(current),
+    openedBall: opened ?? undefined,
+  });
+  const named = { ...total, rule: { ...total.rule, name: 'cost before rounding' } };
+  return { figure: work(wholeRule, named), parts: costOfPair(input), minutes: labour.inputs[0]! };
 }
 
 /** The price of a pair at an outlet. */
@@ -186,6 +236,8 @@ export function withoutLabourFigure({ parts }: PairCostWorking): Figure {
     partFigure('yarn', parts.yarnCents),
     partFigure('other materials', parts.materialsCents),
     partFigure('running costs', parts.overheadCents),
+    ...(parts.openedBallCents ? [partFigure('left of opened balls', parts.openedBallCents)] : []),
+    ...(parts.sparesCents ? [partFigure('pairs that go wrong', parts.sparesCents)] : []),
   ]);
 }
 
@@ -209,7 +261,7 @@ function leftFigure(price: Figure, outlet: Outlet): Figure {
   const fees = work(
     feeRule,
     paid,
-    given('fee share', outlet.feeRatio, 'ratio', 'yours', outlet.name),
+    given('fee share', takenRatio(outlet), 'ratio', 'yours', feeSource(outlet)),
     given('fixed fee', outlet.feeFixedCents, 'cents', 'yours', outlet.name),
   );
   const leftRule = rule(
@@ -245,8 +297,8 @@ export function coveringWorking(name: string, amount: Figure, outlet: Outlet): F
   const coverRule = rule(
     text(name, words, 'our own rounding: one coin less would not cover them'),
     (cents: number, fixed: number, share: number, rate: number) => {
-      const terms = { ...outlet, feeFixedCents: fixed, feeRatio: share, taxRatio: rate };
-      const least = leastPriceCovering(roundHalfUp(cents), terms);
+      const asked = { ...outlet, feeFixedCents: fixed, feeRatio: share, taxRatio: rate, terms: null };
+      const least = leastPriceCovering(roundHalfUp(cents), asked);
       return least.ok ? least.value : Number.POSITIVE_INFINITY;
     },
   );
@@ -254,7 +306,7 @@ export function coveringWorking(name: string, amount: Figure, outlet: Outlet): F
     coverRule,
     amount,
     given('fixed fee', outlet.feeFixedCents, 'cents', 'yours', outlet.name),
-    given('fee share', outlet.feeRatio, 'ratio', 'yours', outlet.name),
+    given('fee share', takenRatio(outlet), 'ratio', 'yours', feeSource(outlet)),
     given('tax rate', outlet.taxRatio, 'ratio', 'yours', outlet.name),
   );
 }

@@ -1,7 +1,7 @@
 import { Decimal } from 'decimal.js';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type CostInput, costFigures, costOfPair } from '#core/pricing/cost.ts';
+import { type CostInput, costFigures, costOfPair, minutesWithSpares } from '#core/pricing/cost.ts';
 import { given, namesInWords } from '#core/shared/figure.ts';
 
 const nothing: CostInput = Object.freeze({
@@ -150,5 +150,55 @@ describe('costFigures', () => {
     for (const figure of [figures.labour, figures.overhead, figures.total]) {
       expect(namesInWords(figure.rule.words)).toHaveLength(figure.inputs.length);
     }
+  });
+});
+
+describe('costOfPair with pairs that go wrong and opened balls', () => {
+  // By hand: of 20 pairs one goes wrong, 19 good ones pay for it. 190 min / 0.95 = 200 min at 12.00 an hour: 40.00.
+  // All but the work: 7.00 + 0.40 + 3.1667 = 10.5667, of which a nineteenth is 0.5561. Together 51.1228.
+  it('adds a nineteenth when one in twenty goes wrong', () => {
+    const input = {
+      yarnCents: 700,
+      materialsCents: 40,
+      minutes: 190,
+      wageCentsPerHour: 1200,
+      overheadCentsPerHour: 100,
+    };
+    expect(costOfPair({ ...input, spareRatio: 0.05 })).toEqual({
+      yarnCents: 700,
+      materialsCents: 40,
+      labourCents: 4000,
+      overheadCents: 317,
+      sparesCents: 55,
+      totalCents: 5112,
+    });
+    expect(minutesWithSpares(190, 0.05)).toBeCloseTo(200, 9);
+  });
+
+  it('costs a good pair what all pairs begun cost, over those that are good', () => {
+    fc.assert(
+      fc.property(
+        anyCost,
+        fc.integer({ min: 0, max: 90 }),
+        fc.integer({ min: 0, max: 300 }),
+        (input, share, opened) => {
+          const spareRatio = share / 100;
+          const plain = costFigures({ ...input, openedBallCents: opened }).total.value;
+          const cost = costOfPair({ ...input, openedBallCents: opened, spareRatio });
+          expect(Math.abs(cost.totalCents - plain / (1 - spareRatio))).toBeLessThanOrEqual(0.5 + 1e-6);
+          const { yarnCents, materialsCents, labourCents, overheadCents, openedBallCents = 0, sparesCents = 0 } = cost;
+          expect(yarnCents + materialsCents + labourCents + overheadCents + openedBallCents + sparesCents).toBe(
+            cost.totalCents,
+          );
+          const figures = costFigures({ ...input, openedBallCents: opened, spareRatio });
+          expect(Math.abs(figures.total.value - cost.totalCents)).toBeLessThanOrEqual(0.5 + 1e-6);
+        },
+      ),
+    );
+  });
+
+  it('refuses a share of nearly all', () => {
+    expect(() => costOfPair({ ...nothing, spareRatio: 0.95 })).toThrow('spareRatio');
+    expect(() => minutesWithSpares(10, -0.1)).toThrow(RangeError);
   });
 });
