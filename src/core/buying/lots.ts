@@ -42,18 +42,15 @@ export function placementKey(pairKey: string, yarnColourId: number): string {
  */
 export function placeOnLots(wants: readonly Want[], lots: readonly LotLeft[]): Placement {
   const lotOf = new Map<Want, number>();
-  const seen = new Set<string>();
   const byColour = new Map<number, Want[]>();
   for (const want of wants) {
     requireRange('placeOnLots: wants.mg', want.mg, 0, Number.MAX_SAFE_INTEGER);
-    const key = placementKey(want.pairKey, want.yarnColourId);
-    if (seen.has(key)) throw new RangeError(`placeOnLots: wants must name a pair and colour once, got ${key} twice`);
-    seen.add(key);
     const list = byColour.get(want.yarnColourId);
     if (list) list.push(want);
     else byColour.set(want.yarnColourId, [want]);
   }
   for (const [colour, list] of byColour) {
+    requireOnce(list);
     const bins = lots
       .filter((lot) => lot.yarnColourId === colour)
       .map((lot) => ({ id: lot.id, mg: Math.floor(requireRange('placeOnLots: lots.freeMg', lot.freeMg, 0)) }))
@@ -64,6 +61,17 @@ export function placeOnLots(wants: readonly Want[], lots: readonly LotLeft[]): P
   const placed = new Map<string, number>();
   for (const [want, lot] of lotOf) placed.set(placementKey(want.pairKey, want.yarnColourId), lot);
   return { placed, left: wants.filter((want) => !lotOf.has(want)) };
+}
+
+function requireOnce(wantsOfColour: readonly Want[]): void {
+  const pairKeys = new Set<string>();
+  for (const { pairKey, yarnColourId } of wantsOfColour) {
+    if (pairKeys.has(pairKey)) {
+      const key = placementKey(pairKey, yarnColourId);
+      throw new RangeError(`placeOnLots: wants must name a pair and colour once, got ${key} twice`);
+    }
+    pairKeys.add(pairKey);
+  }
 }
 
 type Bin = { readonly id: number; readonly mg: number };

@@ -1,5 +1,6 @@
 import type { Gauge, GaugeSource, Hand, Tightness, Yarn, YarnCategory } from '#core/gauge/hand.ts';
 import { yarnsKey } from '#core/gauge/hand.ts';
+import { entryOf } from '#core/shared/entry-of.ts';
 import { type Figure, given, rule, work } from '#core/shared/figure.ts';
 
 /** What a swatch in another fabric than stocking stitch says of that fabric itself. */
@@ -240,6 +241,22 @@ function neededNeedle(yarns: readonly Yarn[]): number {
  * @throws {RangeError} when `yarns` is empty
  */
 export function gaugeOf(hand: Hand, yarns: readonly Yarn[], fabric = 'stocking'): GaugeFigures {
+  if (yarns.length === 0) throw new RangeError('gaugeOf: yarns must not be empty');
+  let known = entryOf(knownGauges, hand, noGauges);
+  for (const yarn of yarns) known = entryOf(known.withYarn, yarn, noGauges);
+  return entryOf(known.byFabric, fabric, () => findGauge(hand, yarns, fabric));
+}
+
+// Hands and yarns never change, and a plan asks for the same few gauges with every size.
+type KnownGauges = { readonly withYarn: Map<Yarn, KnownGauges>; readonly byFabric: Map<string, GaugeFigures> };
+
+const knownGauges = new WeakMap<Hand, KnownGauges>();
+
+function noGauges(): KnownGauges {
+  return { withYarn: new Map(), byFabric: new Map() };
+}
+
+function findGauge(hand: Hand, yarns: readonly Yarn[], fabric: string): GaugeFigures {
   const key = yarnsKey(yarns);
   const ofStrands = hand.gauges.filter((gauge) => gauge.yarnsKey === key);
   const first = (name: string) => ofStrands.find((gauge) => gauge.fabric === name);

@@ -27,15 +27,19 @@ export function pairsToCost(
       .filter((lot) => lot.boughtMg > 0)
       .map((lot) => [lot.id, { centsPerG: (lot.paidCents * 1000) / lot.boughtMg, from: 'shelf' }]),
   );
+  const onLots = new Set(shelf.flatMap((lot) => (lotPrices.has(lot.id) ? [lot.yarnColourId] : [])));
+  const toBuy = (yarnColourId: number) => gramPrices.get(yarnColourId) ?? unknownPrice;
   return wants.pairs.map(({ pair, knitterId, yarn }) => ({
     key: pair.key,
     kind: pair.kind,
     minutes: handwork.minutesOf(pair.kind, knitterId),
     yarn,
-    priceOf: (yarnColourId) => {
-      const lot = lotOf.get(placementKey(pair.key, yarnColourId));
-      const fromLot = lot === undefined ? undefined : lotPrices.get(lot);
-      return fromLot ?? gramPrices.get(yarnColourId) ?? unknownPrice;
-    },
+    priceOf: yarn.some(({ yarnColourId }) => onLots.has(yarnColourId))
+      ? (yarnColourId: number) => {
+          const lot = lotOf.get(placementKey(pair.key, yarnColourId));
+          const fromLot = lot === undefined ? undefined : lotPrices.get(lot);
+          return fromLot ?? toBuy(yarnColourId);
+        }
+      : toBuy,
   }));
 }

@@ -97,11 +97,14 @@ export function assignKnitters(
  * @example dueOrder([{ dueDay: null }, { dueDay: '2026-12-02' }, { dueDay: '2026-12-01' }]) // => [2, 1, 0]
  */
 export function dueOrder(pairs: readonly { readonly dueDay: Day | null }[]): number[] {
-  const never = '9999-99-99';
-  return pairs
-    .map((pair, index) => ({ due: pair.dueDay ?? never, index }))
-    .sort((a, b) => (a.due < b.due ? -1 : a.due > b.due ? 1 : a.index - b.index))
-    .map((entry) => entry.index);
+  const never = dayNumber('9999-12-31');
+  // Day and position as one number, so that they sort as numbers do.
+  const keys = Float64Array.from(pairs, (pair, index) => dayOf(pair.dueDay, never) * pairs.length + index);
+  return Array.from(keys.sort(), (key) => key - Math.floor(key / pairs.length) * pairs.length);
+}
+
+function dayOf(day: Day | null, never: number): number {
+  return day === null ? never : dayNumber(day);
 }
 
 function capacityFor(

@@ -79,12 +79,9 @@ export function capacityOf(knitter: Knitter, options: ScheduleOptions): Capacity
     for (let day = sums.length - 1; day < index; day += 1) sums.push(sums[day]! + minutesOf(first + day));
   };
   growTo(Math.min(mostDays, options.horizonDays));
-  const find = (from: number, isReached: (sum: number) => boolean): number | null => {
-    for (let day = Math.max(0, from); day < mostDays; day += 1) {
-      if (sums.length < day + 2) growTo(Math.min(mostDays, 2 * day + 2));
-      if (isReached(sums[day + 1]!)) return day;
-    }
-    return null;
+  const grownPast = (day: number): number => {
+    if (sums.length < day + 2) growTo(Math.min(mostDays, 2 * day + 2));
+    return sums[day + 1]!;
   };
   return {
     knitter,
@@ -93,7 +90,14 @@ export function capacityOf(knitter: Knitter, options: ScheduleOptions): Capacity
       if (sums.length < day + 1) growTo(day);
       return sums[day]!;
     },
-    dayReaching: (minutes, from) => find(from, (sum) => sum >= minutes - hairMin),
-    dayAfter: (minutes, from) => find(from, (sum) => sum > minutes + hairMin),
+    // Two loops and not one with a test handed in: they are the innermost of every plan.
+    dayReaching(minutes, from) {
+      for (let day = Math.max(0, from); day < mostDays; day += 1) if (grownPast(day) >= minutes - hairMin) return day;
+      return null;
+    },
+    dayAfter(minutes, from) {
+      for (let day = Math.max(0, from); day < mostDays; day += 1) if (grownPast(day) > minutes + hairMin) return day;
+      return null;
+    },
   };
 }

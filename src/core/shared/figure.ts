@@ -134,6 +134,24 @@ export function sumOf(name: string, unit: Unit, parts: readonly Figure[]): Figur
   if (parts.length === 1) return parts[0]!;
   let value = 0;
   for (const part of parts) value += part.value;
-  const words = parts.map((part) => `{${part.rule.name}}`).join(' + ');
-  return { rule: { name, unit, mark: 'ours', source: 'a sum', words }, value, sd: 0, inputs: parts };
+  return { rule: new SumText(name, unit, parts), value, sd: 0, inputs: parts };
+}
+
+/** The text of a sum; its words are put together when somebody reads them, which a plan never does. */
+class SumText implements RuleText {
+  readonly mark = 'ours';
+  readonly source = 'a sum';
+  readonly name: string;
+  readonly unit: Unit;
+  readonly #parts: readonly Figure[];
+
+  constructor(name: string, unit: Unit, parts: readonly Figure[]) {
+    this.name = name;
+    this.unit = unit;
+    this.#parts = parts;
+  }
+
+  get words(): string {
+    return this.#parts.map((part) => `{${part.rule.name}}`).join(' + ');
+  }
 }

@@ -11,11 +11,13 @@ export type Edges = Map<EdgeName, number>;
  * @example edgeLength(['foot.left.open', 'foot.right.open'], new Map([['foot.left.open', 120], ['foot.right.open', 122]]), 'checks') // => 242
  */
 export function edgeLength(names: readonly EdgeName[], edges: Edges, path: string): number {
-  return names.reduce((sum, name) => {
+  let sum = 0;
+  for (const name of names) {
     const length = edges.get(name);
     if (length === undefined) throw new StyleFault(path, `There is no edge called ${name} here.`);
-    return sum + length;
-  }, 0);
+    sum += length;
+  }
+  return sum;
 }
 
 /**

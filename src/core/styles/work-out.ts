@@ -130,21 +130,31 @@ function workMark(shape: Shape, mark: Mark, piece: WorkedPiece, edges: Edges, ne
   return { name: mark.name, rows, edge };
 }
 
+/** The first edge of a seam that is not there. */
+function lostEdge(join: Join, edges: Edges): EdgeName | undefined {
+  if (join.fold !== undefined) return edges.has(join.fold) ? undefined : join.fold;
+  for (const side of join.edges ?? []) for (const edge of side) if (!edges.has(edge)) return edge;
+  return undefined;
+}
+
+/** A seam is as long as the longer of its sides; a fold is sewn to itself. */
+function seamLengthMm(join: Join, edges: Edges): number {
+  const path = 'joins';
+  if (join.fold !== undefined) return edgeLength([join.fold], edges, path) / 2;
+  let longest = 0;
+  for (const side of join.edges ?? []) longest = Math.max(longest, edgeLength(side, edges, path));
+  return longest;
+}
+
 function seamsOf(body: StyleBody, edges: Edges, hasAllPieces: boolean): WorkedSeam[] {
   const seams: WorkedSeam[] = [];
   for (const join of body.joins) {
-    const path = `joins.${join.name}`;
-    const named = join.fold === undefined ? (join.edges ?? []).flat() : [join.fold];
-    const lost = named.find((edge) => !edges.has(edge));
+    const lost = lostEdge(join, edges);
     if (lost !== undefined) {
-      if (hasAllPieces) throw new StyleFault(path, `There is no edge called ${lost} here.`);
+      if (hasAllPieces) throw new StyleFault(`joins.${join.name}`, `There is no edge called ${lost} here.`);
       continue; // a piece that was left out has no seams
     }
-    const lengthMm =
-      join.fold === undefined
-        ? Math.max(...(join.edges ?? []).map((side) => edgeLength(side, edges, path)))
-        : edgeLength([join.fold], edges, path) / 2;
-    seams.push({ join, lengthMm });
+    seams.push({ join, lengthMm: seamLengthMm(join, edges) });
   }
   return seams;
 }

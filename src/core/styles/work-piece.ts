@@ -204,6 +204,26 @@ function fabricOf(section: Section, first: string): string {
   return first;
 }
 
+/** Where a step stands in its style, for faults. */
+function pathOf(piece: Piece, section: Section): string {
+  return `pieces.${piece.name}.${section.name}`;
+}
+
+function rowsNamed(
+  names: readonly string[],
+  rowsByName: ReadonlyMap<string, number>,
+  piece: Piece,
+  section: Section,
+): number {
+  let sum = 0;
+  for (const name of names) {
+    const rows = rowsByName.get(name);
+    if (rows === undefined) throw new StyleFault(pathOf(piece, section), `There are no rows called ${name} before it.`);
+    sum += rows;
+  }
+  return sum;
+}
+
 /**
  * One piece in numbers: stitches to begin with, shaping, rows along its lengths, sides and parity, flat width and length.
  *
@@ -241,7 +261,6 @@ export function workPiece(input: PieceInput): WorkedPiece {
   let side: Side = beginning.next;
   let stitches = castOn.value;
   for (const [step, section] of piece.sections.entries()) {
-    const path = `pieces.${piece.name}.${section.name}`;
     let after = stitches;
     let rows = 0;
     let shaping: Shaping | null = null;
@@ -249,12 +268,8 @@ export function workPiece(input: PieceInput): WorkedPiece {
       if ('along' in section.rows) {
         const rule = section.rows;
         const along = lengths[rule.along];
-        if (!along) throw new StyleFault(path, `There is no length called ${rule.along}.`);
-        const less = rule.lessRows.reduce((sum, name) => {
-          const named = rowsByName.get(name);
-          if (named === undefined) throw new StyleFault(path, `There are no rows called ${name} before it.`);
-          return sum + named;
-        }, 0);
+        if (!along) throw new StyleFault(pathOf(piece, section), `There is no length called ${rule.along}.`);
+        const less = rowsNamed(rule.lessRows, rowsByName, piece, section);
         const figure = work(
           side === rule.endAfter ? countRules.oddRows : countRules.evenRows,
           along,
@@ -267,12 +282,12 @@ export function workPiece(input: PieceInput): WorkedPiece {
       }
       rows = rowsByName.get(section.name)!;
       if (!Number.isInteger(rows) || rows < 0)
-        throw new StyleFault(path, `Rows must be a whole number from 0, not ${rows}.`);
+        throw new StyleFault(pathOf(piece, section), `Rows must be a whole number from 0, not ${rows}.`);
     }
     if (section.do === 'change') {
       if (side !== 'right side') {
         const message = `“${section.name}” needs the right side, but the rows before it end on the right side.`;
-        throw new StyleFault(path, message);
+        throw new StyleFault(pathOf(piece, section), message);
       }
       shaping = shapings.get(section)!;
       rows = shaping.rows.length;

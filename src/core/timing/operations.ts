@@ -7,29 +7,33 @@ const bulkyNeedleMm = 6.5;
 type Counts = { -readonly [K in keyof Operations]: Operations[K] } & { stitches: Record<string, number> };
 
 function colourChanges(piece: WorkedPiece): number {
-  return piece.sections.filter((each, index) => {
-    const before = piece.sections[index - 1]?.section.colour;
-    return before !== undefined && before !== each.section.colour;
-  }).length;
+  let changes = 0;
+  let before: string | undefined;
+  for (const { section } of piece.sections) {
+    if (before !== undefined && before !== section.colour) changes += 1;
+    before = section.colour;
+  }
+  return changes;
+}
+
+function addStitches(counts: Counts, fabric: string, stitches: number): void {
+  counts.stitches[fabric] = (counts.stitches[fabric] ?? 0) + stitches;
 }
 
 function addPiece(counts: Counts, piece: WorkedPiece, isOneColour: boolean): void {
-  const add = (fabric: string, stitches: number) => {
-    counts.stitches[fabric] = (counts.stitches[fabric] ?? 0) + stitches;
-  };
   for (const { section, stitchesBefore, rows, shaping } of piece.sections) {
     if (section.do === 'castOn' || section.do === 'pickUp') counts.castOnStitches += stitchesBefore;
     if (section.do === 'bindOff') counts.bindOffStitches += stitchesBefore;
     if (section.do === 'drawUp') counts.drawUps += 1;
     if (section.do === 'work') {
-      add(section.fabric, stitchesBefore * rows);
+      addStitches(counts, section.fabric, stitchesBefore * rows);
       counts.rowTurns += rows;
     }
     if (section.do === 'change') {
       const fabric = section.how === 'two together across' ? 'stocking' : section.fabric;
       for (const row of shaping?.rows ?? []) {
         counts.twoTogetherStitches += row.taken;
-        if (row.before > row.taken) add(fabric, row.before - row.taken);
+        if (row.before > row.taken) addStitches(counts, fabric, row.before - row.taken);
       }
       counts.rowTurns += rows;
     }

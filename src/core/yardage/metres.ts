@@ -3,6 +3,7 @@ import type { Estimate } from '#core/shared/estimate.ts';
 import { type Figure, given, renamed, sumOf, work } from '#core/shared/figure.ts';
 import { fabricNamed } from '#core/styles/fabrics.ts';
 import type { ColourMetres } from '#core/styles/spec.ts';
+import type { Piece } from '#core/styles/style.ts';
 import { strandsOf, type WorkedPiece, type WorkedSection, type WorkedStyle } from '#core/styles/work-out.ts';
 import { drawUpMm, endMm, shapedLoopFactor, yardageRules } from '#core/yardage/rules.ts';
 
@@ -23,11 +24,28 @@ const pairToPairSd = 0.05;
 /** Relative error where the gauge itself is a guess from the yarn's category. Our own choice. */
 const guessedSd = 0.12;
 
+// The same few names for every size of a style: a plan would otherwise write each of them a thousand times.
+const namesInPiece = new WeakMap<Piece, Map<string, string>>();
+
+function nameIn({ piece }: WorkedPiece, name: string): string {
+  let names = namesInPiece.get(piece);
+  if (!names) {
+    names = new Map();
+    namesInPiece.set(piece, names);
+  }
+  let known = names.get(name);
+  if (known === undefined) {
+    known = `${piece.name}: ${name}`;
+    names.set(name, known);
+  }
+  return known;
+}
+
 function loopsPart(piece: WorkedPiece, name: string, loops: Figure, fabric: string, extraFactor: number): Figure {
   const own = piece.gauge.own[fabric]?.loop;
   const factor = own ? extraFactor : fabricNamed(fabric).loopFactor * extraFactor;
   return work(
-    renamed(yardageRules.section, `${piece.piece.name}: ${name}`),
+    renamed(yardageRules.section, nameIn(piece, name)),
     loops,
     own ?? piece.gauge.loop,
     given(
@@ -57,15 +75,16 @@ function shapingParts(piece: WorkedPiece, worked: WorkedSection, role: string, f
     shaped += together;
     plain += row.after - together;
   }
-  const loops = (count: number, source: string) => given('loops', count, 'loops', 'ours', source);
   const { name } = worked.section;
   const parts: Part[] = [];
   if (shaped > 0) {
-    const figure = loopsPart(piece, name, loops(shaped, 'stitches left after two together'), fabric, shapedLoopFactor);
+    const loops = given('loops', shaped, 'loops', 'ours', 'stitches left after two together');
+    const figure = loopsPart(piece, name, loops, fabric, shapedLoopFactor);
     parts.push({ role, fabric, metres: figure });
   }
   if (plain > 0) {
-    const figure = loopsPart(piece, `${name}, plain`, loops(plain, 'the other stitches of these rows'), fabric, 1);
+    const loops = given('loops', plain, 'loops', 'ours', 'the other stitches of these rows');
+    const figure = loopsPart(piece, `${name}, plain`, loops, fabric, 1);
     parts.push({ role, fabric, metres: figure });
   }
   return parts;
@@ -74,14 +93,13 @@ function shapingParts(piece: WorkedPiece, worked: WorkedSection, role: string, f
 function sectionParts(piece: WorkedPiece, worked: WorkedSection): Part[] {
   const { section } = worked;
   const role = section.colour;
-  const stitches = given('stitches', worked.stitchesBefore, 'stitches', 'ours');
   switch (section.do) {
     case 'pickUp': {
       const loops = countedLoops(piece, worked.stitchesBefore, 1, section.name);
       return [{ role, fabric: 'stocking', metres: loopsPart(piece, 'picked up', loops, 'stocking', 1) }];
     }
     case 'castOn': {
-      const tailRule = renamed(yardageRules.castOnTail, `${piece.piece.name}: cast-on tail`);
+      const tailRule = renamed(yardageRules.castOnTail, nameIn(piece, 'cast-on tail'));
       const tail = work(tailRule, piece.castOn, piece.gauge.stitches);
       return [
         {
@@ -105,36 +123,35 @@ function sectionParts(piece: WorkedPiece, worked: WorkedSection): Part[] {
     case 'change':
       return shapingParts(piece, worked, role, section.how === 'two together across' ? 'stocking' : section.fabric);
     case 'drawUp':
-      return [
-        { role, fabric: 'stocking', metres: given(`${piece.piece.name}: draw-up tail`, drawUpMm / 1000, 'm', 'ours') },
-      ];
+      return [{ role, fabric: 'stocking', metres: given(nameIn(piece, 'draw-up tail'), drawUpMm / 1000, 'm', 'ours') }];
     case 'bindOff': {
-      const bindOff = renamed(yardageRules.bindOff, `${piece.piece.name}: bind-off`);
+      const stitches = given('stitches', worked.stitchesBefore, 'stitches', 'ours');
+      const bindOff = renamed(yardageRules.bindOff, nameIn(piece, 'bind-off'));
       return [{ role, fabric: lastFabric(piece), metres: work(bindOff, stitches, piece.gauge.stitches) }];
     }
   }
 }
 
 function lastFabric(piece: WorkedPiece): string {
-  return piece.sections.reduce((last, each) => (each.section.do === 'work' ? each.section.fabric : last), 'stocking');
+  const last = piece.sections.findLast(({ section }) => section.do === 'work')?.section;
+  return last?.do === 'work' ? last.fabric : 'stocking';
 }
 
 /** Two ends where the colour changes inside a piece: one of the old yarn, one of the new. */
 function changeParts(piece: WorkedPiece, isOneColour: boolean): Part[] {
   if (isOneColour) return [];
   const parts: Part[] = [];
-  piece.sections.forEach((each, index) => {
-    const before = piece.sections[index - 1]?.section.colour;
-    if (before === undefined || before === each.section.colour) return;
-    for (const role of [before, each.section.colour]) {
-      const name = `${piece.piece.name}: end at the colour change`;
-      parts.push({
-        role,
-        fabric: lastFabric(piece),
-        metres: given(name, endMm / 1000, 'm', 'published', '6 inches an end'),
-      });
+  let before: string | undefined;
+  for (const { section } of piece.sections) {
+    if (before !== undefined && before !== section.colour) {
+      const name = nameIn(piece, 'end at the colour change');
+      for (const role of [before, section.colour]) {
+        const metres = given(name, endMm / 1000, 'm', 'published', '6 inches an end');
+        parts.push({ role, fabric: lastFabric(piece), metres });
+      }
     }
-  });
+    before = section.colour;
+  }
   return parts;
 }
 
@@ -168,20 +185,43 @@ function relativeSdOf(piece: WorkedPiece, fabric: string): number {
 }
 
 function partsOf(worked: WorkedStyle): Part[] {
-  const parts = worked.pieces.flatMap((piece) => [
-    ...piece.sections.flatMap((section) => sectionParts(piece, section)),
-    ...changeParts(piece, worked.shape.isOneColour),
-  ]);
-  return [...parts, ...seamParts(worked)];
+  const parts: Part[] = [];
+  for (const piece of worked.pieces) {
+    for (const section of piece.sections) parts.push(...sectionParts(piece, section));
+    parts.push(...changeParts(piece, worked.shape.isOneColour));
+  }
+  parts.push(...seamParts(worked));
+  return parts;
 }
 
-function slipperSum(parts: readonly Part[], role: string, fabric: string, name: string): Figure {
-  const own = parts.filter((part) => part.role === role && part.fabric === fabric);
-  return sumOf(
-    name,
-    'm',
-    own.map((part) => part.metres),
-  );
+/** The parts of one slipper by role, then by fabric, in the order they first occur. */
+type Places = Map<string, Map<string, Figure[]>>;
+
+function placesOf(worked: WorkedStyle): Places {
+  const places: Places = new Map();
+  for (const { role, fabric, metres } of partsOf(worked)) {
+    let ofRole = places.get(role);
+    if (!ofRole) {
+      ofRole = new Map();
+      places.set(role, ofRole);
+    }
+    const figures = ofRole.get(fabric);
+    if (figures) figures.push(metres);
+    else ofRole.set(fabric, [metres]);
+  }
+  return places;
+}
+
+/** One slipper's yarn twice, or that of two different ones together. */
+function pairFigure(left: readonly Figure[], right: readonly Figure[] | null): Figure {
+  if (right === null) {
+    const make = given('slippers', 2, 'count', 'ours');
+    return work(yardageRules.makes, make, sumOf('yarn for one slipper', 'm', left));
+  }
+  return sumOf('yarn for both slippers', 'm', [
+    sumOf('yarn for the left slipper', 'm', left),
+    sumOf('yarn for the right slipper', 'm', right),
+  ]);
 }
 
 /**
@@ -193,35 +233,25 @@ function slipperSum(parts: readonly Part[], role: string, fabric: string, name: 
  * @returns one entry per role, fabric and strand, in the order they first occur
  */
 export function metresFigures(left: WorkedStyle, right: WorkedStyle): MetresFigure[] {
-  const leftParts = partsOf(left);
-  const rightParts = right === left ? leftParts : partsOf(right);
-  const places = new Map(leftParts.map(({ role, fabric }) => [`${role}/${fabric}`, { role, fabric }]));
-  const make = given('slippers', 2, 'count', 'ours');
-  // Roles in the order they occur, and each role's fabrics together.
-  const roles = [...new Set([...places.values()].map((place) => place.role))];
-  const ordered = roles.flatMap((role) => [...places.values()].filter((place) => place.role === role));
-  return ordered.flatMap(({ role, fabric }) => {
-    const pair =
-      right === left
-        ? work(yardageRules.makes, make, slipperSum(leftParts, role, fabric, 'yarn for one slipper'))
-        : sumOf('yarn for both slippers', 'm', [
-            slipperSum(leftParts, role, fabric, 'yarn for the left slipper'),
-            slipperSum(rightParts, role, fabric, 'yarn for the right slipper'),
-          ]);
-    return strandsOf(left.shape, role).map((yarn, strand) => ({
-      role,
-      strand,
-      fabric,
-      yarn,
-      metres: work(
-        yardageRules.withJoins,
-        pair,
-        given('tex', yarn.tex, 'tex', 'yours', yarn.name),
-        given('ball', yarn.ballMg / 1000, 'g', 'yours', yarn.name),
-      ),
-      relativeSd: relativeSdOf(pieceOfRole(left, role), fabric),
-    }));
-  });
+  const rightPlaces = right === left ? null : placesOf(right);
+  const figures: MetresFigure[] = [];
+  for (const [role, fabrics] of placesOf(left)) {
+    const strands = strandsOf(left.shape, role);
+    for (const [fabric, parts] of fabrics) {
+      const pair = pairFigure(parts, rightPlaces && (rightPlaces.get(role)?.get(fabric) ?? []));
+      const relativeSd = relativeSdOf(pieceOfRole(left, role), fabric);
+      for (const [strand, yarn] of strands.entries()) {
+        const metres = work(
+          yardageRules.withJoins,
+          pair,
+          given('tex', yarn.tex, 'tex', 'yours', yarn.name),
+          given('ball', yarn.ballMg / 1000, 'g', 'yours', yarn.name),
+        );
+        figures.push({ role, strand, fabric, yarn, metres, relativeSd });
+      }
+    }
+  }
+  return figures;
 }
 
 function pieceOfRole(worked: WorkedStyle, role: string): WorkedPiece {

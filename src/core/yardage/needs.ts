@@ -1,5 +1,6 @@
 import { strandsOfKind } from '#core/batch/kinds.ts';
 import type { Kind } from '#core/batch/lines.ts';
+import { entryOf, newMap } from '#core/shared/entry-of.ts';
 import { addIndependent, addShared, type Estimate, noAmount, scaleEstimate } from '#core/shared/estimate.ts';
 import type { Spec } from '#core/styles/spec.ts';
 
@@ -8,8 +9,6 @@ export type PairsOfKind = { readonly kind: Kind; readonly spec: Spec; readonly c
 
 /** Yarn of one colour for some pairs: grams and metres, with their errors. */
 export type ColourAmount = { readonly yarnColourId: number; readonly grams: Estimate; readonly metres: Estimate };
-
-type Sums = { readonly grams: Estimate; readonly metres: Estimate };
 
 /** Yarn of one colour in one pair, for one role and fabric; `group` names the yarn, fabric and hand whose error it shares. */
 export type PairAmount = ColourAmount & { readonly group: string; readonly fabric: string };
@@ -32,48 +31,65 @@ export function addStrands(a: Estimate, b: Estimate): Estimate {
  * @throws {RangeError} when the kind has no yarn for a strand of the spec
  */
 export function pairAmounts(kind: Kind, spec: Spec): readonly PairAmount[] {
-  let ofKind = knownAmounts.get(kind);
-  if (!ofKind) {
-    ofKind = new Map();
-    knownAmounts.set(kind, ofKind);
+  return entryOf(entryOf(knownAmounts, spec, newMap), kind, () => amountsOf(kind, spec));
+}
+
+// A kind and a spec never change, and a plan asks for their yarn again and again; specs go with their plan.
+const knownAmounts = new WeakMap<Spec, Map<Kind, readonly PairAmount[]>>();
+
+/** Yarn of one strand in one role and fabric: the same in every colour. */
+type StrandAmount = Omit<PairAmount, 'yarnColourId'> & { readonly role: string; readonly strand: number };
+
+const knownStrandAmounts = new WeakMap<Spec, readonly StrandAmount[]>();
+
+function strandAmountsOf(kind: Kind, spec: Spec): readonly StrandAmount[] {
+  const strands = strandsOfKind(kind);
+  return spec.metres.map(({ role, strand, fabric, metres }) => {
+    const yarn = strands.find((each) => each.role === role && each.strand === strand)?.yarn;
+    if (!yarn) throw new RangeError(`pairAmounts: the kind has no yarn for ${role}, strand ${strand + 1}`);
+    const grams = scaleEstimate(metres, yarn.tex / 1000);
+    return { role, strand, fabric, group: `${spec.handKey}/${yarn.id}/${fabric}`, grams, metres };
+  });
+}
+
+function amountsOf(kind: Kind, spec: Spec): readonly PairAmount[] {
+  const amounts: PairAmount[] = [];
+  const roles: string[] = [];
+  for (const each of entryOf(knownStrandAmounts, spec, () => strandAmountsOf(kind, spec))) {
+    const { role, fabric, group, grams, metres } = each;
+    const yarnColourId = kind.colours[role]?.[each.strand];
+    if (yarnColourId === undefined) {
+      throw new RangeError(`pairAmounts: no colour for ${role}, strand ${each.strand + 1}`);
+    }
+    const together = amounts.findIndex(
+      (known, index) => known.yarnColourId === yarnColourId && known.fabric === fabric && roles[index] === role,
+    );
+    const known = amounts[together];
+    if (known) {
+      amounts[together] = {
+        ...known,
+        group,
+        grams: addStrands(known.grams, grams),
+        metres: addStrands(known.metres, metres),
+      };
+    } else {
+      amounts.push({ yarnColourId, group, fabric, grams, metres });
+      roles.push(role);
+    }
   }
-  const known = ofKind.get(spec);
-  if (known) return known;
-  const amounts = amountsOf(kind, spec);
-  ofKind.set(spec, amounts);
   return amounts;
 }
 
-// A kind and a spec never change, and a plan asks for their yarn again and again.
-const knownAmounts = new WeakMap<Kind, Map<Spec, readonly PairAmount[]>>();
+type MutableEstimate = { -readonly [K in keyof Estimate]: Estimate[K] };
+type Sums = { readonly grams: MutableEstimate; readonly metres: MutableEstimate };
 
-function amountsOf(kind: Kind, spec: Spec): readonly PairAmount[] {
-  const strands = strandsOfKind(kind);
-  const amounts = new Map<string, PairAmount>();
-  for (const each of spec.metres) {
-    const strand = strands.find((known) => known.role === each.role && known.strand === each.strand);
-    if (!strand) throw new RangeError(`pairAmounts: the kind has no yarn for ${each.role}, strand ${each.strand + 1}`);
-    const { yarnColourId, yarn } = strand;
-    const key = `${each.role}/${each.fabric}/${yarnColourId}`;
-    const grams = scaleEstimate(each.metres, yarn.tex / 1000);
-    const known = amounts.get(key);
-    amounts.set(key, {
-      yarnColourId,
-      group: `${spec.handKey}/${yarn.id}/${each.fabric}`,
-      fabric: each.fabric,
-      grams: known ? addStrands(known.grams, grams) : grams,
-      metres: known ? addStrands(known.metres, each.metres) : each.metres,
-    });
-  }
-  return [...amounts.values()];
-}
+const noSums = (): Sums => ({ grams: { ...noAmount }, metres: { ...noAmount } });
 
-function times(estimate: Estimate, count: number): Estimate {
-  return {
-    mean: estimate.mean * count,
-    sharedSd: estimate.sharedSd * count,
-    ownVariance: estimate.ownVariance * count,
-  };
+/** Adds so many like amounts that share their error. */
+function addTimes(sum: MutableEstimate, { mean, sharedSd, ownVariance }: Estimate, count: number): void {
+  sum.mean += mean * count;
+  sum.sharedSd += sharedSd * count;
+  sum.ownVariance += ownVariance * count;
 }
 
 /**
@@ -84,15 +100,15 @@ function times(estimate: Estimate, count: number): Estimate {
  * @returns one entry per colour, in the order of the style's roles
  */
 export function yarnOfPair(kind: Kind, spec: Spec): { yarnColourId: number; grams: number; metres: number }[] {
-  const byColour = new Map<number, { grams: number; metres: number }>();
-  for (const entry of pairAmounts(kind, spec)) {
-    const sum = byColour.get(entry.yarnColourId) ?? { grams: 0, metres: 0 };
-    byColour.set(entry.yarnColourId, {
-      grams: sum.grams + entry.grams.mean,
-      metres: sum.metres + entry.metres.mean,
-    });
+  const sums: { yarnColourId: number; grams: number; metres: number }[] = [];
+  for (const { yarnColourId, grams, metres } of pairAmounts(kind, spec)) {
+    const sum = sums.find((each) => each.yarnColourId === yarnColourId);
+    if (sum) {
+      sum.grams += grams.mean;
+      sum.metres += metres.mean;
+    } else sums.push({ yarnColourId, grams: grams.mean, metres: metres.mean });
   }
-  return [...byColour].map(([yarnColourId, sum]) => ({ yarnColourId, ...sum }));
+  return sums;
 }
 
 /**
@@ -109,16 +125,10 @@ export function yarnNeeds(groups: readonly PairsOfKind[], onlyColourId?: number)
     if (count === 0) continue;
     for (const entry of pairAmounts(kind, spec)) {
       if (onlyColourId !== undefined && entry.yarnColourId !== onlyColourId) continue;
-      let ofColour = byColour.get(entry.yarnColourId);
-      if (!ofColour) {
-        ofColour = new Map();
-        byColour.set(entry.yarnColourId, ofColour);
-      }
-      const sums = ofColour.get(entry.group) ?? { grams: noAmount, metres: noAmount };
-      ofColour.set(entry.group, {
-        grams: addShared([sums.grams, times(entry.grams, count)]),
-        metres: addShared([sums.metres, times(entry.metres, count)]),
-      });
+      const ofColour = entryOf(byColour, entry.yarnColourId, newMap);
+      const sums = entryOf(ofColour, entry.group, noSums);
+      addTimes(sums.grams, entry.grams, count);
+      addTimes(sums.metres, entry.metres, count);
     }
   }
   return [...byColour]
