@@ -32,6 +32,8 @@ export type OrderView = {
   readonly stateWords: StateWords;
   readonly isOverdue: boolean;
   readonly importId: number | null;
+  /** As it is stored: what the pages of quotes, money and posting need besides. */
+  readonly row: OrderRow;
   readonly lines: readonly LineView[];
   readonly progress: Progress;
 };
@@ -76,6 +78,7 @@ function sourceOf(plan: WorkshopPlan): OrdersSource {
     const { id, number, version, outletId, createdDay, dueDay, reference, state, importId } = order;
     return {
       ...{ id, number, version, outletId, createdDay, dueDay, reference, state, importId },
+      row: order,
       customerName: order.customerId === null ? null : (customers.get(order.customerId) ?? null),
       outletName: outlets.get(outletId) ?? '',
       stateWords,

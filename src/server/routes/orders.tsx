@@ -1,4 +1,4 @@
-import { type Context, Hono } from 'hono';
+import { Hono } from 'hono';
 import { AppError } from '#core/shared/app-error.ts';
 import type { Problem, Result } from '#core/shared/problem.ts';
 import { addOrder } from '#flows/orders/add-order.ts';
@@ -7,8 +7,6 @@ import { addLine } from '#flows/orders/change-line.ts';
 import { changeOrderDetails } from '#flows/orders/change-order.ts';
 import type { LineEntry } from '#flows/orders/entries.ts';
 import { lastUsedOf } from '#flows/orders/last-used.ts';
-import { footCountsOf } from '#flows/orders/line-working.ts';
-import { forecastOf } from '#flows/orders/order-forecast.ts';
 import {
   type OrderFilter,
   type OrdersSource,
@@ -19,7 +17,6 @@ import {
   readOrdersSource,
 } from '#flows/orders/read-orders.ts';
 import { repeatOrder } from '#flows/orders/repeat-order.ts';
-import { sizeColourTable } from '#flows/orders/size-colour-table.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import { type FormBody, type FormValues, textOf, valuesOf } from '#server/forms/fields.ts';
 import {
@@ -40,9 +37,9 @@ import { bodyOf, id, idOf, namesOf, unlessConflict } from '#server/routes/orders
 import { ordersGridRoutes } from '#server/routes/orders-grid.tsx';
 import { ordersImportRoutes } from '#server/routes/orders-import.tsx';
 import { orderLinesRoutes } from '#server/routes/orders-lines.tsx';
+import { showOrderPage } from '#server/routes/orders-page.tsx';
 import { OrdersPage } from '#views/pages/orders/list.tsx';
 import { EditOrderPage, LineFormPage, NewOrderPage } from '#views/pages/orders/new.tsx';
-import { OrderPage } from '#views/pages/orders/order.tsx';
 import { orderTitle } from '#views/pages/orders/order-words.ts';
 
 type Like = { readonly line: { readonly id: number }; readonly entry: LineEntry | null };
@@ -130,27 +127,8 @@ export function ordersRoutes(deps: AppDeps): Hono<AppEnv> {
     return renderPage(c, <NewOrderPage {...page} />, 422);
   });
 
-  async function orderPage(c: Context<AppEnv>, orderId: number, problems: readonly Problem[], status: 200 | 422) {
-    const { source, order } = await readOrder(workshop, now(), orderId);
-    const lineIds = order.lines.map((line) => line.id);
-    const { lineProblems } = source.plan;
-    return renderPage(
-      c,
-      <OrderPage
-        purpose={source.settings.purpose}
-        currency={source.settings.currency}
-        {...{ order, problems }}
-        counts={footCountsOf(source, lineIds)}
-        forecast={forecastOf(source, lineIds, order.dueDay)}
-        lineProblems={lineProblems.filter((problem) => lineIds.includes(problem.lineId))}
-        table={sizeColourTable(order.lines)}
-      />,
-      status,
-    );
-  }
-
   routes.get(`/${id}`, async function showOrder(c) {
-    return orderPage(c, idOf(c), [], 200);
+    return showOrderPage(c, deps, idOf(c));
   });
 
   function editForm(
@@ -209,7 +187,7 @@ export function ordersRoutes(deps: AppDeps): Hono<AppEnv> {
   routes.post(`/${id}/take-back`, async function takeBack(c) {
     const taken = await takeBackCancel(workshop, idOf(c), versionIn(await bodyOf(c)));
     if (taken.ok) return c.redirect(`/orders/${taken.value.id}`, 303);
-    return orderPage(c, idOf(c), taken.problems, 422);
+    return showOrderPage(c, deps, idOf(c), { problems: taken.problems });
   });
 
   function addLinePage(
