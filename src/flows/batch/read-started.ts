@@ -6,7 +6,7 @@ import { changedPairs } from '#flows/batch/changed-orders.ts';
 import { type PairCounts, pairCountsOf } from '#flows/batch/foot-counts.ts';
 import { pairWords } from '#flows/batch/pair-words.ts';
 import { type OrderName, orderNames, type RoleColours, roleColours } from '#flows/batch/read-batch.ts';
-import { readPairs, type StoredPair } from '#flows/batch/started-pairs.ts';
+import { placedPairs, readPairs, type StoredPair } from '#flows/batch/started-pairs.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import { coloursOf, type NamedColour } from '#flows/shelf/colours-of.ts';
 
@@ -137,18 +137,27 @@ export type FinishedStock = {
   readonly free: readonly PairView[];
   readonly forOrders: readonly PairView[];
   readonly seconds: readonly PairView[];
+  /** How many stand in each shop on sale or return; they are counted back there. */
+  readonly inShops: readonly { readonly outletId: number; readonly name: string; readonly count: number }[];
 };
 
 /** Finished pairs that have not left. */
 export function readFinished(workshopPlan: WorkshopPlan): FinishedStock {
+  const { rows } = workshopPlan;
   const view = pairViewer(workshopPlan);
-  const finished = readPairs(workshopPlan.rows)
-    .filter(({ row, isFinished }) => row.left === null && isFinished)
+  const placed = placedPairs(rows.placements);
+  const finished = readPairs(rows)
+    .filter(({ row, isFinished }) => row.left === null && isFinished && !placed.has(row.id))
     .map(view);
+  const standing = [...placed.values()];
   return {
     today: workshopPlan.today,
     free: finished.filter((pair) => pair.quality === 'good' && pair.lineId === null),
     forOrders: finished.filter((pair) => pair.quality === 'good' && pair.lineId !== null),
     seconds: finished.filter((pair) => pair.quality === 'second'),
+    inShops: rows.outlets.flatMap(({ id: outletId, name }) => {
+      const count = standing.filter((placement) => placement.outletId === outletId).length;
+      return count > 0 ? [{ outletId, name, count }] : [];
+    }),
   };
 }

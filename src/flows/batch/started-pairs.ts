@@ -8,6 +8,7 @@ import { readStyle } from '#core/styles/read-style.ts';
 import type { Spec } from '#core/styles/spec.ts';
 import type { Style } from '#core/styles/style.ts';
 import type { PairColourRow, PairRow } from '#db/stores/batch.ts';
+import type { PlacementRow } from '#db/stores/placements.ts';
 import type { WorkshopRows } from '#db/stores/read-workshop.ts';
 
 /**
@@ -38,7 +39,8 @@ export function readFrozen(specJson: string): FrozenPair {
 export type PairRows = Pick<
   WorkshopRows,
   'pairs' | 'pairPieces' | 'pairColours' | 'styles' | 'styleVersions' | 'yarns' | 'yarnColours' | 'lines' | 'orders'
->;
+> &
+  Partial<Pick<WorkshopRows, 'placements'>>;
 
 /** A pair as stored, with its rows put together. `kind` is null when its style or a yarn can no longer be read. */
 export type StoredPair = {
@@ -147,18 +149,25 @@ function heldColours({ row, colours }: StoredPair): number[] {
   return ids.filter((id) => colours.every((colour) => colour.yarnColourId !== id || colour.lotId !== null));
 }
 
+/** Pairs that stand in a shop on sale or return, with their placement. */
+export function placedPairs(placements: WorkshopRows['placements'] = []): ReadonlyMap<number, PlacementRow> {
+  const open = placements.filter(({ soldDay, backDay }) => soldDay === null && backDay === null);
+  return new Map(open.map((placement) => [placement.pairId, placement]));
+}
+
 const goneOut: readonly PairRow['left'][] = ['handed over', 'sold', 'given'];
 
 /**
  * From the stored rows to what the plan takes: pairs begun, finished pairs that are free, and how many pairs of each
  * line are there already. A finished pair stays with the line it was made for while that line is open; one whose line
- * was cancelled, or that was made as a spare, is stock. Seconds answer no order.
+ * was cancelled, or that was made as a spare, is stock. Seconds answer no order, nor does what stands in a shop.
  */
 export function storedPairs(rows: PairRows): StoredPairs {
   const openLines = new Set(rows.lines.map((line) => line.id));
   const started: StartedPair[] = [];
   const stock: StockPair[] = [];
   const doneOfLine = new Map<number, number>();
+  const placed = placedPairs(rows.placements);
   for (const pair of readPairs(rows)) {
     const { row, frozen, kind, isFinished } = pair;
     const lineId = row.lineId !== null && openLines.has(row.lineId) ? row.lineId : null;
@@ -175,7 +184,7 @@ export function storedPairs(rows: PairRows): StoredPairs {
         heldColourIds: heldColours(pair),
         workLeftRatio: workLeft(pair.pieces, frozen.spec.pieces),
       });
-    } else if (!answersLine && row.quality === 'good') {
+    } else if (!answersLine && row.quality === 'good' && !placed.has(row.id)) {
       const { widthMm, lengthMm } = frozen.spec.measures;
       stock.push({ id: row.id, kind, widthMm, lengthMm });
     }

@@ -18,7 +18,9 @@ import {
   type PairPieceRow,
   type PairRow,
 } from '#db/stores/batch.ts';
+import { listPlacements } from '#db/stores/placements.ts';
 import { holdYarn, releaseYarn, unuseYarn, useYarn } from '#flows/batch/allot-yarn.ts';
+import { placedPairs } from '#flows/batch/started-pairs.ts';
 
 /** What can be said of a pair with one press. */
 export type PairStep =
@@ -60,6 +62,15 @@ async function settleFinish(tx: Tx, before: PairState, day: Day): Promise<void> 
 function requireHere({ pair }: PairState): void {
   if (pair.left === null) return;
   throw new AppError('conflict', `This pair has left already (${pair.left}). Look at the page again.`);
+}
+
+/** What stands in a shop is counted back there, not here. */
+async function requireNotPlaced(tx: Tx, { pair }: PairState): Promise<void> {
+  if (!placedPairs(await listPlacements(tx)).has(pair.id)) return;
+  throw new AppError(
+    'conflict',
+    'This pair stands in a shop. Count it back there first, or note there that it was sold.',
+  );
 }
 
 function requireFinished({ pieces }: PairState): void {
@@ -147,6 +158,7 @@ export async function stepPair(
     const state = await readPair(tx, pairId);
     // Every press raises the pair's version, so that the same page pressed twice does nothing twice.
     await changePair(tx, pairId, {}, version);
+    await requireNotPlaced(tx, state);
     switch (step.do) {
       case 'piece':
         requireHere(state);

@@ -32,6 +32,7 @@ export type StockPageProps = StockFormProps & {
   readonly free: readonly PairView[];
   readonly forOrders: readonly PairView[];
   readonly seconds: readonly PairView[];
+  readonly inShops: readonly { readonly outletId: number; readonly name: string; readonly count: number }[];
 };
 
 const leaveSteps = [
@@ -193,6 +194,12 @@ export const StockPage = (props: StockPageProps) => {
         pairs={seconds}
         steps={() => [...leaveSteps, { step: 'good', words: 'Good after all' }]}
       />
+      {props.inShops.map(({ outletId, name, count: pairsThere }) => (
+        <p class="soft">
+          {countOf(pairsThere, 'pair stands', 'pairs stand')} in <a href={`/pricing/shops/${outletId}`}>{name}</a>:
+          counted back there.
+        </p>
+      ))}
       {canAdd ? (
         <Card title="Pairs that were there before">
           <StockForm {...props} />
