@@ -66,7 +66,12 @@ function requireHere({ pair }: PairState): void {
 
 /** What stands in a shop is counted back there, not here. */
 async function requireNotPlaced(tx: Tx, { pair }: PairState): Promise<void> {
-  if (!placedPairs(await listPlacements(tx)).has(pair.id)) return;
+  const placements = await listPlacements(tx);
+  const isSoldThere = placements.some(({ pairId, soldDay }) => pairId === pair.id && soldDay !== null);
+  if (isSoldThere && pair.left === 'sold') {
+    throw new AppError('conflict', 'A shop sold this pair. Where that was a slip, take it back on the page of the shop.');
+  }
+  if (!placedPairs(placements).has(pair.id)) return;
   throw new AppError(
     'conflict',
     'This pair stands in a shop. Count it back there first, or note there that it was sold.',
@@ -198,4 +203,22 @@ export async function stepPair(
     await settleBatch(tx, state.pair.batchId);
     return (await findPair(tx, pairId))!;
   });
+}
+
+/**
+ * Hands a finished pair over for a line, in another's transaction; a pair from stock becomes that line's.
+ *
+ * @throws {AppError} `conflict` when it is not finished or has left already
+ */
+export async function handOver(tx: Tx, pairId: number, lineId: number, day: Day): Promise<void> {
+  const state = await readPair(tx, pairId);
+  if (state.pair.lineId !== lineId) await changePair(tx, pairId, { lineId });
+  await leave(tx, state, 'handed over', day);
+  await createPairEvent(tx, { pairId, event: 'handed over' });
+}
+
+/** Takes a pair that had left back, in another's transaction. @throws {AppError} `conflict` when it is here */
+export async function bringBack(tx: Tx, pairId: number, day: Day): Promise<void> {
+  await comeBack(tx, await readPair(tx, pairId), day);
+  await createPairEvent(tx, { pairId, event: 'come back' });
 }
