@@ -18,6 +18,8 @@ type FieldBase = {
   readonly problems?: readonly Problem[] | undefined;
   readonly required?: boolean;
   readonly width?: FieldWidth;
+  /** Where two forms of a page have a field of one name: the id of this one. */
+  readonly id?: string | undefined;
 };
 
 export type TextFieldProps = FieldBase & {
@@ -75,8 +77,7 @@ type Described = {
   readonly attributes: { 'aria-describedby'?: string; 'aria-invalid'?: 'true'; required?: true };
 };
 
-function describeField({ name, hint, problems, required }: FieldBase): Described {
-  const id = fieldId(name);
+function describeField({ name, hint, problems, required, id = fieldId(name) }: FieldBase): Described {
   const messages = messagesFor(name, problems);
   const ids = [hint ? `${id}-hint` : '', messages.length > 0 ? `${id}-error` : ''].filter(Boolean).join(' ');
   return {

@@ -26,17 +26,22 @@ export async function cancelOrder(
   workshop: Workshop,
   orderId: number,
   version?: number,
-  { day, choice }: Ending | { readonly day: null; readonly choice: null } = { day: null, choice: null },
+  ending: Ending | null = null,
 ): Promise<OrderRow> {
   return await workshop.store.write('orders: cancel an order', async (tx) => {
     const order = await requireOrder(tx, orderId);
     if (order.state === 'cancelled') return order;
-    if (choice === null && (await paidIn(tx, orderId)) > 0) {
+    if (!ending?.choice && (await paidIn(tx, orderId)) > 0) {
       const message = 'Something was paid for this order. Open it and say whether that is kept or goes back.';
       throw new AppError('conflict', message);
     }
-    const cancelled = await changeOrder(tx, orderId, { state: 'cancelled', cancelledDay: day }, version);
-    if (choice?.paid === 'returned') await returnAll(tx, orderId, day, choice.how);
+    const cancelled = await changeOrder(
+      tx,
+      orderId,
+      { state: 'cancelled', cancelledDay: ending?.day ?? null },
+      version,
+    );
+    if (ending?.choice?.paid === 'returned') await returnAll(tx, orderId, ending.day, ending.choice.how);
     return cancelled;
   });
 }
