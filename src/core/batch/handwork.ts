@@ -1,5 +1,6 @@
 import type { Kind } from '#core/batch/lines.ts';
 import type { Hand } from '#core/gauge/hand.ts';
+import { entryOf, newMap } from '#core/shared/entry-of.ts';
 import type { Spec } from '#core/styles/spec.ts';
 import type { Specs } from '#core/styles/specify.ts';
 import type { Knitter } from '#core/timing/knitter.ts';
@@ -35,15 +36,8 @@ export function handworkOf(specs: Specs, knitters: readonly Knitter[], reference
   // Looked up by the object first: thousands of pairs share a kind, and its key is long.
   const byObject = new Map<Kind, Known>();
   const byKey = new Map<string, Known>();
-  const knownOf = (kind: Kind): Known => {
-    let known = byObject.get(kind) ?? byKey.get(kind.key);
-    if (!known) {
-      known = { specs: new Map(), minutes: new Map(), yarn: new Map() };
-      byKey.set(kind.key, known);
-    }
-    byObject.set(kind, known);
-    return known;
-  };
+  const knownOf = (kind: Kind): Known =>
+    byObject.get(kind) ?? entryOf(byObject, kind, () => entryOf(byKey, kind.key, nothingYet));
   const specIn = (kind: Kind, known: Known, handKey: string): Spec => {
     const spec = known.specs.get(handKey) ?? specs.get(`${kind.shape.key}|${handKey}`);
     if (!spec) throw new RangeError(`handworkOf: ${kind.shape.key} was not specified in ${handKey}`);
@@ -51,43 +45,37 @@ export function handworkOf(specs: Specs, knitters: readonly Knitter[], reference
     return spec;
   };
   const minutesBySpec = new Map<number, Map<Spec, number>>();
-  const minutesIn = (spec: Spec, knitter: Knitter): number => {
-    let ofKnitter = minutesBySpec.get(knitter.id);
-    if (!ofKnitter) {
-      ofKnitter = new Map();
-      minutesBySpec.set(knitter.id, ofKnitter);
-    }
-    const value = ofKnitter.get(spec) ?? minutesOfPair(spec.operations, knitter.rates);
-    ofKnitter.set(spec, value);
-    return value;
+  const minutesIn = (kind: Kind, known: Known, knitter: Knitter): number => {
+    const spec = specIn(kind, known, knitter.handKey);
+    const ofKnitter = entryOf(minutesBySpec, knitter.id, newMap);
+    const minutes = entryOf(ofKnitter, spec, () => minutesOfPair(spec.operations, knitter.rates));
+    known.minutes.set(knitter.id, minutes);
+    return minutes;
   };
+  const yarnIn = (kind: Kind, known: Known, handKey: string): readonly PairYarn[] =>
+    entryOf(known.yarn, handKey, () => yarnOfPair(kind, specIn(kind, known, handKey)));
+  // What is known already is found without making anything: these are asked thousands of times in a plan.
   return {
     specOf: (kind, knitterId) => specIn(kind, knownOf(kind), knitterOf(knitterId).handKey),
     minutesOf: (kind, knitterId) => {
       const knitter = knitterOf(knitterId);
       const known = knownOf(kind);
-      const value = known.minutes.get(knitter.id) ?? minutesIn(specIn(kind, known, knitter.handKey), knitter);
-      known.minutes.set(knitter.id, value);
-      return value;
+      return known.minutes.get(knitter.id) ?? minutesIn(kind, known, knitter);
     },
     minutesByKnitter: (kind) => {
       const known = knownOf(kind);
-      if (known.minutes.size < knitters.length) {
-        for (const knitter of knitters) {
-          known.minutes.set(knitter.id, minutesIn(specIn(kind, known, knitter.handKey), knitter));
-        }
-      }
+      if (known.minutes.size < knitters.length) for (const knitter of knitters) minutesIn(kind, known, knitter);
       return known.minutes;
     },
     yarnOf: (kind, knitterId) => {
       const { handKey } = knitterOf(knitterId);
       const known = knownOf(kind);
-      const value = known.yarn.get(handKey) ?? yarnOfPair(kind, specIn(kind, known, handKey));
-      known.yarn.set(handKey, value);
-      return value;
+      return known.yarn.get(handKey) ?? yarnIn(kind, known, handKey);
     },
   };
 }
+
+const nothingYet = (): Known => ({ specs: new Map(), minutes: new Map(), yarn: new Map() });
 
 type Known = {
   readonly specs: Map<string, Spec>;

@@ -86,12 +86,15 @@ export function wantsOf(
  * other, so each colour sums over its own pairs.
  */
 function amountsToBuy(left: readonly Want[], wants: Wants, handwork: Handwork): ColourAmount[] {
-  const entryOf = new Map(wants.pairs.map((entry) => [entry.pair.key, entry]));
   const byColour = new Map<number, PairWants[]>();
+  // What is left comes in the order of the pairs.
+  let at = 0;
   for (const { pairKey, yarnColourId } of left) {
+    while (wants.pairs[at]!.pair.key !== pairKey) at += 1;
+    const entry = wants.pairs[at]!;
     const entries = byColour.get(yarnColourId);
-    if (entries) entries.push(entryOf.get(pairKey)!);
-    else byColour.set(yarnColourId, [entryOf.get(pairKey)!]);
+    if (entries) entries.push(entry);
+    else byColour.set(yarnColourId, [entry]);
   }
   return [...byColour]
     .sort(([a], [b]) => a - b)

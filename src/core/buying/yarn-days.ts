@@ -22,29 +22,28 @@ export function quickestDays(suppliers: readonly Supplier[], offers: readonly Of
   return quickest;
 }
 
-/** Yarn one pair needs, in planning order. */
-export type YarnWanted = { readonly key: string; readonly yarn: readonly { yarnColourId: number; grams: number }[] };
+/** Yarn one pair needs. */
+export type YarnWanted = readonly { readonly yarnColourId: number; readonly grams: number }[];
 
 /**
  * The day on which each pair could begin: today while the shelf still has all its colours, else when the quickest shop
  * could deliver. A colour that nobody sells is taken as here today: where it comes from is asked on the buying page.
  *
- * @param pairs in planning order; earlier pairs take from the shelf first
- * @returns the day by pair key
+ * @param pairs the yarn of each, in planning order; earlier pairs take from the shelf first
+ * @returns a day for each pair, in their order
  */
 export function readyDays(
   pairs: readonly YarnWanted[],
   shelf: readonly ShelfLot[],
   quickest: QuickestDays,
   today: Day,
-): ReadonlyMap<string, Day> {
+): readonly Day[] {
   const left = new Map<number, number>();
   for (const lot of shelf) left.set(lot.yarnColourId, (left.get(lot.yarnColourId) ?? 0) + lot.freeMg / 1000);
   const dayAfter = new Map<number, Day>();
-  const ready = new Map<string, Day>();
-  for (const pair of pairs) {
+  return pairs.map((pair) => {
     let wait = 0;
-    for (const { yarnColourId, grams } of pair.yarn) {
+    for (const { yarnColourId, grams } of pair) {
       const onShelf = left.get(yarnColourId) ?? 0;
       if (onShelf >= grams) left.set(yarnColourId, onShelf - grams);
       else wait = Math.max(wait, quickest.get(yarnColourId) ?? 0);
@@ -54,7 +53,6 @@ export function readyDays(
       day = addDays(today, wait);
       dayAfter.set(wait, day);
     }
-    ready.set(pair.key, day);
-  }
-  return ready;
+    return day;
+  });
 }

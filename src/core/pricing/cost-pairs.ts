@@ -55,29 +55,31 @@ export function costPairs(
   hours: HourCosts,
   openedCharge: OpenedCharge = chargeNothing,
 ): BatchCost {
-  // Like pairs at like yarn prices cost the same: thousands of pairs are some hundred different costs.
-  const known = new Map<number, Map<number, Map<number, Map<number, CostParts>>>>();
-  const costed = pairs.map((pair) => {
+  const { wageCentsPerHour, overheadCentsPerHour } = hours;
+  const costOf = ({ kind, minutes, yarn, priceOf }: PairToCost): CostParts => {
     let yarnCents = 0;
     let openedBallCents = 0;
-    for (const { yarnColourId, grams } of pair.yarn) {
-      yarnCents += grams * pair.priceOf(yarnColourId).centsPerG;
+    for (const { yarnColourId, grams } of yarn) {
+      yarnCents += grams * priceOf(yarnColourId).centsPerG;
       openedBallCents += openedCharge(yarnColourId, grams);
     }
-    const materials = materialsCents(pair.kind.shape.style.versionId);
-    const { minutes } = pair;
-    const alike = entryOf(entryOf(entryOf(known, yarnCents, newMap), minutes, newMap), materials, newMap);
-    const { wageCentsPerHour, overheadCentsPerHour } = hours;
-    const cost = entryOf(alike, openedBallCents, () =>
-      costOfPair({
-        yarnCents,
-        materialsCents: materials,
-        minutes,
-        wageCentsPerHour,
-        overheadCentsPerHour,
-        openedBallCents,
-      }),
-    );
+    return costOfPair({
+      yarnCents,
+      materialsCents: materialsCents(kind.shape.style.versionId),
+      minutes,
+      wageCentsPerHour,
+      overheadCentsPerHour,
+      openedBallCents,
+    });
+  };
+  // Like pairs in like hands have one list of yarn; at like prices and minutes they cost the same.
+  const known = new Map<PairToCost['yarn'], Map<number, { pair: PairToCost; cost: CostParts }>>();
+  const costed = pairs.map((pair) => {
+    const alike = entryOf(known, pair.yarn, newMap);
+    const other = alike.get(pair.minutes);
+    const isSame = other?.pair.priceOf === pair.priceOf && other.pair.kind === pair.kind;
+    const cost = isSame ? other.cost : costOf(pair);
+    if (!isSame) alike.set(pair.minutes, { pair, cost });
     return { key: pair.key, kindKey: pair.kind.key, cost };
   });
   return { pairs: costed, total: addCosts(costed.map((each) => each.cost)) };

@@ -28,7 +28,7 @@ export type Assignment = {
  * no other order beats in lateness; for more it is a good plan, not a proven one.
  *
  * @param pairs each key once; a pinned pair goes to its knitter or to nobody
- * @param minutesOf minutes of a pair in a knitter's hands, at least 0
+ * @param minutesOf minutes of a pair in a knitter's hands, at least 0; `index` is its place in `pairs`
  * @returns one assignment a pair, in the order of `pairs`
  * @throws {RangeError} when minutes or an option make no sense
  * Source: list scheduling; earliest due date first is Jackson's rule (1955)
@@ -37,7 +37,7 @@ export type Assignment = {
 export function assignKnitters(
   pairs: readonly PairToKnit[],
   knitters: readonly Knitter[],
-  minutesOf: (pair: PairToKnit, knitterId: number) => number,
+  minutesOf: (pair: PairToKnit, knitterId: number, index: number) => number,
   options: ScheduleOptions,
 ): readonly Assignment[] {
   const today = dayNumber(options.today);
@@ -60,7 +60,9 @@ export function assignKnitters(
     let bestFinish = Number.POSITIVE_INFINITY;
     for (const row of rows) {
       if (pair.pinnedKnitterId !== null && pair.pinnedKnitterId !== row.id) continue;
-      const minutes = requireRange('assignKnitters: minutesOf', minutesOf(pair, row.id), 0);
+      // Whoever is busy beyond the best day so far cannot be sooner.
+      if (row.day > bestFinish) continue;
+      const minutes = requireRange('assignKnitters: minutesOf', minutesOf(pair, row.id, index), 0);
       const from = Math.max(row.reached, row.capacity.before(ready));
       const finish = row.capacity.dayReaching(from + minutes, Math.max(row.day, ready));
       if (finish === null || finish > bestFinish) continue;
@@ -110,13 +112,13 @@ function dayOf(day: Day | null, never: number): number {
 function capacityFor(
   knitter: Knitter,
   pairs: readonly PairToKnit[],
-  minutesOf: (pair: PairToKnit, knitterId: number) => number,
+  minutesOf: (pair: PairToKnit, knitterId: number, index: number) => number,
   options: ScheduleOptions,
 ): Capacity {
   if (knitter.pairsAMonth === null || options.averagePairMin !== undefined || pairs.length === 0) {
     return capacityOf(knitter, options);
   }
-  const sum = pairs.reduce((total, pair) => total + minutesOf(pair, knitter.id), 0);
+  const sum = pairs.reduce((total, pair, index) => total + minutesOf(pair, knitter.id, index), 0);
   return capacityOf(knitter, { ...options, averagePairMin: sum / pairs.length });
 }
 

@@ -20,16 +20,13 @@ type Workshop = {
  * @param pairs in planning order; the result keeps it
  */
 export function pairsToKnit(pairs: readonly WantedPair[], workshop: Workshop, handwork: Handwork): PairToKnit[] {
-  const wanted = pairs.map((pair) => ({
-    key: pair.key,
-    yarn: stillWanted(handwork.yarnOf(pair.kind, pair.started?.knitterId ?? null), pair),
-  }));
+  const wanted = pairs.map((pair) => stillWanted(handwork.yarnOf(pair.kind, pair.started?.knitterId ?? null), pair));
   const quickest = quickestDays(workshop.suppliers, workshop.offers);
   const ready = readyDays(wanted, workshop.shelf, quickest, workshop.today);
-  return pairs.map((pair) => ({
+  return pairs.map((pair, index) => ({
     key: pair.key,
     dueDay: pair.dueDay,
-    readyDay: ready.get(pair.key)!,
+    readyDay: ready[index]!,
     pinnedKnitterId: pair.started?.knitterId ?? null,
   }));
 }
@@ -54,22 +51,15 @@ export function duePairs(pairs: readonly WantedPair[], weeks: readonly Assignmen
   }));
 }
 
-/** Minutes still to work on a pair by knitter: the whole pair, or what is left of one begun. */
+/** Minutes still to work on the pair at a position, by knitter: the whole pair, or what is left of one begun. */
 export function minutesLeft(
   pairs: readonly WantedPair[],
   handwork: Handwork,
-): (pair: { readonly key: string }, knitterId: number) => number {
-  const byKey = new Map(pairs.map((pair) => [pair.key, pair]));
-  // One pair is asked for with one knitter after another, so the last one is kept at hand.
-  let last: WantedPair | undefined;
-  let minutes: ReadonlyMap<number, number> = new Map();
-  return ({ key }, knitterId) => {
-    if (last?.key !== key) {
-      last = byKey.get(key);
-      if (!last) throw new RangeError(`minutesLeft: no pair is called ${key}`);
-      minutes = handwork.minutesByKnitter(last.kind);
-    }
-    const own = minutes.get(knitterId) ?? handwork.minutesOf(last.kind, knitterId);
-    return last.started === null ? own : own * last.started.workLeftRatio;
+): (pair: { readonly key: string }, knitterId: number, index: number) => number {
+  return ({ key }, knitterId, index) => {
+    const pair = pairs[index];
+    if (pair?.key !== key) throw new RangeError(`minutesLeft: the pair at ${index} is not called ${key}`);
+    const own = handwork.minutesByKnitter(pair.kind).get(knitterId) ?? handwork.minutesOf(pair.kind, knitterId);
+    return pair.started === null ? own : own * pair.started.workLeftRatio;
   };
 }

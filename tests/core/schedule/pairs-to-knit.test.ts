@@ -32,11 +32,11 @@ const begun = (workLeftRatio: number, heldColourIds: readonly number[]): WantedP
 describe('minutesLeft', () => {
   it('is the whole pair, or what is left of one begun, at the speed of whom is asked', () => {
     const left = minutesLeft([whole, begun(0.25, [])], handwork);
-    expect(left({ key: 'a' }, 1)).toBeCloseTo(220.41, 2);
-    expect(left({ key: 'a' }, 2)).toBeCloseTo(155.17, 2);
-    expect(left({ key: 'b' }, 1)).toBeCloseTo(220.41 / 4, 2);
-    expect(left({ key: 'b' }, 2)).toBeCloseTo(155.17 / 4, 2);
-    expect(() => left({ key: 'c' }, 1)).toThrow(RangeError);
+    expect(left({ key: 'a' }, 1, 0)).toBeCloseTo(220.41, 2);
+    expect(left({ key: 'a' }, 2, 0)).toBeCloseTo(155.17, 2);
+    expect(left({ key: 'b' }, 1, 1)).toBeCloseTo(220.41 / 4, 2);
+    expect(left({ key: 'b' }, 2, 1)).toBeCloseTo(155.17 / 4, 2);
+    expect(() => left({ key: 'c' }, 1, 0)).toThrow(RangeError);
   });
 });
 
