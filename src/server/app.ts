@@ -23,6 +23,7 @@ import { shelfRoutes } from '#server/routes/shelf.tsx';
 import { signInRoutes } from '#server/routes/sign-in.tsx';
 import { sizingRoutes } from '#server/routes/sizing.tsx';
 import { stylesRoutes } from '#server/routes/styles.tsx';
+import { tagsRoutes } from '#server/routes/tags.tsx';
 import { tryRoutes } from '#server/routes/try.tsx';
 import { workingRoutes } from '#server/routes/working.tsx';
 import { requireSession } from '#server/session/require-session.ts';
@@ -65,6 +66,7 @@ const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/cards', cardsRoutes],
   ['/shelf', shelfRoutes],
   ['/knitters', knittersRoutes],
+  ['/pricing/tags', tagsRoutes],
   ['/pricing', pricingRoutes],
   ['/settings', settingsRoutes],
   ['/orders', ordersRoutes],

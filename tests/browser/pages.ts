@@ -51,6 +51,8 @@ export const pages = [
   '/knitters/swatches/first-foot?line=:line',
   '/pricing',
   '/pricing/sheet',
+  '/pricing/tags',
+  '/pricing/tags/print?pairs=order-:order&shows=both&copies=1&paper=a4',
   '/pricing/pair/:line',
   '/pricing/hour',
   '/pricing/outlets/new',

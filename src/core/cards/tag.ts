@@ -59,14 +59,9 @@ export type Tag = {
 
 const labelWords = ({ system, label }: SizeLabel) => `${system} ${label}`;
 
-/** Whether a size is called by a label already: "woman EU 38", or "39/40" for EU 39 to 40. */
-function isSaid(called: string, { system, label }: SizeLabel): boolean {
-  const words = called.toLowerCase();
-  const ends = label.split('–');
-  return (
-    words.endsWith(`${system} ${label}`.toLowerCase()) ||
-    (system === 'EU' && ends.length === 2 && words.endsWith(ends.join('/')))
-  );
+/** Whether a size is called by a label already, like "woman EU 38". */
+function isSaid(called: string, label: SizeLabel): boolean {
+  return called.toLowerCase().endsWith(labelWords(label).toLowerCase());
 }
 
 const whose: Readonly<Record<Person, string>> = { woman: 'Woman', man: 'Man', child: 'Child', unknown: '' };
