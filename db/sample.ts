@@ -209,7 +209,8 @@ async function addOutlets(tx: Tx) {
     priceRule: 'fixed',
     priceRatio: 0,
     fixedPriceCents: 4500,
-    feeRatio: 0.35,
+    terms: 'sale or return',
+    shopShareRatio: 0.35,
   });
   const gifts = await createOutlet(tx, { name: 'Gifts', kind: 'gift', rank: 3, priceRule: 'markup', priceRatio: 0 });
   return { byOrder, fair, shop, gifts };

@@ -18,6 +18,7 @@ import { knittersRoutes } from '#server/routes/knitters.tsx';
 import { measuringRoutes } from '#server/routes/measuring.tsx';
 import { ordersRoutes } from '#server/routes/orders.tsx';
 import { pricingRoutes } from '#server/routes/pricing.tsx';
+import { pricingShopsRoutes } from '#server/routes/pricing-shops.tsx';
 import { settingsRoutes } from '#server/routes/settings.tsx';
 import { shelfRoutes } from '#server/routes/shelf.tsx';
 import { signInRoutes } from '#server/routes/sign-in.tsx';
@@ -67,6 +68,7 @@ const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/shelf', shelfRoutes],
   ['/knitters', knittersRoutes],
   ['/pricing/tags', tagsRoutes],
+  ['/pricing/shops', pricingShopsRoutes],
   ['/pricing', pricingRoutes],
   ['/settings', settingsRoutes],
   ['/orders', ordersRoutes],

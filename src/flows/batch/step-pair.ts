@@ -69,7 +69,10 @@ async function requireNotPlaced(tx: Tx, { pair }: PairState): Promise<void> {
   const placements = await listPlacements(tx);
   const isSoldThere = placements.some(({ pairId, soldDay }) => pairId === pair.id && soldDay !== null);
   if (isSoldThere && pair.left === 'sold') {
-    throw new AppError('conflict', 'A shop sold this pair. Where that was a slip, take it back on the page of the shop.');
+    throw new AppError(
+      'conflict',
+      'A shop sold this pair. Where that was a slip, take it back on the page of the shop.',
+    );
   }
   if (!placedPairs(placements).has(pair.id)) return;
   throw new AppError(

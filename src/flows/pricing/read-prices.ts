@@ -1,5 +1,6 @@
 import type { Kind } from '#core/batch/lines.ts';
 import type { CostParts, Outlet } from '#core/pricing/outlet.ts';
+import { priceOfSecond } from '#core/pricing/price-group.ts';
 import type { KindPrice } from '#core/pricing/price-kinds.ts';
 import { type PriceSheetRow, priceFor } from '#core/pricing/price-sheet.ts';
 import { AppError } from '#core/shared/app-error.ts';
@@ -7,23 +8,35 @@ import type { Workshop } from '#db/open.ts';
 import type { OutletRow } from '#db/stores/pricing.ts';
 import type { LineView } from '#flows/orders/line-words.ts';
 import { type OrdersSource, readOrdersSource } from '#flows/orders/read-orders.ts';
-import { priceOfKind } from '#flows/pricing/price-of-pair.ts';
+import { priceOfKind, priceOfPair } from '#flows/pricing/price-of-pair.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 
 /** A pair of one size in its colours, with its cost and its price at each open outlet. */
 export type PricedPair = {
   /** A line that asks for it; the address of its page and its workings. */
   readonly lineId: number;
-  /** "woman EU 38", with fit and cuff where they are not the usual ones. */
+  /** "woman EU 38", with style, fit and cuff where they are not the usual ones. */
   readonly size: string;
   readonly colours: LineView['colours'];
   readonly lengthMm: number;
   /** For one measured foot: its owner's name is nobody else's business. */
   readonly isMeasured: boolean;
   readonly minutes: number;
+  /** The work that its price pays for: with its share of the pairs that go wrong. */
+  readonly paidMinutes: number;
   readonly cost: CostParts;
   readonly isYarnPriceUnknown: boolean;
-  readonly prices: readonly { readonly outlet: OutletRow; readonly row: PriceSheetRow }[];
+  readonly prices: readonly PricedAt[];
+};
+
+/** What a pair is sold for at an outlet. */
+export type PricedAt = {
+  readonly outlet: OutletRow;
+  readonly row: PriceSheetRow;
+  /** The group of sizes that has one price there, and this pair with them. */
+  readonly groupName: string | null;
+  /** The price with a flaw. */
+  readonly secondCents: number | null;
 };
 
 /** Pairs of one size; what they have in common on a price sheet. */
@@ -40,11 +53,11 @@ export type PricesView = {
 function sizeWordsOf(line: LineView): string {
   const fit = line.fit === 'usual' ? '' : line.fit;
   const cuff = line.cuff === 'short cuff' ? '' : line.cuff;
-  return [line.size, fit, cuff].filter(Boolean).join(', ');
+  const style = line.isUsualStyle ? '' : line.styleName;
+  return [style, line.size, fit, cuff].filter(Boolean).join(', ');
 }
 
 function pricedPair(source: OrdersSource, line: LineView, kind: Kind, price: KindPrice): PricedPair {
-  const outlets = new Map(source.rows.outlets.map((outlet) => [outlet.id, outlet]));
   return {
     lineId: line.id,
     size: sizeWordsOf(line),
@@ -54,10 +67,17 @@ function pricedPair(source: OrdersSource, line: LineView, kind: Kind, price: Kin
     minutes: price.minutes,
     cost: price.cost,
     isYarnPriceUnknown: price.isYarnPriceUnknown,
-    prices: price.prices.flatMap(({ outletId, row }) => {
-      const outlet = outlets.get(outletId);
-      return outlet && !outlet.isClosed ? [{ outlet, row }] : [];
-    }),
+    paidMinutes: price.paidMinutes,
+    prices: source.rows.outlets
+      .filter((outlet) => !outlet.isClosed)
+      .map((outlet) => {
+        const { groupName, ...row } = priceOfPair(source.plan, kind, outlet.id);
+        const secondCents =
+          row.priceCents === null || outlet.kind === 'gift'
+            ? null
+            : priceOfSecond(row.priceCents, outlet.secondOffRatio, outlet.endingCents);
+        return { outlet, row, groupName, secondCents };
+      }),
   };
 }
 
@@ -125,5 +145,5 @@ export async function readPairPrice(workshop: Workshop, now: Date, lineId: numbe
 /** What a price that was typed leaves of a pair at an outlet. */
 export function tryPrice({ plan, pair }: PairPriceView, outlet: OutletRow, priceCents: number): TriedPrice {
   const asked: Outlet = { ...outlet, priceRule: 'fixed', fixedPriceCents: priceCents, endingCents: null };
-  return { outlet, row: priceFor(pair.cost, pair.minutes, asked, plan.settings.wageCentsPerHour) };
+  return { outlet, row: priceFor(pair.cost, pair.paidMinutes, asked, plan.settings.wageCentsPerHour) };
 }

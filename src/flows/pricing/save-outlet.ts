@@ -1,4 +1,4 @@
-import type { OutletKind, PriceRule } from '#core/pricing/outlet.ts';
+import type { OutletKind, PriceRule, ShopTerms } from '#core/pricing/outlet.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import type { Workshop } from '#db/open.ts';
 import type { Tx } from '#db/store.ts';
@@ -16,6 +16,11 @@ export type OutletEntry = {
   readonly isTaxIncluded: boolean;
   readonly endingCents: number | null;
   readonly depositRatio: number;
+  readonly secondOffRatio: number;
+  /** Null where it is no shop. */
+  readonly terms: ShopTerms | null;
+  readonly leastPairs: number | null;
+  readonly shopShareRatio: number;
 };
 
 async function refuseNameTwice(tx: Tx, name: string, id: number | null) {

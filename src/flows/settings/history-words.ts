@@ -41,6 +41,10 @@ const tableWords: Readonly<Record<string, Words>> = {
   pair_colours: ['yarn of a pair', 'yarns of pairs'],
   outlets: ['outlet', 'outlets'],
   expenses: ['running cost', 'running costs'],
+  price_groups: ['price for a group of sizes', 'prices for groups of sizes'],
+  prices_seen: ['price seen elsewhere', 'prices seen elsewhere'],
+  placements: ['pair in a shop', 'pairs in shops'],
+  shop_payments: ['payment of a shop', 'payments of shops'],
   settings: ['setting', 'settings'],
 };
 

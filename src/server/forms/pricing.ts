@@ -3,11 +3,25 @@ import type { Result } from '#core/shared/problem.ts';
 import type { ExpenseRow, OutletRow } from '#db/stores/pricing.ts';
 import type { MaterialEntry } from '#flows/pricing/save-material.ts';
 import type { OutletEntry } from '#flows/pricing/save-outlet.ts';
-import { type FormBody, type FormValues, readFields, textOf } from '#server/forms/fields.ts';
+import { type FieldReader, type FormBody, type FormValues, readFields, textOf } from '#server/forms/fields.ts';
 import { moneyForInput, numberForInput, percentForInput } from '#server/forms/numbers.ts';
 
 const outletKinds = ['fair', 'order', 'shop', 'gift'] as const;
+const shopTerms = ['sale or return', 'wholesale'] as const;
 const priceRules = ['markup', 'margin', 'fixed'] as const;
+
+function readTerms(form: FieldReader, isShop: boolean): Pick<OutletEntry, 'terms' | 'leastPairs' | 'shopShareRatio'> {
+  const none = { terms: null, leastPairs: null, shopShareRatio: 0 };
+  if (!isShop) return none;
+  const terms = form.choice('terms', shopTerms, { sentence: 'Choose how the shop deals with you' });
+  if (terms === 'sale or return') {
+    const sentence = 'Enter the share that the shop keeps, like 35, or 0';
+    return { ...none, terms, shopShareRatio: form.percent('shopShare', { sentence, least: 0, most: 0.95 }) };
+  }
+  const sentence = 'Enter the least pairs of an order, like 6, or leave it empty';
+  const leastPairs = form.optionalNumber('leastPairs', { sentence, least: 1, most: 10_000, isWhole: true });
+  return { ...none, terms, leastPairs };
+}
 
 /** An outlet's form. A box that the rule chosen does not use is not read, so that it cannot be wrong. */
 export function readOutletForm(body: FormBody, currency: string): Result<OutletEntry> {
@@ -44,7 +58,14 @@ export function readOutletForm(body: FormBody, currency: string): Result<OutletE
       isWhole: true,
     }),
     depositRatio: percent('deposit', 'Enter the deposit in percent of the price, like 30, or 0', 1),
+    secondOffRatio:
+      kind === 'gift' ? 0 : percent('secondOff', 'Enter how much less a pair with a flaw costs, like 30, or 0', 1),
+    ...readTerms(form, kind === 'shop'),
   };
+  const taken = entry.feeRatio + entry.shopShareRatio;
+  if (form.problems.length === 0 && taken > 0.95) {
+    form.say('shopShare', 'Fees and the shop’s share together leave too little. Lower one of them.');
+  }
   return form.result(() => entry);
 }
 
@@ -56,6 +77,9 @@ export const newOutletValues: FormValues = {
   tax: '0',
   taxWay: 'included',
   deposit: '0',
+  secondOff: '30',
+  terms: 'sale or return',
+  shopShare: '35',
 };
 
 /** An outlet as its form shows it. */
@@ -73,6 +97,10 @@ export function outletValues(row: OutletRow, currency: string): FormValues {
     taxWay: row.isTaxIncluded ? 'included' : 'added',
     ending: row.endingCents === null ? '' : String(row.endingCents),
     deposit: percentForInput(row.depositRatio),
+    secondOff: percentForInput(row.secondOffRatio),
+    terms: row.terms ?? '',
+    shopShare: percentForInput(row.shopShareRatio),
+    leastPairs: numberForInput(row.leastPairs),
     version: String(row.version),
   };
 }

@@ -11,6 +11,7 @@ export type OutletPageProps = {
   readonly outlet: {
     readonly id: number;
     readonly name: string;
+    readonly kind: 'fair' | 'order' | 'shop' | 'gift';
     readonly isClosed: boolean;
     readonly version: number;
   } | null;
@@ -40,12 +41,40 @@ const Fields = ({ values, problems, currency }: OutletPageProps) => {
             options={[
               { value: 'fair', words: 'a fair', hint: 'pairs are taken there from stock' },
               { value: 'order', words: 'orders', hint: 'pairs for somebody' },
-              { value: 'shop', words: 'a shop', hint: 'sells for you and keeps a share' },
+              { value: 'shop', words: 'a shop', hint: 'buys from you, or sells for you and keeps a share' },
               { value: 'gift', words: 'gifts', hint: 'cost and worth are shown, no price' },
             ]}
             value={values.kind}
             problems={problems}
           />
+        </div>
+      </Card>
+      <Card title="Terms of a shop">
+        <div class="stack">
+          <p class="hint">Only for a shop. Only the box of the terms chosen counts.</p>
+          <ChoiceField
+            name="terms"
+            label="It deals by"
+            options={[
+              {
+                value: 'sale or return',
+                words: 'sale or return',
+                hint: 'it shows your pairs, pays for what it sold, and gives back the rest',
+              },
+              { value: 'wholesale', words: 'wholesale', hint: 'it buys; the price below is what it pays' },
+            ]}
+            value={values.terms}
+            problems={problems}
+          />
+          <FieldRow>
+            <TextField {...box('shopShare', '%')} label="It keeps" hint="Of its price, on sale or return." />
+            <TextField
+              {...box('leastPairs', 'pairs')}
+              inputmode="numeric"
+              label="Least pairs of an order"
+              hint="Wholesale. Empty: any number."
+            />
+          </FieldRow>
         </div>
       </Card>
       <Card title="How a price is made">
@@ -71,6 +100,11 @@ const Fields = ({ values, problems, currency }: OutletPageProps) => {
             {...box('ending', '')}
             label="Prices end in"
             hint="50 makes 41.20 into 41.50, 0 makes whole amounts. Always up. Empty: to the cent."
+          />
+          <TextField
+            {...box('secondOff', '%')}
+            label="With a flaw, so much less"
+            hint="30 makes 45.00 into 31.50, then up to the ending."
           />
         </div>
       </Card>
@@ -118,6 +152,11 @@ export const OutletPage = (props: OutletPageProps) => {
           <Button>{outlet ? 'Save the outlet' : 'Add the outlet'}</Button>
         </Actions>
       </form>
+      {outlet?.kind === 'shop' ? (
+        <p>
+          <a href={`/pricing/shops/${outlet.id}`}>What stands there, what it sold and owes</a>
+        </p>
+      ) : null}
       {outlet ? (
         <form method="post" action={`/pricing/outlets/${outlet.id}/${outlet.isClosed ? 'open' : 'close'}`}>
           <input type="hidden" name="version" value={String(outlet.version)} />

@@ -1,4 +1,4 @@
-import type { CostParts, Outlet } from '#core/pricing/outlet.ts';
+import type { CostParts, Outlet, ShopTerms } from '#core/pricing/outlet.ts';
 import type { PriceSheetRow } from '#core/pricing/price-sheet.ts';
 import { formatCents } from '#core/shared/format.ts';
 import { Caution } from '#views/components/caution.tsx';
@@ -18,6 +18,9 @@ export type PairProps = {
 export type OutletProps = Outlet & {
   readonly isClosed: boolean;
   readonly depositRatio: number;
+  readonly terms: ShopTerms | null;
+  readonly leastPairs: number | null;
+  readonly shopShareRatio: number;
   readonly version: number;
 };
 

@@ -171,9 +171,13 @@ function takenWords(outlet: OutletProps, currency: string): string {
     outlet.feeRatio > 0 ? formatPercent(outlet.feeRatio) : '',
     outlet.feeFixedCents > 0 ? formatCents(outlet.feeFixedCents, currency) : '',
   ].filter(Boolean);
+  const share =
+    outlet.terms === 'sale or return' && outlet.shopShareRatio > 0
+      ? `the shop keeps ${formatPercent(outlet.shopShareRatio)}`
+      : '';
   const tax =
     outlet.taxRatio > 0 ? `tax ${formatPercent(outlet.taxRatio)} ${outlet.isTaxIncluded ? 'within' : 'added'}` : '';
-  return [fees.length > 0 ? `fees ${fees.join(' and ')}` : '', tax].filter(Boolean).join(', ') || 'nothing';
+  return [share, fees.length > 0 ? `fees ${fees.join(' and ')}` : '', tax].filter(Boolean).join(', ') || 'nothing';
 }
 
 const Outlets = ({ outlets, closed, currency }: PricesPageProps) => (
