@@ -2,7 +2,7 @@ import { Hono } from 'hono';
 import { AppError } from '#core/shared/app-error.ts';
 import type { Problem, Result } from '#core/shared/problem.ts';
 import { addOrder } from '#flows/orders/add-order.ts';
-import { cancelOrder, takeBackCancel } from '#flows/orders/cancel-order.ts';
+import { takeBackCancel } from '#flows/orders/cancel-order.ts';
 import { addLine } from '#flows/orders/change-line.ts';
 import { changeOrderDetails } from '#flows/orders/change-order.ts';
 import type { LineEntry } from '#flows/orders/entries.ts';
@@ -37,6 +37,7 @@ import { bodyOf, id, idOf, namesOf, unlessConflict } from '#server/routes/orders
 import { ordersGridRoutes } from '#server/routes/orders-grid.tsx';
 import { ordersImportRoutes } from '#server/routes/orders-import.tsx';
 import { orderLinesRoutes } from '#server/routes/orders-lines.tsx';
+import { ordersMoneyRoutes } from '#server/routes/orders-money.tsx';
 import { showOrderPage } from '#server/routes/orders-page.tsx';
 import { OrdersPage } from '#views/pages/orders/list.tsx';
 import { EditOrderPage, LineFormPage, NewOrderPage } from '#views/pages/orders/new.tsx';
@@ -56,6 +57,7 @@ export function ordersRoutes(deps: AppDeps): Hono<AppEnv> {
   routes.route('/grid', ordersGridRoutes(deps));
   routes.route('/import', ordersImportRoutes(deps));
   routes.route('/lines', orderLinesRoutes(deps));
+  routes.route('/', ordersMoneyRoutes(deps));
 
   async function formSource(likeLineId: number | null) {
     const source = await readOrdersSource(workshop, now());
@@ -176,11 +178,6 @@ export function ordersRoutes(deps: AppDeps): Hono<AppEnv> {
   routes.post(`/${id}/again`, async function repeat(c) {
     const source = await readOrdersSource(workshop, now());
     const order = await repeatOrder(workshop, idOf(c), source.today);
-    return c.redirect(`/orders/${order.id}`, 303);
-  });
-
-  routes.post(`/${id}/cancel`, async function cancel(c) {
-    const order = await cancelOrder(workshop, idOf(c), versionIn(await bodyOf(c)));
     return c.redirect(`/orders/${order.id}`, 303);
   });
 

@@ -10,6 +10,9 @@ import { Page, type Purpose } from '#views/layout.tsx';
 import { PairCount, Sides } from '#views/pages/batch/pair-parts.tsx';
 import type { PairCounts } from '#views/pages/batch/types.ts';
 import { LineColours } from '#views/pages/orders/line-colours.tsx';
+import { OrderMoney } from '#views/pages/orders/money.tsx';
+import { OrderPost } from '#views/pages/orders/money-post.tsx';
+import type { OrderMoneyProps } from '#views/pages/orders/money-types.ts';
 import { listInWords, orderTitle, progressWords } from '#views/pages/orders/order-words.ts';
 import { SizeColourTable, type SizeColourTableProps } from '#views/pages/orders/size-colour-table.tsx';
 import type { LineView, OrderView } from '#views/pages/orders/types.ts';
@@ -31,6 +34,7 @@ export type OrderPageProps = {
   readonly counts: ReadonlyMap<number, PairCounts>;
   readonly table: Omit<SizeColourTableProps, 'caption'> | null;
   readonly problems?: readonly Problem[];
+  readonly money: OrderMoneyProps;
 };
 
 function figuresOf({ order, forecast }: OrderPageProps): FigureEntry[] {
@@ -146,7 +150,7 @@ const LinesTable = ({ order, currency, purpose, counts }: OrderPageProps) => {
   );
 };
 
-const OrderActions = ({ order }: { readonly order: OrderView }) =>
+const OrderActions = ({ order, hasPaid }: { readonly order: OrderView; readonly hasPaid: boolean }) =>
   order.state === 'cancelled' ? (
     <form method="post" action={`/orders/${order.id}/take-back`} class="row-actions">
       <input type="hidden" name="version" value={order.version} />
@@ -163,9 +167,15 @@ const OrderActions = ({ order }: { readonly order: OrderView }) =>
         <LinkButton kind="quiet" href={`/orders/${order.id}/edit`}>
           Change customer or day
         </LinkButton>
-        <Button kind="remove" formaction={`/orders/${order.id}/cancel`}>
-          Cancel the order
-        </Button>
+        {hasPaid ? (
+          <LinkButton kind="remove" href="#cancel">
+            Cancel the order
+          </LinkButton>
+        ) : (
+          <Button kind="remove" formaction={`/orders/${order.id}/cancel`}>
+            Cancel the order
+          </Button>
+        )}
       </Actions>
     </form>
   );
@@ -183,7 +193,7 @@ function whereOf(order: OrderView): string {
 
 /** One order: what it is, how far it is, and what one can do with it. */
 export const OrderPage = (props: OrderPageProps) => {
-  const { order, lineProblems, table, problems = [] } = props;
+  const { order, lineProblems, table, money, problems = [] } = props;
   return (
     <Page title={orderTitle(order)} where={whereOf(order)} current="orders" purpose={props.purpose} problems={problems}>
       <ErrorSummary problems={problems} />
@@ -193,7 +203,7 @@ export const OrderPage = (props: OrderPageProps) => {
         </Caution>
       ) : null}
       <FigureRow figures={figuresOf(props)} />
-      <OrderActions order={order} />
+      <OrderActions order={order} hasPaid={money.money.paidCents > 0 && !money.isGiving} />
       {lineProblems.map(({ lineId, message }) => (
         <Caution title="This line is not planned">
           {message} <a href={`/orders/lines/${lineId}/edit`}>Change the line</a>
@@ -211,6 +221,8 @@ export const OrderPage = (props: OrderPageProps) => {
           <SizeColourTable caption="Pairs by size and colour" {...table} />
         </section>
       ) : null}
+      <OrderMoney {...money} />
+      <OrderPost {...money} />
     </Page>
   );
 };

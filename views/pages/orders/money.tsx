@@ -1,0 +1,229 @@
+import type { Child } from 'hono/jsx';
+import { formatCents, formatDayShort, formatMinutes, formatPercent } from '#core/shared/format.ts';
+import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
+import { DataTable } from '#views/components/table.tsx';
+import {
+  CancelForm,
+  DropExtra,
+  ExtraForm,
+  PaymentForm,
+  PricesForm,
+  UndoPayment,
+} from '#views/pages/orders/money-forms.tsx';
+import type { OrderMoneyProps, PaymentProps } from '#views/pages/orders/money-types.ts';
+import { extraTakes, kindWords, wayWords } from '#views/pages/orders/money-words.ts';
+
+function owedFigure({ money, state, isReady, currency }: OrderMoneyProps): FigureEntry {
+  const { owedCents, totalCents, paidCents, keptCents } = money;
+  const amount = (cents: number) => formatCents(cents, currency);
+  if (owedCents < 0) return { value: amount(-owedCents), words: 'to give back', tone: 'caution' };
+  if (state === 'cancelled') {
+    if (owedCents > 0) return { value: amount(owedCents), words: 'went back too much', tone: 'caution' };
+    return { value: amount(keptCents), words: keptCents > 0 ? 'kept of what was paid' : 'kept: nothing is owed' };
+  }
+  if (owedCents === 0) {
+    return totalCents === 0
+      ? { value: amount(0), words: 'to pay' }
+      : { value: 'Paid', words: `all of ${amount(totalCents)}`, tone: 'done' };
+  }
+  const of = paidCents > 0 ? ` of ${amount(totalCents)}` : '';
+  return isReady
+    ? { value: amount(owedCents), words: `owed${of}`, tone: 'caution' }
+    : { value: amount(owedCents), words: `still to pay${of}` };
+}
+
+function hourFigure({ worth, wageCents, currency }: OrderMoneyProps): FigureEntry[] {
+  if (!worth || worth.hourWorthCents === null) return [];
+  const { hourWorthCents: cents, leftCents } = worth;
+  const words =
+    leftCents < 0
+      ? 'an hour: the order does not get its money back'
+      : wageCents > 0 && cents >= wageCents
+        ? 'earned in an hour, extras included: pays the wage'
+        : wageCents > 0
+          ? `earned in an hour, extras included, of a wage of ${formatCents(wageCents, currency)}`
+          : 'earned in an hour, extras included';
+  return [{ value: formatCents(cents, currency), words, tone: leftCents < 0 ? 'late' : undefined }];
+}
+
+function figuresOf(props: OrderMoneyProps): FigureEntry[] {
+  const { money, worth, currency, state } = props;
+  const figures = [owedFigure(props)];
+  if (state === 'cancelled') return figures;
+  if (money.depositDueCents > 0 && !props.isReady) {
+    figures.push({
+      value: formatCents(money.depositDueCents, currency),
+      words: money.paidCents > 0 ? 'missing of the deposit' : 'deposit to ask for',
+      tone: 'caution',
+    });
+  }
+  if (worth) {
+    figures.push({
+      value: formatCents(worth.leftCents, currency),
+      words: `left for ${formatMinutes(worth.pairMinutes + worth.extraMinutes)} of work`,
+    });
+  }
+  return [...figures, ...hourFigure(props)];
+}
+
+function paymentName({ kind, day, how }: PaymentProps): string {
+  return `${kindWords[kind]}, ${formatDayShort(day)}, ${wayWords[how]}`;
+}
+
+type Sum = { readonly what: Child; readonly cents: number; readonly isStrong?: boolean };
+
+function chargedSums(props: OrderMoneyProps): Sum[] {
+  const { money, lines, extras, currency, orderId, taxRatio, isTaxIncluded, state, post } = props;
+  if (state === 'cancelled') return [];
+  const sums: Sum[] = lines.map(({ quantity, name, colours, eachCents, cents, isAgreed }) => ({
+    what: (
+      <>
+        {quantity} × {name}
+        {colours === '' ? null : `, ${colours}`}
+        <small class="block">
+          {eachCents === null
+            ? 'no price yet'
+            : [quantity > 1 ? `${formatCents(eachCents, currency)} a pair` : '', isAgreed ? '' : 'not agreed yet']
+                .filter(Boolean)
+                .join(', ')}
+        </small>
+      </>
+    ),
+    cents,
+  }));
+  for (const extra of extras) {
+    const takes = extraTakes(extra.minutes, extra.materialCents, currency);
+    sums.push({
+      what: (
+        <>
+          {extra.name}
+          {takes === '' ? null : <small class="block">takes {takes}</small>}
+          <DropExtra orderId={orderId} extra={extra} />
+        </>
+      ),
+      cents: extra.cents,
+    });
+  }
+  if (post.postageCents !== null) sums.push({ what: 'Postage, passed on as it is', cents: money.postageCents });
+  if (!isTaxIncluded && taxRatio > 0)
+    sums.push({ what: `Tax, ${formatPercent(taxRatio)}`, cents: money.addedTaxCents });
+  if (money.cashRoundingCents !== 0) sums.push({ what: 'Rounded to coins', cents: money.cashRoundingCents });
+  return sums;
+}
+
+function sumsOf(props: OrderMoneyProps): Sum[] {
+  const { money, payments, orderId, currency, state, taxRatio } = props;
+  const taxWords =
+    taxRatio > 0 && state !== 'cancelled' ? (
+      <small class="block">with {formatCents(money.taxCents, currency)} of tax in it</small>
+    ) : null;
+  const standing = payments.filter((payment) => payment.isStanding);
+  const owed = money.owedCents < 0 ? 'To give back' : state === 'asked' ? 'To pay' : 'Owed';
+  return [
+    ...chargedSums(props),
+    {
+      what: (
+        <>
+          {state === 'cancelled' ? 'Kept' : 'Total'}
+          {taxWords}
+        </>
+      ),
+      cents: money.totalCents,
+      isStrong: true,
+    },
+    ...standing.map((payment) => ({
+      what: (
+        <>
+          {paymentName(payment)}
+          <UndoPayment orderId={orderId} paymentId={payment.id} words={paymentName(payment)} />
+        </>
+      ),
+      cents: payment.kind === 'returned' ? payment.cents : -payment.cents,
+    })),
+    { what: owed, cents: Math.abs(money.owedCents), isStrong: true },
+  ];
+}
+
+const Sums = (props: OrderMoneyProps) => (
+  <DataTable<Sum>
+    caption={props.state === 'asked' ? 'What it would come to' : 'What it comes to'}
+    columns={[
+      { name: 'What', kind: 'heading', cell: ({ what, isStrong }) => (isStrong ? <strong>{what}</strong> : what) },
+      {
+        name: 'Amount',
+        kind: 'number',
+        cell: ({ cents, isStrong }) => {
+          const amount = formatCents(cents, props.currency);
+          return isStrong ? <strong>{amount}</strong> : amount;
+        },
+      },
+    ]}
+    rows={sumsOf(props)}
+  />
+);
+
+const Undone = ({ payments, currency }: OrderMoneyProps) => {
+  const undone = payments.filter((payment) => !payment.isStanding && payment.reversesId === null);
+  if (undone.length === 0) return null;
+  return (
+    <p class="soft">
+      Undone, and kept here only to be seen:{' '}
+      {undone.map((payment) => `${paymentName(payment)}, ${formatCents(payment.cents, currency)}`).join('; ')}.
+    </p>
+  );
+};
+
+/** Where the hours go, and what the figures leave out. */
+const WorthWords = ({ worth, money, extras, currency }: OrderMoneyProps) => {
+  if (!worth) return null;
+  const cents = (amount: number) => formatCents(amount, currency);
+  return (
+    <p class="soft">
+      The pairs take {formatMinutes(worth.pairMinutes)}
+      {worth.extraMinutes > 0 ? ` and the extras ${formatMinutes(worth.extraMinutes)}, which no date counts yet` : ''}.
+      Yarn, material{extras.length > 0 ? ' of pairs and extras' : ''} and running costs take {cents(worth.outlayCents)}
+      {worth.feeCents > 0 ? `, fees ${cents(worth.feeCents)}` : ''}
+      {money.postageCents > 0 ? '; postage is passed on and left out' : ''}.
+      {money.withoutPrice > 0 ? ' A line without a price counts nothing yet.' : ''}
+    </p>
+  );
+};
+
+function unchargedWords({ outletKind, outletName }: OrderMoneyProps): string {
+  if (outletKind === 'gift') return 'These are to give: nobody owes for them.';
+  return `These are for ${outletName}: the money comes when they are sold.`;
+}
+
+/** What an order comes to, what was paid, what is owed, and what it leaves: with every form about it. */
+export const OrderMoney = (props: OrderMoneyProps) => {
+  const { isCharged, isGiving, state, money, payments } = props;
+  if (isGiving || (state === 'cancelled' && payments.length === 0)) return null;
+  if (!isCharged) {
+    return (
+      <section id="money">
+        <h2>Money</h2>
+        <p>{unchargedWords(props)}</p>
+        <div class="folds">
+          <PaymentForm {...props} />
+          <ExtraForm {...props} />
+        </div>
+      </section>
+    );
+  }
+  const isOpen = state !== 'cancelled';
+  return (
+    <section id="money">
+      <h2>Money</h2>
+      <FigureRow figures={figuresOf(props)} />
+      <Sums {...props} />
+      <Undone {...props} />
+      {isOpen ? <WorthWords {...props} /> : null}
+      <div class="folds">
+        {isOpen || money.paidCents > 0 ? <PaymentForm {...props} /> : null}
+        {isOpen && money.notAgreed > 0 ? <PricesForm {...props} /> : null}
+        {isOpen ? <ExtraForm {...props} /> : null}
+        {isOpen && money.paidCents > 0 ? <CancelForm {...props} /> : null}
+      </div>
+    </section>
+  );
+};
