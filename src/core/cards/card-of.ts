@@ -155,8 +155,10 @@ function slipperOf(slipper: SlipperCounts, foot: CardSlipper['foot'], { input, d
   return { foot, title: titles[foot], pieces };
 }
 
+type Measure = Omit<Card['measures'][number], 'foot'>;
+
 /** What the finished slipper measures: a tape finds other things on a boot than on a slipper. */
-function measuresOf(kind: Silhouette['kind'], { measures, pieces }: SlipperCounts): Card['measures'] {
+function measuresOf(kind: Silhouette['kind'], { measures, pieces }: SlipperCounts): Measure[] {
   const main = pieces[0]!;
   if (kind === 'boot') return [{ name: 'along the sole', mm: main.widthMm / 2 }];
   const around = { name: 'around the foot', mm: measures.widthMm };
@@ -216,7 +218,9 @@ export function cardOf(input: CardInput): Card {
     finishing,
     cautions: cautionsOf(input),
     abbreviations: abbreviationsIn([...texts, gauge.words]),
-    measures: measuresOf(silhouette.kind, slippers[0]!),
+    measures: slippers.flatMap((slipper, index) =>
+      measuresOf(silhouette.kind, slipper).map((measure) => ({ foot: feet[index]!, ...measure })),
+    ),
     silhouette,
   };
 }

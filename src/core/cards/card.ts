@@ -152,7 +152,7 @@ export type Card = {
   readonly finishing: readonly CardStep[];
   readonly cautions: readonly string[];
   readonly abbreviations: readonly string[];
-  /** What the finished slipper measures, each with its name. */
-  readonly measures: readonly { readonly name: string; readonly mm: number }[];
+  /** What the finished slipper measures, each with its name; of both slippers where they differ, the left one first. */
+  readonly measures: readonly { readonly foot: CardSlipper['foot']; readonly name: string; readonly mm: number }[];
   readonly silhouette: Silhouette;
 };

@@ -155,6 +155,12 @@ describe('odd feet', () => {
     const [left, right] = card.slippers.map((slipper) => slipper.pieces[0]!);
     expect(left!.castOnStitches).toBe(28);
     expect(right!.rows).toBeGreaterThan(left!.rows);
+    // Each foot is a pair's foot of its own length.
+    const finished = (wish: CardWish) => make(wish).measures.map(({ name, mm }) => [name, mm]);
+    expect(card.measures.map(({ foot, name, mm }) => [foot, [name, mm]])).toEqual([
+      ...finished({ body: twoPieceSlipper }).map((measure) => ['left', measure]),
+      ...finished({ body: twoPieceSlipper, lengthMm: 260 }).map((measure) => ['right', measure]),
+    ]);
   });
 
   it('that come out at the same counts are one pair alike', () => {

@@ -86,7 +86,17 @@ const Weights = ({ card, lots }: Pick<Sheet, 'card' | 'lots'>) => (
   </table>
 );
 
-const Tools = ({ card }: { readonly card: Card }) => (
+type Foot = CardSlipper['foot'];
+
+/** "22.8 cm heel to toe, lying flat; 20.7 cm around the foot". */
+function finishedWords({ measures }: Card, foot: Foot): string {
+  return measures
+    .filter((measure) => measure.foot === foot)
+    .map(({ name, mm }) => `${formatLength(mm)} ${name}`)
+    .join('; ');
+}
+
+const Tools = ({ card, feet }: { readonly card: Card; readonly feet: readonly Foot[] }) => (
   <dl class="card-tools">
     <div>
       <dt>Needles</dt>
@@ -98,7 +108,7 @@ const Tools = ({ card }: { readonly card: Card }) => (
     </div>
     <div>
       <dt>Finished</dt>
-      <dd>{card.measures.map(({ name, mm }) => `${formatLength(mm)} ${name}`).join('; ')}</dd>
+      <dd>{feet.map((foot) => `${foot === 'both' ? '' : `${foot} `}${finishedWords(card, foot)}`).join('; ')}</dd>
     </div>
   </dl>
 );
@@ -135,43 +145,60 @@ const SheetHead = ({ sheet }: { readonly sheet: Sheet }) => (
 
 export type StripSize = { readonly perLine: number; readonly boxMm: number };
 
+/** One piece of a slipper, or of both where it is alike. */
+type SidedPiece = { readonly piece: CardPiece; readonly side: 'left' | 'right' | 'both' };
+
+const isAlike = (one: CardPiece, other: CardPiece) => JSON.stringify(one) === JSON.stringify(other);
+
+/** The pieces of a pair in their order, each once where both slippers have it alike, else left and right. */
+export function sidedPieces([first, second]: readonly CardSlipper[]): readonly (readonly SidedPiece[])[] {
+  return first!.pieces.map((piece, index): readonly SidedPiece[] => {
+    const other = second?.pieces[index];
+    if (!other || isAlike(piece, other)) return [{ piece, side: 'both' }];
+    return [
+      { piece, side: 'left' },
+      { piece: other, side: 'right' },
+    ];
+  });
+}
+
 /** A strip for each piece; like slippers have their boxes one above the other, unlike ones a strip each. */
 const Strips = ({ slippers, perLine, boxMm }: StripSize & { readonly slippers: readonly CardSlipper[] }) => {
-  const first = slippers[0]!;
+  const both = slippers.length > 1 ? 'left and right' : 'first and second';
   return (
     <div class="row-strips">
-      {first.pieces.flatMap((_, index) =>
-        slippers.map(({ foot, pieces }) => {
-          const { title, rows, marks } = pieces[index]!;
-          return (
-            <RowStrip
-              title={foot === 'both' ? `${title}, first and second` : `${title}, ${foot}`}
-              rows={rows}
-              marks={marks}
-              perLine={perLine}
-              boxMm={boxMm}
-              slippers={foot === 'both' ? 2 : 1}
-            />
-          );
-        }),
-      )}
+      {sidedPieces(slippers)
+        .flat()
+        .map(({ piece: { title, rows, marks }, side }) => (
+          <RowStrip
+            title={`${title}, ${side === 'both' ? both : side}`}
+            rows={rows}
+            marks={marks}
+            perLine={perLine}
+            boxMm={boxMm}
+            slippers={side === 'both' ? 2 : 1}
+          />
+        ))}
     </div>
   );
 };
 
-const PieceWords = ({ piece, title }: { readonly piece: CardPiece; readonly title: string }) => (
-  <section class="card-piece">
-    <h3>
-      {piece.title} <small>{title}</small>
-    </h3>
-    <StepList steps={piece.steps} />
-  </section>
-);
+const sideWords = { both: 'make two alike', left: 'left slipper', right: 'right slipper' };
 
-const SlipperWords = ({ slipper }: { readonly slipper: CardSlipper }) => (
+/** What to knit, piece by piece; left and right side by side where they differ. */
+const KnittingWords = ({ slippers }: { readonly slippers: readonly CardSlipper[] }) => (
   <div class="slipper-words">
-    {slipper.pieces.map((piece) => (
-      <PieceWords piece={piece} title={slipper.title.toLowerCase()} />
+    {sidedPieces(slippers).map((pieces) => (
+      <div class={pieces.length > 1 ? 'slippers-two' : undefined}>
+        {pieces.map(({ piece, side }) => (
+          <section class="card-piece">
+            <h3>
+              {piece.title} <small>{sideWords[side]}</small>
+            </h3>
+            <StepList steps={piece.steps} />
+          </section>
+        ))}
+      </div>
     ))}
   </div>
 );
@@ -186,9 +213,9 @@ const SewingWords = ({ card }: { readonly card: Card }) => (
 );
 
 const Drawings = ({ card, id }: { readonly card: Card; readonly id: string }) => {
-  const pieces = card.slippers.flatMap(({ foot, pieces: own }) =>
-    own.map((piece) => (foot === 'both' ? piece : { ...piece, name: `${foot} ${piece.name}` })),
-  );
+  const pieces = sidedPieces(card.slippers)
+    .flat()
+    .map(({ piece, side }) => (side === 'both' ? piece : { ...piece, name: `${side} ${piece.name}` }));
   return (
     <div class="card-drawings">
       <FlatPieces id={id} pieces={pieces} hexesOf={hexesBy(card)} />
@@ -202,7 +229,10 @@ export const CardSheetView = ({ sheet, index }: { readonly sheet: Sheet; readonl
   const isOdd = card.slippers.length > 1;
   return (
     <article class={isOdd ? 'sheet sheet-odd' : 'sheet'}>
-      <SheetHead sheet={sheet} />
+      {/* Where a sheet does not do, its head stands on every page of it. */}
+      <div class="sheet-repeat">
+        <SheetHead sheet={sheet} />
+      </div>
       <div class="sheet-body">
         <div class="sheet-aside">
           <FinishedSlipper
@@ -213,19 +243,15 @@ export const CardSheetView = ({ sheet, index }: { readonly sheet: Sheet; readonl
           />
           <Colours card={card} />
           <Weights card={card} lots={sheet.lots} />
-          <Tools card={card} />
+          <Tools card={card} feet={card.slippers.map(({ foot }) => foot)} />
           <Drawings card={card} id={`plan-${index}`} />
         </div>
         <div class="sheet-words">
-          <div class={isOdd ? 'slippers-two' : undefined}>
-            {card.slippers.map((slipper) => (
-              <SlipperWords slipper={slipper} />
-            ))}
-          </div>
+          <KnittingWords slippers={card.slippers} />
           <SewingWords card={card} />
         </div>
       </div>
-      <Strips slippers={card.slippers} perLine={50} boxMm={3.7} />
+      <Strips slippers={card.slippers} perLine={isOdd ? 58 : 50} boxMm={isOdd ? 3.2 : 3.7} />
       <WriteBack />
       <footer class="sheet-foot">
         <p>{card.cautions.join(' ')}</p>
@@ -250,9 +276,7 @@ export const SmallCard = ({ sheet }: { readonly sheet: Sheet }) => {
         ))}
         {`. ${card.needles.join('; ')}. ${card.gauge.words}`}
       </p>
-      {card.slippers.map((slipper) => (
-        <SlipperWords slipper={slipper} />
-      ))}
+      <KnittingWords slippers={card.slippers} />
       <p>
         <strong>Sewing up: </strong>
         {card.sewingShort}
