@@ -4,8 +4,19 @@ import type { Tx } from '#db/store.ts';
 import { createOffer, createSupplier } from '#db/stores/buying.ts';
 import { createSwatch } from '#db/stores/gauge.ts';
 import { createDaysOff, createKnitter, setKnitterHours, setKnitterRates } from '#db/stores/knitters.ts';
-import { createCustomer, createOrder, type NewLine, type NewLineColour, type NewOrder } from '#db/stores/orders.ts';
-import { createExpense, createOutlet } from '#db/stores/pricing.ts';
+import {
+  changeOrder,
+  createCustomer,
+  createExtra,
+  createOrder,
+  createOrderExtra,
+  createPayment,
+  listOrders,
+  type NewLine,
+  type NewLineColour,
+  type NewOrder,
+} from '#db/stores/orders.ts';
+import { createExpense, createOutlet, createPostageBand } from '#db/stores/pricing.ts';
 import { createBall, createLot, createYarn, createYarnColour } from '#db/stores/shelf.ts';
 import { createFoot, type SizeBandRow } from '#db/stores/sizing.ts';
 import { createMaterial, createStyleMaterial, type StyleRow } from '#db/stores/styles.ts';
@@ -425,6 +436,31 @@ async function addOrders(
   });
 }
 
+/** Extras and prices of the post; a deposit that was paid, and an order to be posted with a wrap and a card. */
+async function addMoney(tx: Tx, today: Day) {
+  const wrap = { name: 'Gift wrap', cents: 250, minutes: 5, materialCents: 60 };
+  const card = { name: 'Card with a few words', cents: 150, minutes: 5, materialCents: 40 };
+  await createExtra(tx, wrap);
+  await createExtra(tx, card);
+  await createExtra(tx, { name: 'In a hurry', cents: 500, minutes: 0, materialCents: 0 });
+  await createExtra(tx, { name: 'Grip soles sewn on', cents: 700, minutes: 25, materialCents: 320 });
+  const band = (name: string, upToG: number, cents: number, days: number) =>
+    createPostageBand(tx, { name, upToG, cents, days });
+  await band('Inland', 250, 320, 2);
+  await band('Inland', 1000, 495, 2);
+  await band('Inland', 5000, 790, 3);
+  await band('Abroad', 500, 950, 6);
+  await band('Abroad', 2000, 1690, 7);
+  const orders = await listOrders(tx);
+  const withDeposit = orders.find((order) => order.depositCents !== null)!;
+  const toPost = orders.find((order) => order.arriveByDay !== null)!;
+  const deposit = { kind: 'deposit', how: 'transfer', day: addDays(today, -11), reversesId: null } as const;
+  await createPayment(tx, { ...deposit, orderId: withDeposit.id, cents: withDeposit.depositCents! });
+  await createOrderExtra(tx, { ...wrap, orderId: toPost.id });
+  await createOrderExtra(tx, { ...card, orderId: toPost.id });
+  await changeOrder(tx, toPost.id, { postageCents: 495, postDays: 2 });
+}
+
 /** Adds the sample season to a workshop that holds the shipped style and the usual bands, and nothing else. */
 export async function addSample(tx: Tx, frame: SampleFrame): Promise<void> {
   const { today, style } = frame;
@@ -436,6 +472,7 @@ export async function addSample(tx: Tx, frame: SampleFrame): Promise<void> {
   const outlets = await addOutlets(tx);
   await addMaterials(tx, today, style.id);
   await addOrders(tx, frame, yarns, outlets);
+  await addMoney(tx, today);
   for (const [name, value] of Object.entries(sampleSettings)) await setSetting(tx, name, value);
   await setSetting(tx, 'referenceKnitterId', knitters.ada.id);
   await setSetting(tx, sampleSetting, true);

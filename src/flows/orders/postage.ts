@@ -5,6 +5,7 @@ import type { Workshop } from '#db/open.ts';
 import type { Tx } from '#db/store.ts';
 import { listCurrentPairPieces, listCurrentPairs, type PairRow } from '#db/stores/batch.ts';
 import { changeOrder, listLines, type OrderRow } from '#db/stores/orders.ts';
+import { listPlacements } from '#db/stores/placements.ts';
 import {
   changePostageBand,
   createPostageBand,
@@ -12,6 +13,7 @@ import {
   type PostageBandRow,
   removePostageBand,
 } from '#db/stores/pricing.ts';
+import { placedPairs } from '#flows/batch/started-pairs.ts';
 import { bringBack, handOver } from '#flows/batch/step-pair.ts';
 import { agreeOpenPrices, type PriceToAgree } from '#flows/orders/agree-prices.ts';
 import { requireOpenOrder } from '#flows/orders/open-order.ts';
@@ -59,8 +61,10 @@ async function pairsIn(
     (await listCurrentPairPieces(tx)).filter((piece) => piece.stage !== 'done').map((piece) => piece.pairId),
   );
   const pairs = await listCurrentPairs(tx);
+  const placed = placedPairs(await listPlacements(tx));
   const own = pairs.filter((pair) => pair.lineId !== null && lineIds.has(pair.lineId));
-  const isReady = (pair: PairRow) => pair.left === null && pair.quality === 'good' && !unfinished.has(pair.id);
+  const isReady = (pair: PairRow) =>
+    pair.left === null && pair.quality === 'good' && !unfinished.has(pair.id) && !placed.has(pair.id);
   const stock = fromStock.flatMap(({ lineId, stockPairId }) => {
     const pair = pairs.find((each) => each.id === stockPairId);
     return pair && lineIds.has(lineId) && isReady(pair) ? [{ pair, lineId }] : [];
