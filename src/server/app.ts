@@ -13,6 +13,7 @@ import { assetsRoutes } from '#server/routes/assets.ts';
 import { batchRoutes } from '#server/routes/batch.tsx';
 import { buyingRoutes } from '#server/routes/buying.tsx';
 import { cardsRoutes } from '#server/routes/cards.tsx';
+import { fairRoutes } from '#server/routes/fair.tsx';
 import { homeRoutes } from '#server/routes/home.tsx';
 import { knittersRoutes } from '#server/routes/knitters.tsx';
 import { measuringRoutes } from '#server/routes/measuring.tsx';
@@ -69,6 +70,7 @@ const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/knitters', knittersRoutes],
   ['/pricing/tags', tagsRoutes],
   ['/pricing/shops', pricingShopsRoutes],
+  ['/fair', fairRoutes],
   ['/pricing', pricingRoutes],
   ['/settings', settingsRoutes],
   ['/orders', ordersRoutes],
