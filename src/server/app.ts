@@ -19,6 +19,8 @@ import { knittersRoutes } from '#server/routes/knitters.tsx';
 import { measuringRoutes } from '#server/routes/measuring.tsx';
 import { ordersRoutes } from '#server/routes/orders.tsx';
 import { pricingRoutes } from '#server/routes/pricing.tsx';
+import { pricingExtrasRoutes } from '#server/routes/pricing-extras.tsx';
+import { pricingPostageRoutes } from '#server/routes/pricing-postage.tsx';
 import { pricingShopsRoutes } from '#server/routes/pricing-shops.tsx';
 import { settingsRoutes } from '#server/routes/settings.tsx';
 import { shelfRoutes } from '#server/routes/shelf.tsx';
@@ -71,6 +73,8 @@ const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/pricing/tags', tagsRoutes],
   ['/pricing/shops', pricingShopsRoutes],
   ['/fair', fairRoutes],
+  ['/pricing/extras', pricingExtrasRoutes],
+  ['/pricing/postage', pricingPostageRoutes],
   ['/pricing', pricingRoutes],
   ['/settings', settingsRoutes],
   ['/orders', ordersRoutes],

@@ -1,4 +1,5 @@
 import type { Workshop } from '#db/open.ts';
+import { listExtras } from '#db/stores/orders.ts';
 import { readWorkshop } from '#db/stores/read-workshop.ts';
 
 const tried = 'person=woman&size=38&stitches=13&rows=18';
@@ -59,6 +60,10 @@ export const pages = [
   '/pricing/shops/:seller',
   '/pricing/outlets/new',
   '/pricing/outlets/:outlet',
+  '/pricing/extras',
+  '/pricing/extras/:extra',
+  '/pricing/postage',
+  '/pricing/postage/:postage',
   '/pricing/materials/new',
   '/pricing/materials/:material',
   '/cards',
@@ -88,6 +93,7 @@ export const pages = [
 /** Puts the first record of each kind in the place of its name. */
 export async function fillerFor(workshop: Workshop): Promise<(page: string) => string> {
   const rows = await readWorkshop(workshop);
+  const extras = await workshop.store.read((db) => listExtras(db));
   const tables: Readonly<Record<string, readonly { readonly id: number }[]>> = {
     order: rows.orders,
     line: rows.lines,
@@ -102,6 +108,8 @@ export async function fillerFor(workshop: Workshop): Promise<(page: string) => s
     outlet: rows.outlets,
     seller: rows.outlets.filter(({ kind }) => kind === 'shop'),
     material: rows.styleMaterials,
+    extra: extras,
+    postage: rows.postageBands,
     band: rows.bands,
     style: rows.styles,
     copy: rows.styles.filter(({ isShipped }) => !isShipped),

@@ -1,7 +1,9 @@
 import type { PaymentKind, PaymentWay } from '#core/pricing/order-money.ts';
 import { postageOf } from '#core/pricing/postage.ts';
 import type { Day } from '#core/shared/calendar.ts';
+import { measureForInput, type UnitSystem } from '#core/shared/measures.ts';
 import type { Result } from '#core/shared/problem.ts';
+import type { PostageBandRow } from '#db/stores/pricing.ts';
 import type { PaidChoice } from '#flows/orders/cancel-order.ts';
 import type { ExtraEntry } from '#flows/orders/extras.ts';
 import type { Destination } from '#flows/orders/parcel.ts';
@@ -156,7 +158,7 @@ export function readPaidChoice(body: FormBody): PaidChoice | null {
 export function readBandForm(
   body: FormBody,
   currency: string,
-  unitSystem: 'metric' | 'imperial',
+  unitSystem: UnitSystem,
   was?: number,
 ): Result<BandEntry> {
   const reader = readFields(body, currency, unitSystem);
@@ -173,4 +175,16 @@ export function readBandForm(
   const cents = reader.money('price', { sentence: 'Enter what the post asks, like 4.95' });
   const days = reader.number('days', { sentence: 'Enter the days in the post, like 3', ...postDaysRange });
   return reader.result(() => ({ name, upToG: Math.round(upToG), cents, days }));
+}
+
+/** A price of the post as its form shows it. */
+export function bandValues(row: PostageBandRow, currency: string, units: UnitSystem): FormValues {
+  return {
+    name: row.name,
+    upTo: measureForInput(row.upToG, 'massG', units),
+    price: moneyForInput(row.cents, currency),
+    days: String(row.days),
+    units,
+    version: String(row.version),
+  };
 }

@@ -339,6 +339,12 @@ export const PricesPage = (props: PricesPageProps) => {
       ) : (
         <Materials {...props} />
       )}
+      {isGiving ? null : (
+        <p>
+          Beside the pairs: <a href="/pricing/extras">usual extras</a>,{' '}
+          <a href="/pricing/postage">what the post asks</a>.
+        </p>
+      )}
       <p class="soft">Tax rules are local: check yours, or ask someone licensed to advise.</p>
     </Page>
   );
