@@ -1,0 +1,69 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { babyBootie } from '#core/styles/shipped/baby-bootie.ts';
+import { createStyle } from '#db/stores/styles.ts';
+import { priceOfKind } from '#flows/pricing/price-of-pair.ts';
+import { readWaysDown } from '#flows/pricing/ways-down.ts';
+import { readPlan } from '#flows/read-plan.ts';
+import { addSeason } from '#tests/support/season.ts';
+import { addOffer, addYarn, addYarnColour, openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
+
+const now = new Date('2026-11-25T12:00:00Z');
+let workshop: TestWorkshop;
+let season: Awaited<ReturnType<typeof addSeason>>;
+
+beforeEach(async () => {
+  workshop = await openTestWorkshop();
+  season = await addSeason(workshop);
+});
+afterEach(() => workshop.discard());
+
+// Hilda's pair has another colour for the cuff.
+async function ways(priceCents = 4000) {
+  const plan = await readPlan(workshop, now);
+  const lineId = plan.rows.lines.find((line) => line.orderId === season.forHilda.id)!.id;
+  const kind = plan.kindOfLine.get(lineId)!;
+  const outlet = plan.rows.outlets.find((each) => each.id === season.direct.id)!;
+  return { plan, kind, ...readWaysDown(plan, kind, outlet, priceCents) };
+}
+
+describe('readWaysDown', () => {
+  it('says what each saves and what an hour then earns at the same price', async () => {
+    const { plan, kind, ways: found } = await ways();
+    const before = priceOfKind(plan, kind).cost;
+    expect(found.map(({ way }) => way)).toContain('no cuff');
+    for (const { cost, savingCents, row } of found) {
+      expect(savingCents).toBe(before.totalCents - cost.totalCents);
+      expect(savingCents).toBeGreaterThan(0);
+      // 40.00, no fees: less all but the work, over the hours that the labour at 12.00 stands for.
+      const hours = cost.labourCents / 1200;
+      expect(Math.abs(row.hourWorthCents! - (4000 - cost.totalCents + cost.labourCents) / hours)).toBeLessThan(2);
+    }
+    const savings = found.map(({ savingCents }) => savingCents);
+    expect([...savings].sort((a, b) => b - a)).toEqual(savings);
+  });
+
+  it('takes a cheaper yarn of like gauge, and leaves one without a price out', async () => {
+    await workshop.store.write('test: yarns', async (tx) => {
+      const cheap = await addYarn(tx, { name: 'Moor Bulky' });
+      const grey = await addYarnColour(tx, { yarnId: cheap.id, name: 'Grey' });
+      await addOffer(tx, { yarnColourId: grey.id, priceCents: 100 });
+    });
+    const { ways: found } = await ways();
+    const yarn = found.find(({ way }) => way === 'yarn');
+    expect(yarn).toMatchObject({ name: 'Moor Bulky' });
+    expect(yarn!.savingCents).toBeGreaterThan(500);
+  });
+
+  it('leaves out with the reason what cannot be knitted or saves nothing', async () => {
+    await workshop.store.write('test: more', async (tx) => {
+      await createStyle(tx, { name: 'Baby bootie', isShipped: true, body: babyBootie });
+      const silk = await addYarn(tx, { name: 'Dear Bulky' });
+      const red = await addYarnColour(tx, { yarnId: silk.id, name: 'Red' });
+      await addOffer(tx, { yarnColourId: red.id, priceCents: 9000 });
+    });
+    const { ways: found, leftOut } = await ways();
+    expect(leftOut).toContainEqual({ way: 'yarn', name: 'Dear Bulky', reason: 'It saves nothing.' });
+    expect(found.some(({ name }) => name === 'Dear Bulky')).toBe(false);
+    for (const { reason } of leftOut) expect(reason).toMatch(/\.$/);
+  });
+});
