@@ -4,6 +4,7 @@ import type { Workshop } from '#db/open.ts';
 import { isEmpty } from '#flows/begin/is-empty.ts';
 import { lastGoodDays } from '#flows/buying/read-buying.ts';
 import { type MoneyAhead, moneyAhead } from '#flows/home/money-ahead.ts';
+import { type OpenQuotes, openQuotes } from '#flows/home/open-quotes.ts';
 import { hasGuessedHours } from '#flows/knitters/read-knitters.ts';
 import { type OrdersSource, type OrderView, readOrdersSource } from '#flows/orders/read-orders.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
@@ -56,6 +57,7 @@ export type TodayView = {
   /** Names of colours that no shop sells. */
   readonly uncovered: readonly string[];
   readonly money: MoneyAhead;
+  readonly quotes: OpenQuotes;
   readonly cautions: readonly Caution[];
   readonly next: NextAction;
 };
@@ -220,6 +222,7 @@ function todayOf(source: OrdersSource): TodayView {
     yarn: yarnToOrder(workshopPlan),
     uncovered: plan.lists.chosen.uncovered.map((need) => colourName(need.yarnColourId)),
     money: moneyAhead(workshopPlan),
+    quotes: openQuotes(source),
     cautions: cautionsOf(source),
   };
   return { ...view, next: nextOf(view, source) };

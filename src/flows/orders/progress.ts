@@ -1,3 +1,4 @@
+import type { Day } from '#core/shared/calendar.ts';
 import type { WorkshopRows } from '#db/stores/read-workshop.ts';
 import type { OrderState } from '#flows/orders/entries.ts';
 
@@ -11,7 +12,15 @@ export type Progress = {
 };
 
 /** What an order is, in one word for the list: its own state, or what follows from its pairs. */
-export type StateWords = OrderState | 'in the batch' | 'done' | 'handed over';
+export type StateWords = OrderState | 'run out' | 'in the batch' | 'done' | 'handed over';
+
+/** A quote is good on its last day; one without a last day was never given, and does not run out. */
+export function isRunOut(
+  { state, validUntilDay }: { readonly state: OrderState; readonly validUntilDay: Day | null },
+  today: Day,
+): boolean {
+  return state === 'asked' && validUntilDay !== null && validUntilDay < today;
+}
 
 export function addProgress(parts: readonly Progress[]): Progress {
   return parts.reduce(

@@ -14,7 +14,7 @@ import {
 } from '#db/stores/orders.ts';
 import type { WorkshopRows } from '#db/stores/read-workshop.ts';
 import { type LineView, type LineWords, lineWordsOf } from '#flows/orders/line-words.ts';
-import { addProgress, type Progress, type StateWords, stateWordsOf } from '#flows/orders/progress.ts';
+import { addProgress, isRunOut, type Progress, type StateWords, stateWordsOf } from '#flows/orders/progress.ts';
 import { readPlan, type WorkshopPlan } from '#flows/read-plan.ts';
 
 /** An order with its lines, in words. */
@@ -73,8 +73,8 @@ function sourceOf(plan: WorkshopPlan): OrdersSource {
     const coloursOfLine = groupBy(colours, (colour) => colour.lineId);
     const views = lines.map((line) => words.view(line, coloursOfLine.get(line.id) ?? []));
     const progress = addProgress(views.map((line) => line.progress));
-    const stateWords = stateWordsOf(order.state, progress);
-    const isOpen = stateWords !== 'cancelled' && stateWords !== 'handed over';
+    const stateWords = isRunOut(order, today) ? 'run out' : stateWordsOf(order.state, progress);
+    const isOpen = order.state === 'agreed' && stateWords !== 'handed over';
     const { id, number, version, outletId, createdDay, dueDay, reference, state, importId } = order;
     return {
       ...{ id, number, version, outletId, createdDay, dueDay, reference, state, importId },
@@ -114,6 +114,8 @@ export type OrderBook = {
   readonly filter: OrderFilter;
   readonly orders: readonly OrderView[];
   readonly openCount: number;
+  /** Quotes that have not run out; null where nothing is sold. */
+  readonly quoteCount: number | null;
   readonly allCount: number;
   /** Pairs of the open orders that are not handed over. */
   readonly openPairs: number;
@@ -133,7 +135,11 @@ export async function readOrderBook(
   page: number,
 ): Promise<OrderBook> {
   const source = await readOrdersSource(workshop, now);
-  const open = source.orders.filter((order) => order.stateWords !== 'handed over');
+  const hasQuotes = source.settings.purpose !== 'give';
+  const open = source.orders.filter(
+    (order) => order.stateWords !== 'handed over' && (order.state === 'agreed' || !hasQuotes),
+  );
+  const agreed = open.filter((order) => order.state === 'agreed');
   const all = await workshop.store.read((db) => listOrders(db));
   const views = new Map(source.orders.map((order) => [order.id, order]));
   const chosen: readonly (OrderView | OrderRow)[] =
@@ -145,14 +151,15 @@ export async function readOrderBook(
   const pages = Math.max(1, Math.ceil(chosen.length / ordersOnPage));
   const shown = Math.min(Math.max(1, page), pages);
   const onPage = chosen.slice((shown - 1) * ordersOnPage, shown * ordersOnPage);
-  const dueDays = open.flatMap((order) => order.dueDay ?? []);
+  const dueDays = agreed.flatMap((order) => order.dueDay ?? []);
   return {
     source,
     filter,
     orders: await viewAll(workshop, source, onPage),
     openCount: open.length,
+    quoteCount: hasQuotes ? source.orders.filter(({ stateWords }) => stateWords === 'asked').length : null,
     allCount: all.length,
-    openPairs: open.reduce((sum, { progress }) => sum + Math.max(0, progress.ordered - progress.handedOver), 0),
+    openPairs: agreed.reduce((sum, { progress }) => sum + Math.max(0, progress.ordered - progress.handedOver), 0),
     overdueCount: open.filter((order) => order.isOverdue).length,
     nextDueDay: dueDays.find((day) => day >= source.today) ?? null,
     page: shown,

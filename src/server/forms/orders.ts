@@ -110,7 +110,12 @@ export function readFit(reader: FieldReader): Fit {
   return reader.choice('fit', fits, { sentence: 'Choose snug, usual or roomy' });
 }
 
-function readLineFields(reader: FieldReader, known: KnownNames, like: LineEntry | null): (() => LineEntry) | null {
+/** The fields of one line; what is read is made once nothing is wrong. */
+export function readLineFields(
+  reader: FieldReader,
+  known: KnownNames,
+  like: LineEntry | null,
+): (() => LineEntry) | null {
   const style = readStyleChoice(reader, known);
   const foot = readSize(reader, known);
   const colours = style ? readColours(reader, style, known, like) : [];
@@ -127,14 +132,13 @@ function readLineFields(reader: FieldReader, known: KnownNames, like: LineEntry 
   return () => lineEntryOf({ style, foot, fit, cuff, quantity, agreedCents, colours });
 }
 
-/** Where it goes, when and for whom; what is read is made once nothing is wrong. */
-export function readOrderFields(
+/** One of the outlets that may be chosen, or the one there already. */
+export function readOutletChoice(
   reader: FieldReader,
-  known: KnownNames,
+  outlets: KnownNames['outlets'],
   ownOutletId: number | null,
-): () => OrderDetails {
-  const customerName = reader.optionalText('customer');
-  const ids = [...known.outlets.map((outlet) => outlet.id), ...(ownOutletId === null ? [] : [ownOutletId])];
+): number | null {
+  const ids = [...outlets.map((outlet) => outlet.id), ...(ownOutletId === null ? [] : [ownOutletId])];
   const outletId = reader.optionalId('outlet', ids, { sentence: 'Choose one of your outlets' });
   if (outletId === null && !reader.problems.some((problem) => problem.path === 'outlet')) {
     const message =
@@ -143,10 +147,27 @@ export function readOrderFields(
         : 'Choose where it goes.';
     reader.say('outlet', message);
   }
-  const dueDay = reader.optionalDay('due', { sentence: 'Enter the day it is due, like 2026-12-04, or leave it empty' });
+  return outletId;
+}
+
+/** A day of this century, if any. */
+export function readDueDay(reader: FieldReader, sentence: string): string | null {
+  const dueDay = reader.optionalDay('due', { sentence });
   if (dueDay !== null && dueDay < '2000' && !reader.problems.some((problem) => problem.path === 'due')) {
     reader.say('due', 'Enter a day after the year 2000, or leave it empty.');
   }
+  return dueDay;
+}
+
+/** Where it goes, when and for whom; what is read is made once nothing is wrong. */
+export function readOrderFields(
+  reader: FieldReader,
+  known: KnownNames,
+  ownOutletId: number | null,
+): () => OrderDetails {
+  const customerName = reader.optionalText('customer');
+  const outletId = readOutletChoice(reader, known.outlets, ownOutletId);
+  const dueDay = readDueDay(reader, 'Enter the day it is due, like 2026-12-04, or leave it empty');
   const reference = reader.optionalText('reference');
   const state = reader.choice('state', states, { sentence: 'Choose asked or agreed' });
   return () => ({ customerName, outletId: outletId!, dueDay, reference, state });

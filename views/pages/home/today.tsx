@@ -45,6 +45,10 @@ export type TodayPageProps = {
     readonly hourWorthCents: number | null;
     readonly withoutPrice: number;
   };
+  readonly quotes: {
+    readonly count: number;
+    readonly soon: readonly { readonly id: number; readonly name: string; readonly validUntilDay: Day }[];
+  };
   readonly cautions: readonly {
     readonly title: string;
     readonly sentence: string;
@@ -191,6 +195,23 @@ const Money = ({ money, currency }: TodayPageProps) => (
   </section>
 );
 
+/** Quotes without an answer, and those that soon run out. */
+const Quotes = ({ quotes: { count, soon } }: Pick<TodayPageProps, 'quotes'>) =>
+  count === 0 ? null : (
+    <p>
+      <a href="/orders/quotes">{countOf(count, 'open quote', 'open quotes')}</a>
+      {soon.length === 0
+        ? ', none of which runs out within three days.'
+        : soon.map(({ id, name, validUntilDay }, index) => (
+            <>
+              {index === 0 ? ': ' : ', '}
+              <a href={`/orders/${id}/quote`}>{name}</a> runs out after {formatDayShort(validUntilDay)}
+            </>
+          ))}
+      {soon.length === 0 ? null : '.'}
+    </p>
+  );
+
 /** The page of the day. */
 export const TodayPage = (props: TodayPageProps) => {
   const { today, purpose, dueThisWeek, late, cautions, next, pairsToMake, hasOrders } = props;
@@ -228,6 +249,7 @@ export const TodayPage = (props: TodayPageProps) => {
       ) : (
         <p>Nothing is due within a week.</p>
       )}
+      <Quotes {...props} />
       {pairsToMake > 0 ? (
         <div class="columns">
           <Yarn {...props} />

@@ -15,6 +15,8 @@ export type OrdersPageProps = {
   readonly importName?: string | undefined;
   readonly orders: readonly OrderView[];
   readonly openCount: number;
+  /** Quotes that have not run out; null where nothing is sold. */
+  readonly quoteCount: number | null;
   readonly allCount: number;
   readonly openPairs: number;
   readonly overdueCount: number;
@@ -27,7 +29,8 @@ export type OrdersPageProps = {
 
 const mostLines = 4;
 
-const LinesSummary = ({ lines }: { readonly lines: readonly LineView[] }) => {
+/** The first lines of an order in short, and how many more there are. */
+export const LinesSummary = ({ lines }: { readonly lines: readonly LineView[] }) => {
   if (lines.length === 0) return <span class="soft">no lines yet</span>;
   const rest = lines.slice(mostLines);
   const restPairs = rest.reduce((sum, line) => sum + line.quantity, 0);
@@ -99,11 +102,24 @@ const OrdersTable = ({ orders, caption }: { readonly orders: readonly OrderView[
   />
 );
 
-const Filter = ({ shown, openCount, allCount }: Pick<OrdersPageProps, 'shown' | 'openCount' | 'allCount'>) => (
+/** Which orders are shown; quotes have a page of their own. */
+export const OrdersFilter = ({
+  shown,
+  openCount,
+  allCount,
+  quoteCount,
+}: Pick<OrdersPageProps, 'openCount' | 'allCount' | 'quoteCount'> & {
+  readonly shown: OrdersPageProps['shown'] | 'quotes';
+}) => (
   <nav class="filter" aria-label="Which orders">
     <a href="/orders" aria-current={shown === 'open' ? 'true' : undefined}>
       Open ({openCount})
     </a>
+    {quoteCount === null ? null : (
+      <a href="/orders/quotes" aria-current={shown === 'quotes' ? 'true' : undefined}>
+        Quotes ({quoteCount})
+      </a>
+    )}
     <a href="/orders?show=all" aria-current={shown === 'all' ? 'true' : undefined}>
       All ({allCount})
     </a>
@@ -127,9 +143,14 @@ function titleOf({ shown, openCount, allCount, orders }: OrdersPageProps): strin
   return countInWords(openCount, 'open order', 'open orders');
 }
 
-const NewOrders = () => (
+const NewOrders = ({ hasQuotes }: { readonly hasQuotes: boolean }) => (
   <Actions>
     <LinkButton href="/orders/new">New order</LinkButton>
+    {hasQuotes ? (
+      <LinkButton href="/orders/quotes/new" kind="quiet">
+        New quote
+      </LinkButton>
+    ) : null}
     <LinkButton href="/orders/grid" kind="quiet">
       Fill a grid for stock
     </LinkButton>
@@ -141,7 +162,7 @@ const NewOrders = () => (
 
 /** All orders, the open ones first. */
 export const OrdersPage = (props: OrdersPageProps) => {
-  const { purpose, shown, orders, openCount, allCount, openPairs, overdueCount, nextDueDay } = props;
+  const { purpose, shown, orders, allCount, openPairs, overdueCount, nextDueDay } = props;
   if (allCount === 0) {
     return (
       <Page title="No orders yet" where="Orders" current="orders" purpose={purpose}>
@@ -176,9 +197,9 @@ export const OrdersPage = (props: OrdersPageProps) => {
           },
         ]}
       />
-      <NewOrders />
+      <NewOrders hasQuotes={props.quoteCount !== null} />
       <section>
-        <Filter shown={shown} openCount={openCount} allCount={allCount} />
+        <OrdersFilter {...props} />
         {orders.length === 0 ? (
           <p>Nothing is open: every order is handed over or cancelled.</p>
         ) : (

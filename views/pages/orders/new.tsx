@@ -43,7 +43,8 @@ export const OthersChange = ({ differences }: { readonly differences: readonly D
 /** The line that the form was filled in from, so that what it cannot show is kept. */
 type LikeProps = { readonly likeId?: number | null | undefined };
 
-const LineCards = (props: FieldsProps) => (
+/** Everything that says one pair. */
+export const LineCards = (props: FieldsProps) => (
   <div class="columns">
     <Card title="Size">
       <SizeFields {...props} />
@@ -97,12 +98,14 @@ export type LinePageProps = FieldsProps &
     readonly version?: number | undefined;
     readonly saveWords: string;
     readonly differences?: readonly Difference[] | null;
+    /** Takes the line away, where it may be. */
+    readonly removeAction?: string | null;
   };
 
 /** The form of one line, new or there already. */
 export const LineFormPage = (props: LinePageProps) => {
   const { names, problems, title, where, action, backHref, version, saveWords } = props;
-  const { differences = null, likeId = null } = props;
+  const { differences = null, likeId = null, removeAction = null } = props;
   return (
     <Page title={title} where={where} current="orders" purpose={names.purpose} problems={problems}>
       <ErrorSummary problems={problems} />
@@ -116,6 +119,11 @@ export const LineFormPage = (props: LinePageProps) => {
           <LinkButton href={backHref} kind="quiet">
             Leave it
           </LinkButton>
+          {removeAction === null ? null : (
+            <Button kind="remove" formaction={removeAction} formnovalidate>
+              Take it out
+            </Button>
+          )}
         </Actions>
       </form>
     </Page>

@@ -1,0 +1,237 @@
+import { type Handwork, handworkOf } from '#core/batch/handwork.ts';
+import { shapesOf } from '#core/batch/kinds.ts';
+import type { Kind } from '#core/batch/lines.ts';
+import type { WantedPair } from '#core/batch/net-to-make.ts';
+import { placementKey, placeOnLots } from '#core/buying/lots.ts';
+import type { ShelfLot } from '#core/buying/shelf.ts';
+import { buyLikelyAndSafe, needsAt, type ShoppingLists } from '#core/buying/shopping-lists.ts';
+import { type Placed, placementOf, type Wants, wantsOf } from '#core/buying/wants.ts';
+import { quickestDays } from '#core/buying/yarn-days.ts';
+import { scheduleOptionsOf } from '#core/plan.ts';
+import type { Assignment } from '#core/schedule/assign.ts';
+import { promisePairs } from '#core/schedule/promise.ts';
+import { addDays, type Day } from '#core/shared/calendar.ts';
+import { specify } from '#core/styles/specify.ts';
+import type { WorkshopRows } from '#db/stores/read-workshop.ts';
+import { isRunOut } from '#flows/orders/progress.ts';
+import type { WorkshopPlan } from '#flows/read-plan.ts';
+
+/** What a quote would have knitted. */
+export type PairsToQuote = { readonly lineId: number; readonly kind: Kind; readonly quantity: number };
+
+/** A quote's place behind the plan and the quotes that hold before it: who knits it when, and from which yarn. */
+export type PlacedQuote = {
+  readonly pairs: readonly WantedPair[];
+  readonly assignments: readonly Assignment[];
+  /** The day the last of its pairs is done; null when one has nobody to knit it. */
+  readonly promiseDay: Day | null;
+  readonly handwork: Handwork;
+  readonly wants: Wants;
+  /** By `placementKey`: the lot a pair's colour comes from; below 0 what the plan's shopping leaves over, by colour. */
+  readonly lotOf: ReadonlyMap<string, number>;
+  readonly placed: Placed;
+  /** What is to be bought for this quote alone, in whole packs. */
+  readonly lists: ShoppingLists;
+  /** What is left of the shelf and of the plan's shopping after it. */
+  readonly lotsLeft: readonly ShelfLot[];
+  /** The day all yarn of a pair is here. */
+  readonly arrivalDayOf: (pairKey: string) => Day;
+  /** The plan's pairs and those of quotes before it, as they are knitted then. */
+  readonly others: readonly Assignment[];
+  readonly dueDayOf: (pairKey: string) => Day | null;
+};
+
+/** How far the evenings and the yarn are spoken for. */
+type Queue = {
+  readonly assignments: readonly Assignment[];
+  readonly dueDays: ReadonlyMap<string, Day | null>;
+  readonly lots: readonly ShelfLot[];
+};
+
+const mostRounds = 4;
+
+/** The lot that stands for what the plan's shopping leaves over of a colour. */
+const overLotId = (yarnColourId: number) => -yarnColourId;
+
+function lotsWithout(lots: readonly ShelfLot[], wants: Wants, lotOf: ReadonlyMap<string, number>): ShelfLot[] {
+  const used = new Map<number, number>();
+  for (const { pairKey, yarnColourId, mg } of wants.wants) {
+    const lot = lotOf.get(placementKey(pairKey, yarnColourId));
+    if (lot !== undefined) used.set(lot, (used.get(lot) ?? 0) + mg);
+  }
+  return lots.map((lot) => ({ ...lot, freeMg: Math.max(0, lot.freeMg - (used.get(lot.id) ?? 0)) }));
+}
+
+/** What the plan's own list buys beyond its need, by colour, as lots that are still to come. */
+function overLots({ plan, input, settings }: WorkshopPlan): ShelfLot[] {
+  const { chosen, chosenName } = plan.lists;
+  const needs = needsAt(plan.placed.toBuy, chosenName === 'safe' ? input.settings.confidence : 0.5);
+  return needs.flatMap(({ yarnColourId, needMg }) => {
+    const lines = chosen.baskets.flatMap((basket) => basket.lines.filter((line) => line.yarnColourId === yarnColourId));
+    const grossMg = lines.reduce((sum, line) => sum + line.grossMg, 0);
+    const freeMg = grossMg - needMg;
+    const paidCents = lines.reduce((sum, line) => sum + line.goodsCents, 0);
+    if (freeMg < Math.max(1, settings.leastPartBallG * 1000)) return [];
+    return [{ id: overLotId(yarnColourId), yarnColourId, dyeLot: '', freeMg, paidCents, boughtMg: grossMg }];
+  });
+}
+
+/** What the workshop's plan of agreed orders leaves, before any quote. */
+function queueBehindPlan(workshopPlan: WorkshopPlan): Queue {
+  const { plan, input } = workshopPlan;
+  const wants = wantsOf(plan.wanted.pairs, plan.weeks, plan.handwork, input.settings.confidence);
+  return {
+    assignments: plan.weeks,
+    dueDays: new Map(plan.wanted.pairs.map((pair) => [pair.key, pair.dueDay])),
+    lots: [...lotsWithout(input.shelf, wants, plan.placed.lotOf), ...overLots(workshopPlan)],
+  };
+}
+
+function wantedPairs(orderId: number, lines: readonly PairsToQuote[]): WantedPair[] {
+  return lines.flatMap(({ lineId, kind, quantity }) =>
+    Array.from({ length: quantity }, (_, index) => ({
+      key: `quote-${orderId}-${lineId}-${index + 1}`,
+      lineId,
+      orderId,
+      kind,
+      dueDay: null,
+      isSpare: false,
+      started: null,
+    })),
+  );
+}
+
+function latest(days: readonly Day[]): Day {
+  return days.reduce((late, day) => {
+    if (day > late) return day;
+    return late;
+  });
+}
+
+/** Puts a quote behind others: yarn first as the reference knitter would want it, then knitters, then their own counts. */
+function placeBehind(
+  workshopPlan: WorkshopPlan,
+  queue: Queue,
+  quote: { readonly orderId: number; readonly promisedDay: Day | null; readonly lines: readonly PairsToQuote[] },
+): PlacedQuote {
+  const { plan, input, today } = workshopPlan;
+  const pairs = wantedPairs(quote.orderId, quote.lines);
+  const specs = specify(shapesOf(quote.lines.map(({ kind }) => kind)), input.hands);
+  const handwork = handworkOf(specs, input.knitters, input.referenceKnitterId);
+  const { confidence } = input.settings;
+  const byKey = new Map(pairs.map((pair) => [pair.key, pair]));
+  const minutesOf = (key: string, knitterId: number) => handwork.minutesOf(byKey.get(key)!.kind, knitterId);
+  const quickest = quickestDays(input.suppliers, input.offers);
+  const arrivalOfLot = (lot: number) => (lot < 0 ? (plan.lists.arrivals.get(-lot) ?? today) : today);
+  /** The day a pair's yarn is here, when what no lot has comes as `dayOfBought` says. */
+  const arrivals = (wants: Wants, lotOf: ReadonlyMap<string, number>, dayOfBought: (colour: number) => Day) => {
+    const days = new Map<string, Day>();
+    for (const { pairKey, yarnColourId } of wants.wants) {
+      const lot = lotOf.get(placementKey(pairKey, yarnColourId));
+      const day = lot === undefined ? dayOfBought(yarnColourId) : arrivalOfLot(lot);
+      days.set(pairKey, latest([day, days.get(pairKey) ?? today]));
+    }
+    return days;
+  };
+
+  const first = wantsOf(pairs, [], handwork, confidence);
+  let ready = arrivals(first, placeOnLots(first.wants, queue.lots).placed, (colour) =>
+    addDays(today, quickest.get(colour) ?? 0),
+  );
+  const dueDayOf = (key: string) => queue.dueDays.get(key) ?? null;
+  for (let round = 1; ; round += 1) {
+    const promised = promisePairs(
+      pairs.map(({ key }) => ({ key, readyDay: ready.get(key) ?? today, dueDay: quote.promisedDay })),
+      queue.assignments,
+      dueDayOf,
+      input.knitters,
+      minutesOf,
+      scheduleOptionsOf(input),
+    );
+    const wants = wantsOf(pairs, promised.pairs, handwork, confidence);
+    const placement = placeOnLots(wants.wants, queue.lots);
+    const placed = placementOf(placement, wants, handwork);
+    const starts = new Map(
+      promised.pairs.flatMap((each) => (each.startDay === null ? [] : [[each.pairKey, each.startDay] as const])),
+    );
+    const options = { today, ...input.settings };
+    const lists = buyLikelyAndSafe(placed.toBuy, input.suppliers, input.offers, placed.neededByDay(starts), options);
+    const arrive = arrivals(wants, placement.placed, (colour) => lists.arrivals.get(colour) ?? today);
+    // Another hand may take more yarn than the lots have: then the pair waits for what is bought, and is placed anew.
+    const isLateYarn = [...starts].some(([key, start]) => (arrive.get(key) ?? today) > start);
+    if (isLateYarn && round < mostRounds) {
+      ready = new Map(pairs.map(({ key }) => [key, latest([ready.get(key) ?? today, arrive.get(key) ?? today])]));
+      continue;
+    }
+    const finishDays = promised.pairs.map((each) => each.finishDay);
+    return {
+      pairs,
+      assignments: promised.pairs,
+      promiseDay: finishDays.length === 0 || finishDays.includes(null) ? null : latest(finishDays as Day[]),
+      handwork,
+      wants,
+      lotOf: placement.placed,
+      placed,
+      lists,
+      lotsLeft: lotsWithout(queue.lots, wants, placement.placed),
+      arrivalDayOf: (key) => arrive.get(key) ?? today,
+      others: promised.others,
+      dueDayOf,
+    };
+  }
+}
+
+type OrderRow = WorkshopRows['orders'][number];
+
+/** Whether a quote keeps its evenings and its yarn today: one that has run out keeps nothing. */
+export function isHolding(order: Pick<OrderRow, 'state' | 'holds' | 'validUntilDay'>, today: Day): boolean {
+  return order.state === 'asked' && order.holds && !isRunOut(order, today);
+}
+
+const never = '9999-99-99';
+
+/** Order among quotes that hold: the day promised, then the number. */
+function isBefore(a: OrderRow, b: OrderRow): boolean {
+  const [one, other] = [a.promisedDay ?? never, b.promisedDay ?? never];
+  return one === other ? a.number < b.number : one < other;
+}
+
+/** The lines of a stored quote that can be planned. */
+export function pairsOfQuote({ rows, kindOfLine }: WorkshopPlan, orderId: number): PairsToQuote[] {
+  return rows.lines
+    .filter((line) => line.orderId === orderId)
+    .flatMap(({ id: lineId, quantity }) => {
+      const kind = kindOfLine.get(lineId);
+      return kind ? [{ lineId, kind, quantity }] : [];
+    });
+}
+
+/**
+ * Where a quote finds its place: behind the plan of the agreed orders, which stays as it is, and behind other quotes that
+ * hold, in the order of the days promised, each kept to its day. A quote that holds already stands before those promised
+ * for later; one that is new, or changed, or holds nothing stands behind all of them.
+ *
+ * @param quote `own` is its stored row where it is there; `isAnew` when a new day is to be promised
+ */
+export function placeQuote(
+  plan: WorkshopPlan,
+  quote: { readonly own: OrderRow | null; readonly isAnew: boolean; readonly lines: readonly PairsToQuote[] },
+): PlacedQuote {
+  const { own, isAnew, lines } = quote;
+  const keepsPlace = own !== null && !isAnew && isHolding(own, plan.today);
+  const before = plan.rows.orders
+    .filter((order) => isHolding(order, plan.today) && order.id !== own?.id)
+    .filter((order) => !keepsPlace || isBefore(order, own))
+    .sort((a, b) => (isBefore(a, b) ? -1 : 1));
+  let queue = queueBehindPlan(plan);
+  for (const order of before) {
+    const { id: orderId, promisedDay } = order;
+    const held = placeBehind(plan, queue, { orderId, promisedDay, lines: pairsOfQuote(plan, orderId) });
+    queue = {
+      assignments: [...held.others, ...held.assignments],
+      dueDays: new Map([...queue.dueDays, ...held.pairs.map(({ key }) => [key, promisedDay] as const)]),
+      lots: held.lotsLeft,
+    };
+  }
+  return placeBehind(plan, queue, { orderId: own?.id ?? 0, promisedDay: null, lines });
+}
