@@ -31,13 +31,18 @@ function stitchesOf(colourCount: number): string {
     .join('');
 }
 
+const stitchWays = Array.from({ length: mostColours }, (_, index) => stitchesOf(index + 1));
+
 /** What all chips of a page are drawn with: the layout has it once, so that a chip of a long table is a line. */
 export const ChipStitches = () => (
   <svg class="chip-stitches" width="0" height="0" aria-hidden="true">
     <defs>
-      <rect id="chip-ground" width="28" height="18" stroke="none" />
-      {Array.from({ length: mostColours }, (_, index) => (
-        <path id={`chip-${index + 1}`} d={stitchesOf(index + 1)} fill="none" stroke-width="2" stroke-linecap="round" />
+      {stitchWays.map((d, index) => (
+        // The ground and the first colour; further colours take the stitches alone.
+        <g id={`chip-${index + 1}`}>
+          <rect width="28" height="18" stroke="none" />
+          <path id={`stitches-${index + 1}`} d={d} fill="none" stroke-width="2" stroke-linecap="round" />
+        </g>
       ))}
     </defs>
   </svg>
@@ -45,13 +50,14 @@ export const ChipStitches = () => (
 
 /** A colour of yarn, as it looks knitted, and its name. */
 export const Chip = ({ colours, name }: ChipProps) => {
-  const hexes = (colours.length === 0 ? [''] : colours.slice(0, mostColours)).map(safeHex);
+  const [first = safeHex(''), ...others] = colours.slice(0, mostColours).map(safeHex);
+  const count = 1 + others.length;
   return (
     <span class="chip">
       <svg width="28" height="18" aria-hidden="true">
-        <use href="#chip-ground" fill={stitchShade(hexes[0]!)} />
-        {hexes.map((hex, index) => (
-          <use href={`#chip-${hexes.length}`} x={index === 0 ? undefined : index * stitchWidth} stroke={hex} />
+        <use href={`#chip-${count}`} fill={stitchShade(first)} stroke={first} />
+        {others.map((hex, index) => (
+          <use href={`#stitches-${count}`} x={(index + 1) * stitchWidth} stroke={hex} />
         ))}
       </svg>
       <span>{name}</span>

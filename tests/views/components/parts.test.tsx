@@ -32,13 +32,13 @@ describe('Chip', () => {
     const text = String(<Chip colours={['#112233', '#223344']} name="Hedge" />);
     expect(text).not.toContain('<path');
     const page = String(<Page title="Yarn" />);
-    const drawn = new Set(page.match(/(?<= id=")chip-[a-z0-9]+/g));
+    const drawn = new Set(page.match(/(?<= id=")(chip|stitches)-[1-4]/g));
     for (const [, name] of text.matchAll(/href="#([^"]+)"/g)) expect(drawn).toContain(name);
   });
 
   it('has each of the twenty stitches in one colour, however many colours there are', () => {
     // A frame of 28 units holds four columns of 7; five rows, one of them above it.
-    const paths = [...String(<ChipStitches />).matchAll(/id="chip-(\d)" d="([^"]+)"/g)];
+    const paths = [...String(<ChipStitches />).matchAll(/id="stitches-(\d)" d="([^"]+)"/g)];
     expect(paths.map(([, count]) => Number(count))).toEqual([1, 2, 3, 4]);
     for (const [, count, path] of paths) {
       const places = [...path!.matchAll(/M([-.\d]+) ([-.\d]+)l/g)].map(([, x, y]) => [Number(x), Number(y)] as const);
