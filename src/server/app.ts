@@ -18,6 +18,7 @@ import { homeRoutes } from '#server/routes/home.tsx';
 import { knittersRoutes } from '#server/routes/knitters.tsx';
 import { measuringRoutes } from '#server/routes/measuring.tsx';
 import { ordersRoutes } from '#server/routes/orders.tsx';
+import { orderQuotesRoutes } from '#server/routes/orders-quotes.tsx';
 import { pricingRoutes } from '#server/routes/pricing.tsx';
 import { pricingExtrasRoutes } from '#server/routes/pricing-extras.tsx';
 import { pricingPostageRoutes } from '#server/routes/pricing-postage.tsx';
@@ -77,6 +78,7 @@ const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/pricing/postage', pricingPostageRoutes],
   ['/pricing', pricingRoutes],
   ['/settings', settingsRoutes],
+  ['/orders', orderQuotesRoutes],
   ['/orders', ordersRoutes],
   ['/working', workingRoutes],
   ['/', homeRoutes],
