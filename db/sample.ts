@@ -458,7 +458,7 @@ async function addMoney(tx: Tx, today: Day) {
   await createPayment(tx, { ...deposit, orderId: withDeposit.id, cents: withDeposit.depositCents! });
   await createOrderExtra(tx, { ...wrap, orderId: toPost.id });
   await createOrderExtra(tx, { ...card, orderId: toPost.id });
-  await changeOrder(tx, toPost.id, { postageCents: 495, postDays: 2 });
+  await changeOrder(tx, toPost.id, { postageCents: 320, postDays: 2 });
 }
 
 /** Adds the sample season to a workshop that holds the shipped style and the usual bands, and nothing else. */

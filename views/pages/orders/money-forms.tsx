@@ -86,7 +86,7 @@ export const PaymentForm = (props: OrderMoneyProps) => {
             maxlength={20}
             unit={currencySign(currency)}
           />
-          <TextField {...field('day')} label="Day" type="date" width="short" />
+          <TextField {...field('day')} label="Day" type="date" />
         </FieldRow>
         <ChoiceField {...field('how')} label="How" layout="row" options={wayOptions} />
         <ChoiceField

@@ -111,18 +111,20 @@ const PostageForm = (props: OrderMoneyProps) => {
             { value: 'hand', words: isGiving ? 'another way' : 'another price' },
           ]}
         />
-        <FieldRow>
-          <TextField
-            {...field('postage')}
-            label="Another price"
-            inputmode="decimal"
-            width="short"
-            maxlength={20}
-            unit={currencySign(currency)}
-          />
-          <TextField {...field('days')} label="Days in the post" inputmode="numeric" width="short" maxlength={4} />
-          <TextField {...field('arriveBy')} label="To be there by" type="date" width="short" />
-        </FieldRow>
+        <div class="when when-hand">
+          <FieldRow>
+            <TextField
+              {...field('postage')}
+              label="Another price"
+              inputmode="decimal"
+              width="short"
+              maxlength={20}
+              unit={currencySign(currency)}
+            />
+            <TextField {...field('days')} label="Days in the post" inputmode="numeric" width="short" maxlength={4} />
+          </FieldRow>
+        </div>
+        <TextField {...field('arriveBy')} label="To be there by" type="date" />
         <TextAreaField {...field('address')} label="Address" rows={3} maxlength={1000} />
         <Actions>
           <Button kind="quiet">Save how it is posted</Button>
@@ -146,7 +148,6 @@ const PostedForm = (props: OrderMoneyProps) => {
           label="Posted on"
           hint="Its finished pairs are handed over with it."
           type="date"
-          width="short"
           value={values.day}
           problems={problems}
         />
@@ -194,7 +195,7 @@ export const OrderPost = (props: OrderMoneyProps) => {
       {isToPost(post) && post.address ? <p class="address">{post.address}</p> : null}
       {isPosted && state !== 'cancelled' ? <NotPosted {...props} /> : null}
       {isPosted || state === 'cancelled' ? null : (
-        <div class="folds">
+        <div class="folds no-print">
           <PostageForm {...props} />
           {state === 'agreed' && isToPost(post) ? <PostedForm {...props} /> : null}
         </div>

@@ -203,7 +203,7 @@ export const OrderMoney = (props: OrderMoneyProps) => {
       <section id="money">
         <h2>Money</h2>
         <p>{unchargedWords(props)}</p>
-        <div class="folds">
+        <div class="folds no-print">
           <PaymentForm {...props} />
           <ExtraForm {...props} />
         </div>
@@ -215,10 +215,12 @@ export const OrderMoney = (props: OrderMoneyProps) => {
     <section id="money">
       <h2>Money</h2>
       <FigureRow figures={figuresOf(props)} />
-      <Sums {...props} />
+      <div class="sums">
+        <Sums {...props} />
+      </div>
       <Undone {...props} />
       {isOpen ? <WorthWords {...props} /> : null}
-      <div class="folds">
+      <div class="folds no-print">
         {isOpen || money.paidCents > 0 ? <PaymentForm {...props} /> : null}
         {isOpen && money.notAgreed > 0 ? <PricesForm {...props} /> : null}
         {isOpen ? <ExtraForm {...props} /> : null}
