@@ -111,7 +111,7 @@ export function readTake(body: FormBody, kinds: readonly KindToTake[]): Result<T
 }
 
 /** How many lines there are for what is not in the table of kinds. */
-export const tallyLines = { bargained: 4, others: 2, asked: 4 } as const;
+export const tallyLines = { bargained: 3, others: 2, asked: 3 } as const;
 
 const indexes = (count: number) => Array.from({ length: count }, (_, index) => index);
 const isEmptyBox = (body: FormBody, name: string) => textOf(body, name).trim() === '';

@@ -14,6 +14,7 @@ import { EmptyState } from '#views/components/empty-state.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { FieldRow, SelectField, TextField } from '#views/components/field.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
+import { FoldOnPhone } from '#views/components/fold-on-phone.tsx';
 import { type Column, DataTable } from '#views/components/table.tsx';
 import { Working } from '#views/components/working.tsx';
 import { Page, type Purpose } from '#views/layout.tsx';
@@ -392,7 +393,11 @@ export const DayPage = (props: DayPageProps) => {
       )}
       <Asked asked={view.asked} />
       <Gone gone={view.gone} dayId={day.id} />
-      {isGiving ? null : <Sales sales={view.sales} takenBack={view.takenBack} money={money} />}
+      {isGiving || isSaleless ? null : (
+        <FoldOnPhone summary={countOf(view.sales.length, 'sale noted', 'sales noted')}>
+          <Sales sales={view.sales} takenBack={view.takenBack} money={money} />
+        </FoldOnPhone>
+      )}
     </Page>
   );
 };

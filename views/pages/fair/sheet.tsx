@@ -89,7 +89,9 @@ const Head = ({ isGiving }: { readonly isGiving: boolean }) => (
 );
 
 const askedLines = 5;
-const otherLines = 3;
+const otherLines = 5;
+/** From here on the rows are set closer, so that a sheet holds more of them. */
+const mostLargeKinds = 12;
 const lines = (count: number) => Array.from({ length: count });
 
 /** The sheet to tally on: boxes by size and colours, the cash box, and what was asked for in vain. */
@@ -99,7 +101,13 @@ export const TallySheetPage = ({ view, purpose, currency }: SheetPageProps) => {
   const money = (cents: number) => formatCents(cents, currency);
   const good = groupsOf(kinds.filter(({ isSecond }) => !isSecond));
   const seconds = groupsOf(kinds.filter(({ isSecond }) => isSecond));
-  const blanks = ['In the box in the evening', 'By card, as the terminal says'];
+  const boxesOfMoney = [
+    ['Float', money(day.floatCents)],
+    ['In the box in the evening', ''],
+    ['By card in all', ''],
+    ['Table', money(account.tableFeeCents)],
+    ['Open from, to', day.openMinutes === null ? '' : formatMinutes(day.openMinutes)],
+  ] as const;
   return (
     <Page
       title={`${fair.name}, ${formatDay(day.day)}`}
@@ -116,7 +124,7 @@ export const TallySheetPage = ({ view, purpose, currency }: SheetPageProps) => {
           The sheet has a box for each pair that comes along.
         </EmptyState>
       ) : (
-        <div class="tally-sheet">
+        <div class={kinds.length > mostLargeKinds ? 'tally-sheet is-long' : 'tally-sheet'}>
           <p class="no-print soft">Print this from the menu of your browser, on A4 or Letter.</p>
           <p>
             {isGiving
@@ -137,6 +145,16 @@ export const TallySheetPage = ({ view, purpose, currency }: SheetPageProps) => {
               <Rows groups={seconds} currency={currency} isGiving={isGiving} />
             </table>
           ) : null}
+          {isGiving ? null : (
+            <dl class="tally-money">
+              {boxesOfMoney.map(([words, value]) => (
+                <div>
+                  <dt>{words}</dt>
+                  <dd>{value}</dd>
+                </div>
+              ))}
+            </dl>
+          )}
           <div class="tally-foot">
             <table class="tally-blank">
               <caption>Asked for in vain</caption>
@@ -177,28 +195,6 @@ export const TallySheetPage = ({ view, purpose, currency }: SheetPageProps) => {
                   ))}
                 </tbody>
               </table>
-            )}
-            {isGiving ? null : (
-              <dl class="tally-money">
-                <div>
-                  <dt>Float</dt>
-                  <dd class="is-known">{money(day.floatCents)}</dd>
-                </div>
-                {blanks.map((words) => (
-                  <div>
-                    <dt>{words}</dt>
-                    <dd />
-                  </div>
-                ))}
-                <div>
-                  <dt>Table fee</dt>
-                  <dd class="is-known">{money(account.tableFeeCents)}</dd>
-                </div>
-                <div>
-                  <dt>Open from, to</dt>
-                  <dd class="is-known">{day.openMinutes === null ? '' : formatMinutes(day.openMinutes)}</dd>
-                </div>
-              </dl>
             )}
           </div>
         </div>

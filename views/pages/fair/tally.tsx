@@ -3,7 +3,7 @@ import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
-import { FieldRow, SelectField, TextField } from '#views/components/field.tsx';
+import { SelectField, TextField } from '#views/components/field.tsx';
 import { type Column, DataTable } from '#views/components/table.tsx';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { CellField } from '#views/pages/fair/cell.tsx';
@@ -56,11 +56,11 @@ function columnsOf({ values, problems, purpose }: TallyPageProps): Column<KindPr
     ...(purpose === 'give'
       ? [{ name: 'Went out', ...box('cash', 'went out') }]
       : [
-          { name: 'Sold in cash', ...box('cash', 'sold in cash') },
+          { name: 'Cash', ...box('cash', 'sold in cash') },
           { name: 'By card', ...box('card', 'sold by card') },
           { name: 'One at', ...box('price', 'price of one', 'decimal') },
         ]),
-    { name: 'Came home', ...box('home', 'came home') },
+    { name: 'Home', ...box('home', 'came home') },
   ];
 }
 
@@ -71,9 +71,13 @@ const waysToPay = [
   { value: 'other', words: 'not known' },
 ];
 
+// Folded away while nothing stands in it: most days need neither.
+const isTyped = (values: Values, part: string) =>
+  Object.keys(values).some((name) => name.startsWith(`${part}-`) && !name.includes('-how-') && values[name] !== '');
+
 const Bargained = ({ view, values, problems, lines, currency }: TallyPageProps) => (
-  <section>
-    <h2>Sold at another price</h2>
+  <details open={isTyped(values, 'bargained')}>
+    <summary>Sold at another price</summary>
     <p class="soft">What was bargained: not counted above as well.</p>
     {indexes(lines.bargained).map((index) => {
       const field = (part: string) => {
@@ -81,7 +85,7 @@ const Bargained = ({ view, values, problems, lines, currency }: TallyPageProps) 
         return { name, value: values[name], problems };
       };
       return (
-        <FieldRow>
+        <div class="tally-line">
           <SelectField
             {...field('kind')}
             label="Pair"
@@ -97,15 +101,15 @@ const Bargained = ({ view, values, problems, lines, currency }: TallyPageProps) 
             unit={currencySign(currency)}
           />
           <SelectField {...field('how')} label="Paid" width="short" options={waysToPay} />
-        </FieldRow>
+        </div>
       );
     })}
-  </section>
+  </details>
 );
 
 const Others = ({ values, problems, lines, currency }: TallyPageProps) => (
-  <section>
-    <h2>A pair that is not in the list</h2>
+  <details open={isTyped(values, 'other')}>
+    <summary>A pair that is not in the list</summary>
     <p class="soft">
       Noted with its money; which pair it was can be <a href="/fair/settle">settled later</a>.
     </p>
@@ -115,7 +119,7 @@ const Others = ({ values, problems, lines, currency }: TallyPageProps) => (
         return { name, value: values[name], problems };
       };
       return (
-        <FieldRow>
+        <div class="tally-line">
           <TextField {...field('what')} label="What it was" maxlength={120} />
           <TextField
             {...field('price')}
@@ -125,10 +129,10 @@ const Others = ({ values, problems, lines, currency }: TallyPageProps) => (
             unit={currencySign(currency)}
           />
           <SelectField {...field('how')} label="Paid" width="short" options={waysToPay} />
-        </FieldRow>
+        </div>
       );
     })}
-  </section>
+  </details>
 );
 
 const Asked = ({ values, problems, lines }: TallyPageProps) => (
@@ -140,11 +144,11 @@ const Asked = ({ values, problems, lines }: TallyPageProps) => (
         return { name, value: values[name], problems };
       };
       return (
-        <FieldRow>
+        <div class="tally-line">
           <TextField {...field('size')} label="Size" width="short" maxlength={60} />
           <TextField {...field('colour')} label="Colour" maxlength={60} />
           <TextField {...field('count')} label="How often" inputmode="numeric" width="short" />
-        </FieldRow>
+        </div>
       );
     })}
   </section>
