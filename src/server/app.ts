@@ -19,6 +19,7 @@ import { knittersRoutes } from '#server/routes/knitters.tsx';
 import { measuringRoutes } from '#server/routes/measuring.tsx';
 import { ordersRoutes } from '#server/routes/orders.tsx';
 import { orderQuotesRoutes } from '#server/routes/orders-quotes.tsx';
+import { priceSheetRoutes } from '#server/routes/price-sheet.tsx';
 import { pricingRoutes } from '#server/routes/pricing.tsx';
 import { pricingExtrasRoutes } from '#server/routes/pricing-extras.tsx';
 import { pricingPostageRoutes } from '#server/routes/pricing-postage.tsx';
@@ -72,6 +73,7 @@ const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/shelf', shelfRoutes],
   ['/knitters', knittersRoutes],
   ['/pricing/tags', tagsRoutes],
+  ['/pricing/sheet', priceSheetRoutes],
   ['/pricing/shops', pricingShopsRoutes],
   ['/fair', fairRoutes],
   ['/pricing/extras', pricingExtrasRoutes],
