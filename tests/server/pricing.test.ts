@@ -126,18 +126,6 @@ describe('GET /pricing/pair/:lineId', () => {
   });
 });
 
-describe('GET /pricing/sheet', () => {
-  it('has a line for each size and a column for each outlet that sells', async () => {
-    await sample();
-    const html = await textAt('/pricing/sheet');
-    expect(html).toContain('woman EU 38');
-    expect(html).toContain('Corner shop');
-    expect(html).not.toContain('Gifts');
-    // Whose feet were measured is not for the stall.
-    expect(html).not.toContain('Theo');
-  });
-});
-
 describe('outlets', () => {
   it('are added after the others, with amounts and percentages as typed', async () => {
     await beginOwn(workshop, { purpose: 'sell' });

@@ -1,6 +1,6 @@
 import { capitalised } from '#core/cards/dialect.ts';
 import { formatCents, formatPercent } from '#core/shared/format.ts';
-import { formatLength, type UnitSystem } from '#core/shared/measures.ts';
+import { formatLength, formatLengthRange, type UnitSystem } from '#core/shared/measures.ts';
 import { labelsForBand } from '#core/sizing/band-labels.ts';
 import type { Person } from '#core/sizing/foot.ts';
 import { labelsForLength, type SizeLabel, type SizeSystem } from '#core/sizing/labels.ts';
@@ -87,12 +87,12 @@ function namedSize(called: string, input: TagInput): TagSize {
     ? labelsForBand(person, band.fromMm, band.toMm, usWomenOffset)
     : labelsForLength(person, foot.lengthMm, usWomenOffset);
   const labels = all.filter((label) => systems.includes(label.system) && !isSaid(called, label));
-  const length = (mm: number) => formatLength(mm, unitSystem);
+  const length = band ? formatLengthRange(band.fromMm, band.toMm, unitSystem) : formatLength(foot.lengthMm, unitSystem);
   return {
     foot: 'both',
     called: capitalised(called),
     also: labels.map(labelWords).join(', '),
-    length: band ? `feet from ${length(band.fromMm)} to ${length(band.toMm)}` : `foot ${length(foot.lengthMm)}`,
+    length: `foot ${length}`,
   };
 }
 

@@ -26,6 +26,19 @@ export function formatLength(lengthMm: number, system: UnitSystem): string {
 }
 
 /**
+ * Two lengths from one to the other, the unit said once.
+ *
+ * @param fromMm millimetres
+ * @param toMm millimetres, from `fromMm`
+ * @example formatLengthRange(233, 240, 'metric') // => '23.3–24.0\u00a0cm'
+ * @example formatLengthRange(240, 240, 'metric') // => '24.0\u00a0cm'
+ */
+export function formatLengthRange(fromMm: number, toMm: number, system: UnitSystem): string {
+  const [from, to] = [formatLength(fromMm, system), formatLength(toMm, system)];
+  return from === to ? from : `${from.split(gap)[0]}–${to}`;
+}
+
+/**
  * A mass as on a kitchen scale: grams, or ounces to a hundredth below ten.
  *
  * @param massG grams

@@ -10,6 +10,20 @@ const euStep = 1;
 const hair = 1e-6;
 
 /**
+ * From one label to another; what both begin with is said once.
+ *
+ * @example labelRange('36', '37') // => '36–37'
+ * @example labelRange('36', '36') // => '36'
+ * @example labelRange('infant 2', 'infant 3.5') // => 'infant 2–3.5'
+ * @example labelRange('13.5', 'junior 1') // => '13.5–junior 1'
+ */
+export function labelRange(from: string, to: string): string {
+  if (from === to) return from;
+  const stage = /^\D+ /.exec(from)?.[0] ?? '';
+  return `${from}–${stage !== '' && to.startsWith(stage) ? to.slice(stage.length) : to}`;
+}
+
+/**
  * The sizes that lie in a band of foot lengths, in every system: from the smallest to the largest of them; the size
  * nearest to the middle where none lies within.
  *
@@ -34,7 +48,6 @@ export function labelsForBand(person: Person, fromMm: number, toMm: number, usWo
     const first = Math.max(column.least, Math.ceil(column.sizeOf(fromMm) / step - hair) * step);
     const last = Math.min(column.most, Math.floor(column.sizeOf(toMm) / step + hair) * step);
     if (first > last) return ofMiddle.filter((label) => label.system === system);
-    const [from, to] = [labelOf(column, first), labelOf(column, last)];
-    return [{ system, label: from === to ? from : `${from}–${to}` }];
+    return [{ system, label: labelRange(labelOf(column, first), labelOf(column, last)) }];
   });
 }

@@ -10,7 +10,7 @@ import type { SizeBandRow } from '#db/stores/sizing.ts';
 import { pairWords } from '#flows/batch/pair-words.ts';
 import { orderNames, type RoleColours, roleColours } from '#flows/batch/read-batch.ts';
 import { sizeWordsOf } from '#flows/batch/start-batch.ts';
-import { readPairs, type StoredPair } from '#flows/batch/started-pairs.ts';
+import { placedPairs, readPairs, type StoredPair } from '#flows/batch/started-pairs.ts';
 import { priceOfPair } from '#flows/pricing/price-of-pair.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import { coloursOf } from '#flows/shelf/colours-of.ts';
@@ -79,9 +79,7 @@ export type TagChoices = {
 
 /** Finished, not left, and not in somebody's shop. */
 function stockOf({ rows }: WorkshopPlan, pairs: readonly StoredPair[]): StoredPair[] {
-  const placed = new Set(
-    rows.placements.filter((each) => each.soldDay === null && each.backDay === null).map((each) => each.pairId),
-  );
+  const placed = placedPairs(rows.placements);
   return pairs.filter(({ row, isFinished }) => row.left === null && isFinished && !placed.has(row.id));
 }
 
@@ -216,7 +214,8 @@ export function readTags(workshopPlan: WorkshopPlan, wish: TagWish): Tags {
   return { sheets, priceProblems: [...priceProblems], unreadable: chosen.length - pairs.length };
 }
 
-function usualSystems({ lines }: WorkshopPlan['rows']): SizeSystem[] {
+/** The size systems that the orders are written in; EU where they are in none. */
+export function usualSystems({ lines }: WorkshopPlan['rows']): SizeSystem[] {
   const used = sizeSystems.filter((system) => lines.some((line) => line.sizeSystem === system));
   return used.length > 0 ? used : ['EU'];
 }

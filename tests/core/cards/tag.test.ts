@@ -65,7 +65,7 @@ describe('tagOf', () => {
     const band = euPairBand('unknown', 39, 40);
     // EU 38.5 to 40.5 are 243.3 to 256.7 mm; UK 5.74 to 7.31, so 6 to 7. US needs to know whose foot it is.
     expect(tagOf({ ...plain, called: '39/40', person: 'unknown', foot: foot(250), band }).sizes).toEqual([
-      { foot: 'both', called: '39/40', also: 'EU 39–40, UK 6–7', length: 'feet from 24.3\u00a0cm to 25.7\u00a0cm' },
+      { foot: 'both', called: '39/40', also: 'EU 39–40, UK 6–7', length: 'foot 24.3–25.7\u00a0cm' },
     ]);
     const medium = { fromMm: 238, toMm: 254 };
     // EU 37.7 to 40.1: 38 to 40. UK 5.11 to 7.0: 5.5 to 7. US two more.

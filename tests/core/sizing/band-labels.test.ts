@@ -27,7 +27,7 @@ describe('labelsForBand', () => {
 
   it('crosses from the small scale to the junior one', () => {
     // 205 to 215 mm over 25.4 / 3.24 less 12: UK 14.15 to 15.42 on the running scale, 13 less on the junior one
-    expect(labelOf(labelsForBand('child', 205, 215), 'UK')).toBe('junior 1.5–junior 2');
+    expect(labelOf(labelsForBand('child', 205, 215), 'UK')).toBe('junior 1.5–2');
   });
 
   it('says something in EU for every band that a workshop begins with', () => {

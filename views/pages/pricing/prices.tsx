@@ -119,7 +119,7 @@ const CostTable = ({
 };
 
 /** The dearest pair of a size: a price that pays for it pays for every colour of the size. */
-export function dearestOf(size: SizeProps): PairProps {
+function dearestOf(size: SizeProps): PairProps {
   return size.pairs.reduce((most, pair) => (pair.cost.totalCents > most.cost.totalCents ? pair : most));
 }
 
