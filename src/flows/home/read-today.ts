@@ -5,6 +5,7 @@ import { isEmpty } from '#flows/begin/is-empty.ts';
 import { lastGoodDays } from '#flows/buying/read-buying.ts';
 import { type MoneyAhead, moneyAhead } from '#flows/home/money-ahead.ts';
 import { type OpenQuotes, openQuotes } from '#flows/home/open-quotes.ts';
+import { type OrderToPost, type OwedOrder, owedNow, toPostNow } from '#flows/home/owed-and-post.ts';
 import { hasGuessedHours } from '#flows/knitters/read-knitters.ts';
 import { type OrdersSource, type OrderView, readOrdersSource } from '#flows/orders/read-orders.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
@@ -58,6 +59,8 @@ export type TodayView = {
   readonly uncovered: readonly string[];
   readonly money: MoneyAhead;
   readonly quotes: OpenQuotes;
+  readonly owed: readonly OwedOrder[];
+  readonly toPost: readonly OrderToPost[];
   readonly cautions: readonly Caution[];
   readonly next: NextAction;
 };
@@ -223,6 +226,8 @@ function todayOf(source: OrdersSource): TodayView {
     uncovered: plan.lists.chosen.uncovered.map((need) => colourName(need.yarnColourId)),
     money: moneyAhead(workshopPlan),
     quotes: openQuotes(source),
+    owed: owedNow(source),
+    toPost: toPostNow(source),
     cautions: cautionsOf(source),
   };
   return { ...view, next: nextOf(view, source) };

@@ -1,5 +1,6 @@
 import { type OrderMoney, type OrderPayment, orderMoney, standingPayments } from '#core/pricing/order-money.ts';
 import { type OrderWorth, orderWorth, type PairsOfOrder } from '#core/pricing/order-worth.ts';
+import { formatCents } from '#core/shared/format.ts';
 import type { OrderExtraRow, PaymentRow } from '#db/stores/orders.ts';
 import type { OutletRow } from '#db/stores/pricing.ts';
 import type { OrderView } from '#flows/orders/read-orders.ts';
@@ -156,6 +157,15 @@ export type DueMoney = {
   /** `ready`: the pairs are finished or gone; `deposit`: it comes before they are begun. */
   readonly why: 'ready' | 'deposit' | 'back';
 };
+
+/** What an order should bring now, in words for a list; null for nothing. */
+export function dueWords(due: DueMoney | null, currency: string): string | null {
+  if (due === null) return null;
+  if (due.why === 'back') return `gets ${formatCents(-due.cents, currency)} back`;
+  return due.why === 'ready'
+    ? `owes ${formatCents(due.cents, currency)}`
+    : `owes a deposit of ${formatCents(due.cents, currency)}`;
+}
 
 /** What an order should bring now: all that is owed once its pairs are done or gone, the deposit before; null for nothing. */
 export function dueNow(order: OrderView, { isCharged, money }: OrderMoneyView): DueMoney | null {

@@ -26,8 +26,7 @@ function moneyPropsOf(
   order: OrderView,
   forecast: Forecast,
   usualExtras: readonly ExtraRow[],
-  refused: RefusedForm | null,
-): OrderMoneyProps {
+): Omit<OrderMoneyProps, 'refused' | 'isCancelling'> {
   const { plan, settings, today, rows } = source;
   const view = moneyOfOrder(plan, order);
   const { row } = order;
@@ -58,7 +57,6 @@ function moneyPropsOf(
       postBy: postByOf(order, today),
       readyDay: forecast.readyDay,
     },
-    refused,
   };
 }
 
@@ -84,7 +82,11 @@ export async function showOrderPage(
       counts={footCountsOf(source, lineIds)}
       lineProblems={lineProblems.filter((problem) => lineIds.includes(problem.lineId))}
       table={sizeColourTable(order.lines)}
-      money={moneyPropsOf(source, order, forecast, await readUsualExtras(workshop), refused ?? null)}
+      money={{
+        ...moneyPropsOf(source, order, forecast, await readUsualExtras(workshop)),
+        isCancelling: c.req.query('cancel') === 'yes',
+        refused: refused ?? null,
+      }}
     />,
     all.length > 0 ? status : 200,
   );

@@ -7,7 +7,9 @@ import { addLine } from '#flows/orders/change-line.ts';
 import { changeOrderDetails } from '#flows/orders/change-order.ts';
 import type { LineEntry } from '#flows/orders/entries.ts';
 import { lastUsedOf } from '#flows/orders/last-used.ts';
+import { dueNow, dueWords, moneyOfOrder } from '#flows/orders/order-money.ts';
 import {
+  type OrderBook,
   type OrderFilter,
   type OrdersSource,
   type OrderView,
@@ -48,6 +50,17 @@ type Like = { readonly line: { readonly id: number }; readonly entry: LineEntry 
 /** The number of the line that a form is filled in from; null when none is named. */
 function likeIdIn(text: string | undefined): number | null {
   return /^[1-9]\d{0,14}$/.test(text ?? '') ? Number(text) : null;
+}
+
+/** What each order of a page of the list should bring now; nothing where pairs are given away. */
+function owedOf({ source: { plan, settings }, orders }: OrderBook): ReadonlyMap<number, string> {
+  if (settings.purpose === 'give') return new Map();
+  return new Map(
+    orders.flatMap((order) => {
+      const words = dueWords(dueNow(order, moneyOfOrder(plan, order)), settings.currency);
+      return words === null ? [] : [[order.id, words] as const];
+    }),
+  );
 }
 
 /** The area's pages: the list, the forms, an order, a line, the grid and the import. */
@@ -99,6 +112,7 @@ export function ordersRoutes(deps: AppDeps): Hono<AppEnv> {
         {...book}
         purpose={book.source.settings.purpose}
         shown={typeof filter === 'object' ? 'import' : filter}
+        owedOf={owedOf(book)}
         pageHref={(number) => `/orders?${query}page=${number}`}
       />,
     );

@@ -7,6 +7,7 @@ import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { formatMass } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
+import { type OrderToPost, Owed, type OwedOrder, ToPost } from '#views/pages/home/owed-and-post.tsx';
 
 export type TodayOrder = {
   readonly id: number;
@@ -49,6 +50,8 @@ export type TodayPageProps = {
     readonly count: number;
     readonly soon: readonly { readonly id: number; readonly name: string; readonly validUntilDay: Day }[];
   };
+  readonly owed: readonly OwedOrder[];
+  readonly toPost: readonly OrderToPost[];
   readonly cautions: readonly {
     readonly title: string;
     readonly sentence: string;
@@ -249,6 +252,12 @@ export const TodayPage = (props: TodayPageProps) => {
       ) : (
         <p>Nothing is due within a week.</p>
       )}
+      {props.owed.length + props.toPost.length > 0 ? (
+        <div class="columns">
+          <ToPost toPost={props.toPost} />
+          <Owed owed={props.owed} currency={props.currency} />
+        </div>
+      ) : null}
       <Quotes {...props} />
       {pairsToMake > 0 ? (
         <div class="columns">

@@ -23,6 +23,8 @@ export type OrdersPageProps = {
   readonly nextDueDay: string | null;
   readonly page: number;
   readonly pages: number;
+  /** What an order should bring now, in words: "owes €12.00". */
+  readonly owedOf?: ReadonlyMap<number, string> | undefined;
   /** The address of a page of this list. */
   readonly pageHref: (page: number) => string;
 };
@@ -63,17 +65,22 @@ const Due = ({ order }: { readonly order: OrderView }) => {
   );
 };
 
-const StateCell = ({ order }: { readonly order: OrderView }) => {
+const StateCell = ({ order, owed }: { readonly order: OrderView; readonly owed: string | undefined }) => {
   const progress = order.state === 'cancelled' ? '' : progressWords(order.progress);
   return (
     <>
       {order.stateWords}
       {progress !== '' && order.progress.ordered > 1 ? <small class="block">{progress}</small> : null}
+      {owed === undefined ? null : <small class="block">{owed}</small>}
     </>
   );
 };
 
-const OrdersTable = ({ orders, caption }: { readonly orders: readonly OrderView[]; readonly caption: string }) => (
+const OrdersTable = ({
+  orders,
+  caption,
+  owedOf,
+}: Pick<OrdersPageProps, 'orders' | 'owedOf'> & { readonly caption: string }) => (
   <DataTable
     caption={caption}
     isCaptionHidden
@@ -97,7 +104,7 @@ const OrdersTable = ({ orders, caption }: { readonly orders: readonly OrderView[
       { name: 'Lines', kind: 'wide', cell: (order) => <LinesSummary lines={order.lines} /> },
       { name: 'Pairs', kind: 'number', cell: (order) => order.progress.ordered },
       { name: 'Due', cell: (order) => <Due order={order} /> },
-      { name: 'State', kind: 'wide', cell: (order) => <StateCell order={order} /> },
+      { name: 'State', kind: 'wide', cell: (order) => <StateCell order={order} owed={owedOf?.get(order.id)} /> },
     ]}
   />
 );
@@ -203,7 +210,11 @@ export const OrdersPage = (props: OrdersPageProps) => {
         {orders.length === 0 ? (
           <p>Nothing is open: every order is handed over or cancelled.</p>
         ) : (
-          <OrdersTable orders={orders} caption={shown === 'open' ? 'Open orders by due day' : 'Orders by due day'} />
+          <OrdersTable
+            orders={orders}
+            owedOf={props.owedOf}
+            caption={shown === 'open' ? 'Open orders by due day' : 'Orders by due day'}
+          />
         )}
         <Pager page={props.page} pages={props.pages} pageHref={props.pageHref} />
       </section>

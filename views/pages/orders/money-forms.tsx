@@ -216,7 +216,7 @@ export const CancelForm = (props: OrderMoneyProps) => {
   const field = (name: string) => ({ name, id: id(name), value: values[name], problems });
   const paid = formatCents(money.paidCents, currency);
   return (
-    <Fold summary="Cancel the order" isOpen={isRefused} id="cancel">
+    <Fold summary="Cancel the order" isOpen={isRefused || props.isCancelling} id="cancel">
       <form method="post" action={`/orders/${orderId}/cancel`}>
         <input type="hidden" name="version" value={values.version ?? version} />
         <ChoiceField

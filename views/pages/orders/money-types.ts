@@ -95,5 +95,7 @@ export type OrderMoneyProps = {
   readonly seen: string;
   readonly usualExtras: readonly ExtraProps[];
   readonly post: PostProps;
+  /** Somebody wishes to cancel it. */
+  readonly isCancelling: boolean;
   readonly refused: RefusedForm | null;
 };

@@ -168,7 +168,7 @@ const OrderActions = ({ order, hasPaid }: { readonly order: OrderView; readonly 
           Change customer or day
         </LinkButton>
         {hasPaid ? (
-          <LinkButton kind="remove" href="#cancel">
+          <LinkButton kind="remove" href={`/orders/${order.id}?cancel=yes#cancel`}>
             Cancel the order
           </LinkButton>
         ) : (
