@@ -1,6 +1,6 @@
 import { sql } from 'drizzle-orm';
-import { check, index, integer, sqliteTable, text, uniqueIndex } from 'drizzle-orm/sqlite-core';
-import { day, id, mostCents, mostMg, oneOf, version, whole, words } from '#db/schema/columns.ts';
+import { check, index, integer, real, sqliteTable, text, uniqueIndex } from 'drizzle-orm/sqlite-core';
+import { day, id, measure, mostCents, mostMg, oneOf, version, whole, words } from '#db/schema/columns.ts';
 import { yarnColours } from '#db/schema/shelf.ts';
 
 export const suppliers = sqliteTable(
@@ -51,6 +51,46 @@ export const offers = sqliteTable(
     whole(t.version, 1),
     uniqueIndex('offers_pack').on(t.supplierId, t.yarnColourId, t.ballMg, t.ballsPerPack),
     index('offers_yarn_colour').on(t.yarnColourId),
+  ],
+);
+
+/** From so many packs of one offer on, each costs so much. */
+export const offerBreaks = sqliteTable(
+  'offer_breaks',
+  {
+    id: id(),
+    offerId: integer('offer_id')
+      .notNull()
+      .references(() => offers.id, { onDelete: 'restrict' }),
+    fromPacks: integer('from_packs').notNull(),
+    priceCents: integer('price_cents').notNull(),
+    version: version(),
+  },
+  (t) => [
+    whole(t.fromPacks, 2, 100_000),
+    whole(t.priceCents, 0, mostCents),
+    whole(t.version, 1),
+    uniqueIndex('offer_breaks_once').on(t.offerId, t.fromPacks),
+  ],
+);
+
+/** From a basket of so much on, a share of it is taken off. */
+export const supplierBreaks = sqliteTable(
+  'supplier_breaks',
+  {
+    id: id(),
+    supplierId: integer('supplier_id')
+      .notNull()
+      .references(() => suppliers.id, { onDelete: 'restrict' }),
+    fromCents: integer('from_cents').notNull(),
+    offRatio: real('off_ratio').notNull(),
+    version: version(),
+  },
+  (t) => [
+    whole(t.fromCents, 1, mostCents),
+    measure(t.offRatio, 0, 0.9),
+    whole(t.version, 1),
+    uniqueIndex('supplier_breaks_once').on(t.supplierId, t.fromCents),
   ],
 );
 

@@ -84,6 +84,8 @@ export const lots = sqliteTable(
       .references(() => yarnColours.id, { onDelete: 'restrict' }),
     dyeLot: text('dye_lot'),
     donor: text('donor'),
+    /** Where it lies: a box, a drawer, a shelf board. */
+    place: text('place'),
     gotDay: text('got_day').notNull(),
     returnableUntilDay: text('returnable_until_day'),
     paidCents: integer('paid_cents').notNull(),
@@ -95,6 +97,7 @@ export const lots = sqliteTable(
   (t) => [
     words(t.dyeLot),
     words(t.donor),
+    words(t.place),
     day(t.gotDay),
     day(t.returnableUntilDay),
     whole(t.paidCents, 0, mostCents),

@@ -1,10 +1,12 @@
 import { asc, desc } from 'drizzle-orm';
-import { offers, purchaseLines, purchases, suppliers } from '#db/schema/buying.ts';
+import { offerBreaks, offers, purchaseLines, purchases, supplierBreaks, suppliers } from '#db/schema/buying.ts';
 import type { RowOf } from '#db/stores/record.ts';
 import { rowsOf } from '#db/stores/rows.ts';
 
 export type SupplierRow = RowOf<typeof suppliers>;
 export type OfferRow = RowOf<typeof offers>;
+export type OfferBreakRow = RowOf<typeof offerBreaks>;
+export type SupplierBreakRow = RowOf<typeof supplierBreaks>;
 export type PurchaseRow = RowOf<typeof purchases>;
 export type PurchaseLineRow = RowOf<typeof purchaseLines>;
 
@@ -37,3 +39,17 @@ export const {
   create: createPurchaseLine,
   change: changePurchaseLine,
 } = rowsOf(purchaseLines, asc(purchaseLines.purchaseId));
+
+export const {
+  list: listOfferBreaks,
+  create: createOfferBreak,
+  change: changeOfferBreak,
+  remove: removeOfferBreak,
+} = rowsOf(offerBreaks, asc(offerBreaks.fromPacks));
+
+export const {
+  list: listSupplierBreaks,
+  create: createSupplierBreak,
+  change: changeSupplierBreak,
+  remove: removeSupplierBreak,
+} = rowsOf(supplierBreaks, asc(supplierBreaks.fromCents));

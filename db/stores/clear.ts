@@ -1,6 +1,6 @@
 import type { SQLiteTable } from 'drizzle-orm/sqlite-core';
 import { batches, batchLines, pairColours, pairEvents, pairPieces, pairRows, pairs } from '#db/schema/batch.ts';
-import { offers, purchaseLines, purchases, suppliers } from '#db/schema/buying.ts';
+import { offerBreaks, offers, purchaseLines, purchases, supplierBreaks, suppliers } from '#db/schema/buying.ts';
 import { asked, fairDays, fairPairs, fairs, saleLines, sales } from '#db/schema/fair.ts';
 import { swatches } from '#db/schema/gauge.ts';
 import { daysOff, knitterHours, knitterRates, knitters } from '#db/schema/knitters.ts';
@@ -49,6 +49,8 @@ const inOrder: readonly SQLiteTable[] = [
   lots,
   purchaseLines,
   purchases,
+  offerBreaks,
+  supplierBreaks,
   offers,
   suppliers,
   lineColours,

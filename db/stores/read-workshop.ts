@@ -12,13 +12,17 @@ import {
   type PairRow,
 } from '#db/stores/batch.ts';
 import {
+  listOfferBreaks,
   listOffers,
   listPurchaseLines,
   listPurchases,
+  listSupplierBreaks,
   listSuppliers,
+  type OfferBreakRow,
   type OfferRow,
   type PurchaseLineRow,
   type PurchaseRow,
+  type SupplierBreakRow,
   type SupplierRow,
 } from '#db/stores/buying.ts';
 import { listSwatches, type SwatchRow } from '#db/stores/gauge.ts';
@@ -107,6 +111,8 @@ export type WorkshopRows = {
   readonly reservations: readonly ReservationRow[];
   readonly suppliers: readonly SupplierRow[];
   readonly offers: readonly OfferRow[];
+  readonly offerBreaks: readonly OfferBreakRow[];
+  readonly supplierBreaks: readonly SupplierBreakRow[];
   readonly purchases: readonly PurchaseRow[];
   readonly purchaseLines: readonly PurchaseLineRow[];
   readonly knitters: readonly KnitterRow[];
@@ -155,6 +161,8 @@ export async function readWorkshop({ store }: Workshop): Promise<WorkshopRows> {
       reservations,
       suppliers,
       offers,
+      offerBreaks,
+      supplierBreaks,
       purchases,
       purchaseLines,
       knitters,
@@ -195,6 +203,8 @@ export async function readWorkshop({ store }: Workshop): Promise<WorkshopRows> {
       listReservations(db),
       listSuppliers(db),
       listOffers(db),
+      listOfferBreaks(db),
+      listSupplierBreaks(db),
       listPurchases(db),
       listPurchaseLines(db),
       listKnitters(db),
@@ -237,6 +247,8 @@ export async function readWorkshop({ store }: Workshop): Promise<WorkshopRows> {
       reservations,
       suppliers,
       offers,
+      offerBreaks,
+      supplierBreaks,
       purchases,
       purchaseLines,
       knitters,

@@ -11,7 +11,7 @@ import { openWorkshop } from '#db/open.ts';
 import * as schema from '#db/schema/index.ts';
 import { listLines, listOrders } from '#db/stores/orders.ts';
 import { listOutlets } from '#db/stores/pricing.ts';
-import { listYarns } from '#db/stores/shelf.ts';
+import { listLots, listYarns } from '#db/stores/shelf.ts';
 import { readState } from '#db/stores/workshop.ts';
 import { addYarn } from '#tests/support/workshop.ts';
 
@@ -92,6 +92,10 @@ test('a workshop of before quotes and selling keeps its orders, outlets and what
     "delete from outlets where name = 'gone'",
     "insert into orders (number, outlet_id, state, created_day, due_day) values (1, 1, 'agreed', '2026-11-01', '2026-12-01')",
     "insert into styles (name, shipped) values ('Slipper', 0)",
+    "insert into yarns (name, tex, ball_mg, category) values ('Moor', 1000.0, 100000, 5)",
+    "insert into yarn_colours (yarn_id, name, swatch_hex) values (1, 'Heather', '#7a5f8f')",
+    "insert into lots (yarn_colour_id, dye_lot, got_day, paid_cents, bought_mg) values (1, 'A7', '2026-11-01', 800, 100000)",
+    'insert into balls (lot_id, mass_mg) values (1, 90000)',
     "insert into order_lines (order_id, style_id, person, size_system, size_label, fit, quantity) values (1, 1, 'woman', 'eu', '38', 'usual', 2)",
   ]);
   client.close();
@@ -105,6 +109,9 @@ test('a workshop of before quotes and selling keeps its orders, outlets and what
   ]);
   expect(outlets).toMatchObject([{ name: 'Winter fair', priceRatio: 0.3, terms: null }]);
   expect(lines).toMatchObject([{ orderId: 1, quantity: 2 }]);
+  expect(await workshop.store.read((db) => listLots(db))).toMatchObject([
+    { dyeLot: 'A7', paidCents: 800, place: null },
+  ]);
   await workshop.close();
   const again = createClient({ url });
   expect((await again.execute('pragma foreign_key_check')).rows).toEqual([]);
