@@ -22,8 +22,11 @@ import { orderQuotesRoutes } from '#server/routes/orders-quotes.tsx';
 import { priceSheetRoutes } from '#server/routes/price-sheet.tsx';
 import { pricingRoutes } from '#server/routes/pricing.tsx';
 import { pricingExtrasRoutes } from '#server/routes/pricing-extras.tsx';
+import { pricingGroupsRoutes } from '#server/routes/pricing-groups.tsx';
 import { pricingPostageRoutes } from '#server/routes/pricing-postage.tsx';
+import { pricingSeenRoutes } from '#server/routes/pricing-seen.tsx';
 import { pricingShopsRoutes } from '#server/routes/pricing-shops.tsx';
+import { pricingWhatIfRoutes } from '#server/routes/pricing-what-if.tsx';
 import { settingsRoutes } from '#server/routes/settings.tsx';
 import { shelfRoutes } from '#server/routes/shelf.tsx';
 import { signInRoutes } from '#server/routes/sign-in.tsx';
@@ -75,6 +78,9 @@ const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/pricing/tags', tagsRoutes],
   ['/pricing/sheet', priceSheetRoutes],
   ['/pricing/shops', pricingShopsRoutes],
+  ['/pricing/groups', pricingGroupsRoutes],
+  ['/pricing/seen', pricingSeenRoutes],
+  ['/pricing/what-if', pricingWhatIfRoutes],
   ['/fair', fairRoutes],
   ['/pricing/extras', pricingExtrasRoutes],
   ['/pricing/postage', pricingPostageRoutes],

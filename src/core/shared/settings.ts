@@ -262,7 +262,7 @@ export const settingDefinitions: { readonly [N in SettingName]: SettingDefinitio
     unit: null,
     mark: 'ours',
     words: 'Charge what no plan can use of an opened ball',
-    hint: '',
+    hint: 'Shared out over the pairs that open it. Otherwise it stays on the shelf at what it cost.',
   },
   quoteDays: {
     standard: 14,

@@ -120,6 +120,7 @@ export type PairPriceView = {
   readonly orderId: number;
   readonly orderNumber: number;
   readonly agreedCents: number | null;
+  readonly outletId: number;
 };
 
 /** One pair by a line that asks for it. @throws {AppError} `notFound` */
@@ -139,6 +140,7 @@ export async function readPairPrice(workshop: Workshop, now: Date, lineId: numbe
     orderId: order.id,
     orderNumber: order.number,
     agreedCents: line.agreedCents,
+    outletId: order.outletId,
   };
 }
 

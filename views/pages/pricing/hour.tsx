@@ -1,9 +1,10 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { currencySign, formatCents, formatDay } from '#core/shared/format.ts';
-import type { Problem } from '#core/shared/problem.ts';
+import { countOf, currencySign, formatCents, formatDay, formatMinutes } from '#core/shared/format.ts';
+import type { Problem, Result } from '#core/shared/problem.ts';
 import type { SettingName } from '#core/shared/settings.ts';
 import { Actions, Button } from '#views/components/actions.tsx';
 import { Card } from '#views/components/card.tsx';
+import { Caution } from '#views/components/caution.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { FieldRow, TextField } from '#views/components/field.tsx';
 import { FigureRow } from '#views/components/figure-row.tsx';
@@ -16,6 +17,7 @@ export const hourSettings: readonly SettingName[] = [
   'wageCentsPerHour',
   'runningCostsCentsPerMonth',
   'plannedHoursPerMonth',
+  'chargeOpenedBall',
   'taxNote',
 ];
 
@@ -37,7 +39,72 @@ export type HourPageProps = {
   readonly expenses: readonly ExpenseProps[];
   readonly expensesAMonthCents: number;
   readonly expenseValues: Readonly<Record<string, string>>;
+  readonly running: RunningProps;
 };
+
+export type RunningProps = {
+  readonly periods: readonly {
+    readonly words: string;
+    readonly fromDay: Day;
+    readonly paidCents: number;
+    readonly pairs: number;
+    readonly minutes: number;
+    readonly carriedCents: number;
+  }[];
+  readonly breakEven: Result<{ readonly contributionCents: number; readonly pairs: number }> | null;
+  readonly monthCents: number;
+};
+
+/** What is still open of what was paid, or earned beyond it. */
+function openWords(paidCents: number, carried: number, currency: string): string {
+  if (paidCents === 0) return 'nothing paid';
+  if (carried >= paidCents) return 'earned back';
+  return `${formatCents(paidCents - carried, currency)} open`;
+}
+
+const BreakEven = ({ running, currency }: { readonly running: RunningProps; readonly currency: string }) => {
+  const { breakEven, monthCents } = running;
+  if (!breakEven) return null;
+  if (!breakEven.ok) {
+    return (
+      <Caution title="The pairs on order do not earn the running costs">
+        When their work is paid they leave nothing for them. Raise a price, or look for a way to make them cheaper.
+      </Caution>
+    );
+  }
+  const { contributionCents, pairs } = breakEven.value;
+  return (
+    <p>
+      With the work paid, a pair of those on order leaves {formatCents(contributionCents, currency)} on average: a usual
+      month’s running costs of {formatCents(monthCents, currency)} take{' '}
+      <strong>{countOf(pairs, 'such pair', 'such pairs')}</strong>.
+    </p>
+  );
+};
+
+const Running = ({ running, currency }: { readonly running: RunningProps; readonly currency: string }) => (
+  <section id="earned-back">
+    <h2>Are running costs earned back?</h2>
+    <DataTable
+      caption="Paid, and carried by pairs sold"
+      isCaptionHidden
+      columns={[
+        { name: 'Time', kind: 'heading', cell: (row) => row.words },
+        { name: 'Paid', kind: 'number', cell: (row) => formatCents(row.paidCents, currency) },
+        { name: 'Pairs sold', kind: 'number', cell: (row) => String(row.pairs) },
+        { name: 'Hours in them', kind: 'number', cell: (row) => formatMinutes(row.minutes) },
+        { name: 'They carry', kind: 'number', cell: (row) => formatCents(row.carriedCents, currency) },
+        { name: 'So', cell: (row) => openWords(row.paidCents, row.carriedCents, currency) },
+      ]}
+      rows={running.periods}
+    />
+    <p class="soft">
+      A pair carries its hours at the running costs of an hour. It earns them only where its price pays its cost; pairs
+      given away carry nothing.
+    </p>
+    <BreakEven running={running} currency={currency} />
+  </section>
+);
 
 /** Wage, running costs, and what was paid that belongs to no pair. */
 export const HourPage = (props: HourPageProps) => {
@@ -72,6 +139,10 @@ export const HourPage = (props: HourPageProps) => {
           <Button>Save</Button>
         </Actions>
       </form>
+      <p>
+        <a href="/pricing/what-if">What would another wage or other costs change?</a>
+      </p>
+      <Running running={props.running} currency={currency} />
       <section>
         <h2>What was paid</h2>
         <p>

@@ -19,6 +19,8 @@ import {
   worthTone,
   worthWords,
 } from '#views/pages/pricing/price-words.tsx';
+import { OthersAsk, type SeenRangeProps } from '#views/pages/pricing/seen.tsx';
+import { WaysDown, type WaysDownProps } from '#views/pages/pricing/ways-down.tsx';
 
 export type PairPageProps = {
   readonly pair: PairProps;
@@ -32,10 +34,14 @@ export type PairPageProps = {
   readonly values: { readonly price: string; readonly at: string };
   readonly problems: readonly Problem[];
   readonly tried: { readonly outlet: OutletProps; readonly row: PriceSheetRow } | null;
+  /** Null where nothing is sold. */
+  readonly ways: Omit<WaysDownProps, 'currency' | 'wageCents'> | null;
+  readonly othersAsk: SeenRangeProps | null;
 };
 
 const CostBar = ({ pair, currency }: { readonly pair: PairProps; readonly currency: string }) => {
   const { yarnCents, materialsCents, labourCents, overheadCents, totalCents } = pair.cost;
+  const { openedBallCents = 0, sparesCents = 0 } = pair.cost;
   const part = (name: string, cents: number) => ({ name, size: cents, text: formatCents(cents, currency) });
   return (
     <Bar
@@ -44,8 +50,10 @@ const CostBar = ({ pair, currency }: { readonly pair: PairProps; readonly curren
       parts={[
         part('Yarn', yarnCents),
         part('Other materials', materialsCents),
-        part('Labour', labourCents),
+        part(sparesCents > 0 ? 'Labour, with that of pairs that go wrong' : 'Labour', labourCents),
         part('Running costs', overheadCents),
+        part('Left of opened balls', openedBallCents),
+        part('Pairs that go wrong, without their labour', sparesCents),
       ].filter((each) => each.size > 0 || each.name === 'Yarn')}
       total={formatCents(totalCents, currency)}
     />
@@ -66,15 +74,23 @@ const Outlets = ({ pair, currency, wageCents }: PairPageProps) => {
         {
           name: 'Price',
           kind: 'number',
-          cell: ({ outlet, row }) =>
+          cell: ({ outlet, row, groupName }) =>
             outlet.kind === 'gift' ? (
               'a gift'
             ) : row.priceCents === null ? (
               '–'
-            ) : (
+            ) : groupName === null ? (
               <a href={`/working/pricing/price/${pair.lineId}-${outlet.id}`}>{money(row.priceCents)}</a>
+            ) : (
+              <span class="price">
+                {money(row.priceCents)}
+                <small>
+                  <a href="/pricing/groups">for {groupName}</a>
+                </small>
+              </span>
             ),
         },
+        { name: 'With a flaw', kind: 'number', cell: ({ secondCents }) => money(secondCents) },
         {
           name: 'Left to me',
           kind: 'number',
@@ -195,7 +211,9 @@ export const PairPage = (props: PairPageProps) => {
       {purpose === 'give' ? null : (
         <>
           <Outlets {...props} />
+          <OthersAsk range={props.othersAsk} currency={currency} />
           <TryPrice {...props} />
+          {props.ways ? <WaysDown {...props.ways} currency={currency} wageCents={wageCents} /> : null}
         </>
       )}
     </Page>

@@ -12,7 +12,12 @@ export type PairProps = {
   readonly minutes: number;
   readonly cost: CostParts;
   readonly isYarnPriceUnknown: boolean;
-  readonly prices: readonly { readonly outlet: OutletProps; readonly row: PriceSheetRow }[];
+  readonly prices: readonly {
+    readonly outlet: OutletProps;
+    readonly row: PriceSheetRow;
+    readonly groupName: string | null;
+    readonly secondCents: number | null;
+  }[];
 };
 
 export type OutletProps = Outlet & {
