@@ -3,6 +3,7 @@ import { overheadRate } from '#core/pricing/overhead.ts';
 import { AppError } from '#core/shared/app-error.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { addExpense, dropExpense, expensesAMonth } from '#flows/pricing/expenses.ts';
+import { rangeOfSeen, readPricesSeen } from '#flows/pricing/prices-seen.ts';
 import {
   type PairPriceView,
   readPairPrice,
@@ -10,8 +11,10 @@ import {
   type TriedPrice,
   tryPrice,
 } from '#flows/pricing/read-prices.ts';
+import { readRunningCosts } from '#flows/pricing/running-costs.ts';
 import { addMaterial, dropMaterial, saveMaterial } from '#flows/pricing/save-material.ts';
 import { addOutlet, closeOutlet, saveOutlet } from '#flows/pricing/save-outlet.ts';
+import { readWaysDown } from '#flows/pricing/ways-down.ts';
 import { readPlan, type WorkshopPlan } from '#flows/read-plan.ts';
 import { saveSettings } from '#flows/settings/save-settings.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
@@ -29,7 +32,7 @@ import { renderPage } from '#server/render.tsx';
 import { HourPage, hourSettings } from '#views/pages/pricing/hour.tsx';
 import { MaterialPage } from '#views/pages/pricing/material.tsx';
 import { OutletPage } from '#views/pages/pricing/outlet.tsx';
-import { PairPage } from '#views/pages/pricing/pair.tsx';
+import { PairPage, type PairPageProps } from '#views/pages/pricing/pair.tsx';
 import { PricesPage } from '#views/pages/pricing/prices.tsx';
 
 const gripValues: FormValues = { name: 'Grip line', perPair: '1' };
@@ -63,6 +66,24 @@ function readTried(
   const outlet = selling.find((each) => each.outlet.id === id)?.outlet ?? selling[0]?.outlet;
   if (form.problems.length > 0 || !outlet) return { tried: null, problems: form.problems };
   return { tried: tryPrice(view, outlet, priceCents), problems: [] };
+}
+
+/** Ways down at the price tried, else at the one agreed, else at the one asked where the order goes. */
+function waysAt(view: PairPriceView, tried: TriedPrice | null): PairPageProps['ways'] {
+  const { plan, pair, outletId, agreedCents } = view;
+  const selling = pair.prices.filter(({ outlet }) => outlet.kind !== 'gift');
+  const asked = selling.find(({ outlet }) => outlet.id === outletId);
+  const at = tried ?? asked ?? selling[0];
+  const kind = plan.kindOfLine.get(pair.lineId);
+  const priceCents = !tried && asked ? (agreedCents ?? asked.row.priceCents) : (at?.row.priceCents ?? null);
+  if (!at || !kind || priceCents === null) return null;
+  const { ways, leftOut } = readWaysDown(plan, kind, at.outlet, priceCents);
+  const names = new Map(plan.rows.yarnColours.map((colour) => [colour.id, colour.name]));
+  const named = ways.map(({ colourIds, ...way }) => ({
+    ...way,
+    colourNames: colourIds.map((id) => names.get(id) ?? ''),
+  }));
+  return { ways: named, leftOut, priceCents, outletName: at.outlet.name };
 }
 
 function idOf(text: string): number {
@@ -100,6 +121,7 @@ export function pricingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const values = { price: c.req.query('price') ?? '', at: c.req.query('at') ?? '' };
     const { tried, problems } = readTried(view, values);
     const { plan, ...rest } = view;
+    const seen = await readPricesSeen(workshop);
     return renderPage(
       c,
       <PairPage
@@ -110,6 +132,8 @@ export function pricingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
         values={values}
         problems={problems}
         tried={tried}
+        ways={waysAt(view, tried)}
+        othersAsk={rangeOfSeen(seen)}
       />,
       statusOf(problems),
     );
@@ -132,6 +156,7 @@ export function pricingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
         expenses={rows.expenses}
         expensesAMonthCents={expensesAMonth(rows.expenses, today)}
         expenseValues={shown.expenseValues ?? { day: today }}
+        running={{ ...(await readRunningCosts(workshop, plan)), monthCents: settings.runningCostsCentsPerMonth }}
       />,
       statusOf(problems),
     );
