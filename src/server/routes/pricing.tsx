@@ -3,6 +3,7 @@ import { overheadRate } from '#core/pricing/overhead.ts';
 import { AppError } from '#core/shared/app-error.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { addExpense, dropExpense, expensesAMonth } from '#flows/pricing/expenses.ts';
+import { readGroups } from '#flows/pricing/price-groups.ts';
 import { rangeOfSeen, readPricesSeen } from '#flows/pricing/prices-seen.ts';
 import {
   type PairPriceView,
@@ -98,7 +99,8 @@ export function pricingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   const statusOf = (problems: readonly Problem[]) => (problems.length > 0 ? 422 : 200);
 
   routes.get('/', async function showPrices(c) {
-    const { plan, ...view } = await readPrices(workshop, now());
+    const prices = await readPrices(workshop, now());
+    const { plan, ...view } = prices;
     const materials = materialsOfPlan(plan);
     const { settings, input } = plan;
     return renderPage(
@@ -111,6 +113,8 @@ export function pricingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
         wageCents={settings.wageCentsPerHour}
         runningCentsPerHour={runningCentsPerHour(plan)}
         referenceName={input.knitters.find((knitter) => knitter.id === input.referenceKnitterId)?.name ?? ''}
+        groups={readGroups(prices)}
+        othersAsk={rangeOfSeen(await readPricesSeen(workshop))}
         hasGrip={materials.some((material) => /grip|sole/i.test(material.name))}
       />,
     );

@@ -37,7 +37,7 @@ export type GroupProps = {
 };
 
 /** "an hour earns €8.10", in the tone that it deserves. */
-const Hour = ({ member, currency }: { readonly member: MemberProps; readonly currency: string }) => {
+export const Hour = ({ member, currency }: { readonly member: MemberProps; readonly currency: string }) => {
   if (member.isBelowMoneyBack) return <span class="tone-late">a loss</span>;
   const hour = member.hourWorthCents === null ? '–' : formatCents(member.hourWorthCents, currency);
   return member.isBelowWage ? <span class="tone-caution">{hour}, below your wage</span> : <span>{hour}</span>;

@@ -1,3 +1,4 @@
+import type { CostParts } from '#core/pricing/outlet.ts';
 import { countOf, formatCents, formatMinutes, formatPercent } from '#core/shared/format.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
@@ -6,6 +7,7 @@ import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { FoldOnPhone } from '#views/components/fold-on-phone.tsx';
 import { type Column, DataTable } from '#views/components/table.tsx';
 import { Page } from '#views/layout.tsx';
+import { type GroupProps, Hour } from '#views/pages/pricing/groups.tsx';
 import {
   NoWage,
   type OutletProps,
@@ -15,6 +17,8 @@ import {
   toneClass,
   worthTone,
 } from '#views/pages/pricing/price-words.tsx';
+
+import { OthersAsk, type SeenRangeProps } from '#views/pages/pricing/seen.tsx';
 
 export type SizeProps = { readonly size: string; readonly pairs: readonly PairProps[] };
 
@@ -37,7 +41,58 @@ export type PricesPageProps = {
   readonly runningCentsPerHour: number;
   readonly referenceName: string;
   readonly hasGrip: boolean;
+  readonly groups: readonly GroupProps[];
+  readonly othersAsk: SeenRangeProps | null;
 };
+
+/** Each price for several sizes, and which of them earns least at it. */
+const Groups = ({ groups, currency }: { readonly groups: readonly GroupProps[]; readonly currency: string }) => (
+  <>
+    {groups.map(({ group, outlet, members: [least] }) => (
+      <p class="soft">
+        <a href={`/pricing/groups/${group.id}`}>
+          {group.name}, {formatCents(group.priceCents, currency)}
+        </a>{' '}
+        at {outlet?.name}
+        {least ? (
+          <>
+            {' '}
+            for all of its sizes: {least.size} earns least, <Hour member={least} currency={currency} /> an hour.
+          </>
+        ) : (
+          ': no pair on order is in it.'
+        )}
+      </p>
+    ))}
+  </>
+);
+
+/** Where the rest about prices is. */
+const More = ({ isGiving }: { readonly isGiving: boolean }) => (
+  <nav aria-label="More about costs and prices">
+    <ul class="plain-list">
+      <li>
+        <a href="/pricing/what-if">Before and after</a>: another wage, other costs, dearer yarn
+      </li>
+      {isGiving ? null : (
+        <>
+          <li>
+            <a href="/pricing/groups">One price for several sizes</a>
+          </li>
+          <li>
+            <a href="/pricing/shops">Shops</a>: what stands there, what they owe
+          </li>
+          <li>
+            <a href="/pricing/seen">What others ask</a>
+          </li>
+          <li>
+            <a href="/pricing/extras">Usual extras</a> and <a href="/pricing/postage">what the post asks</a>
+          </li>
+        </>
+      )}
+    </ul>
+  </nav>
+);
 
 /** "€26.73 to €63.94", or one amount. */
 function rangeOf(amounts: readonly number[], currency: string): string {
@@ -68,6 +123,8 @@ function figuresOf(props: PricesPageProps, pairs: readonly PairProps[]): FigureE
     },
   ];
 }
+
+const restOf = ({ openedBallCents = 0, sparesCents = 0 }: CostParts) => openedBallCents + sparesCents;
 
 const CostTable = ({
   pairs,
@@ -100,6 +157,9 @@ const CostTable = ({
     { name: 'Other materials', ...part, cell: (pair) => money(pair.cost.materialsCents) },
     ...(wageCents > 0 ? [{ name: 'Labour', ...part, cell: (pair: PairProps) => money(pair.cost.labourCents) }] : []),
     { name: 'Running costs', ...part, cell: (pair) => money(pair.cost.overheadCents) },
+    ...(pairs.some(({ cost }) => restOf(cost) > 0)
+      ? [{ name: 'Opened balls, spares', ...part, cell: (pair: PairProps) => money(restOf(pair.cost)) }]
+      : []),
     { name: 'Time', ...part, cell: (pair) => formatMinutes(pair.minutes) },
     {
       name: 'Costs me',
@@ -320,6 +380,12 @@ export const PricesPage = (props: PricesPageProps) => {
               knit.
             </p>
           )}
+          {isGiving ? null : (
+            <>
+              <Groups groups={props.groups} currency={currency} />
+              <OthersAsk range={props.othersAsk} currency={currency} />
+            </>
+          )}
           <CostTable pairs={pairs} currency={currency} wageCents={wageCents} />
         </>
       )}
@@ -339,12 +405,7 @@ export const PricesPage = (props: PricesPageProps) => {
       ) : (
         <Materials {...props} />
       )}
-      {isGiving ? null : (
-        <p>
-          Beside the pairs: <a href="/pricing/extras">usual extras</a>,{' '}
-          <a href="/pricing/postage">what the post asks</a>.
-        </p>
-      )}
+      <More isGiving={isGiving} />
       <p class="soft">Tax rules are local: check yours, or ask someone licensed to advise.</p>
     </Page>
   );
