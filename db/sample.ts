@@ -436,7 +436,7 @@ async function addOrders(
   });
 }
 
-/** Extras and prices of the post; a deposit that was paid, and an order to be posted with a wrap and a card. */
+/** Extras and prices of the post; a deposit that was paid, and two orders to be posted, one with a wrap and a card. */
 async function addMoney(tx: Tx, today: Day) {
   const wrap = { name: 'Gift wrap', cents: 250, minutes: 5, materialCents: 60 };
   const card = { name: 'Card with a few words', cents: 150, minutes: 5, materialCents: 40 };
@@ -459,6 +459,64 @@ async function addMoney(tx: Tx, today: Day) {
   await createOrderExtra(tx, { ...wrap, orderId: toPost.id });
   await createOrderExtra(tx, { ...card, orderId: toPost.id });
   await changeOrder(tx, toPost.id, { postageCents: 320, postDays: 2 });
+  const next = orders.find((order) => order.dueDay === addDays(today, 5))!;
+  const address = 'Selma Brook\n3 Mill Bank\nOverby';
+  await changeOrder(tx, next.id, { arriveByDay: addDays(today, 8), postageCents: 495, postDays: 2, address });
+}
+
+/** Two quotes without an answer: one keeps its evenings and its yarn, one is about to run out. */
+async function addQuotes(
+  tx: Tx,
+  { today, style }: SampleFrame,
+  { fir, oat, heather, fog }: SampleYarns,
+  outletId: number,
+) {
+  const quote = async (
+    name: string,
+    contact: string,
+    { created, ...values }: Omit<NewOrder, 'outletId' | 'state' | 'createdDay' | 'lines'> & { created: number },
+    line: Pick<NewLine, 'person' | 'sizeLabel' | 'quantity' | 'agreedCents'>,
+    [foot, cuff]: readonly [number, number],
+  ) => {
+    const customer = await createCustomer(tx, { name, contact });
+    const colours = [
+      { role: 'foot', strand: 0, yarnColourId: foot },
+      { role: 'cuff', strand: 0, yarnColourId: cuff },
+    ];
+    await createOrder(tx, {
+      ...values,
+      ...{ customerId: customer.id, outletId, state: 'asked', createdDay: addDays(today, created) },
+      lines: [{ styleId: style.id, sizeSystem: 'EU', fit: 'usual', ...line, colours }],
+    });
+  };
+  await quote(
+    'Hedda Frost',
+    'hedda@frost.example',
+    {
+      created: -5,
+      validUntilDay: addDays(today, 9),
+      promisedDay: addDays(today, 20),
+      depositCents: 1560,
+      holds: true,
+      remarks: 'Are the green ones warm enough for a stone floor? I take a 40.',
+    },
+    { person: 'woman', sizeLabel: '40', quantity: 1, agreedCents: 5200 },
+    [fir, oat],
+  );
+  await quote(
+    'Piet Sand',
+    '9 Quarry Row, Saltby',
+    {
+      created: -12,
+      validUntilDay: addDays(today, 2),
+      promisedDay: addDays(today, 45),
+      depositCents: 3540,
+      postageCents: 495,
+      postDays: 2,
+    },
+    { person: 'man', sizeLabel: '43', quantity: 2, agreedCents: 5900 },
+    [heather, fog],
+  );
 }
 
 /** Adds the sample season to a workshop that holds the shipped style and the usual bands, and nothing else. */
@@ -473,6 +531,7 @@ export async function addSample(tx: Tx, frame: SampleFrame): Promise<void> {
   await addMaterials(tx, today, style.id);
   await addOrders(tx, frame, yarns, outlets);
   await addMoney(tx, today);
+  await addQuotes(tx, frame, yarns, outlets.byOrder.id);
   for (const [name, value] of Object.entries(sampleSettings)) await setSetting(tx, name, value);
   await setSetting(tx, 'referenceKnitterId', knitters.ada.id);
   await setSetting(tx, sampleSetting, true);

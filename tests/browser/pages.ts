@@ -14,6 +14,14 @@ export const pages = [
   '/orders?show=all',
   '/orders/new',
   '/orders/new?like=:line',
+  '/orders/quotes',
+  '/orders/quotes/new',
+  '/orders/quotes/new?like=:order',
+  '/orders/:quote/quote',
+  '/orders/:quote/quote/print',
+  '/orders/:quote/quote/edit',
+  '/orders/:quote/quote/lines/new',
+  '/orders/:quote/quote/lines/:quoted',
   '/orders/grid',
   '/orders/import',
   '/orders/:order',
@@ -101,6 +109,8 @@ export async function fillerFor(workshop: Workshop): Promise<(page: string) => s
   const extras = await workshop.store.read((db) => listExtras(db));
   const tables: Readonly<Record<string, readonly { readonly id: number }[]>> = {
     order: rows.orders,
+    quote: rows.orders.filter(({ state }) => state === 'asked'),
+    quoted: rows.lines.filter(({ orderId }) => orderId === rows.orders.find(({ state }) => state === 'asked')?.id),
     line: rows.lines,
     batch: rows.batches,
     shop: rows.suppliers,

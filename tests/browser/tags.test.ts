@@ -16,7 +16,7 @@ const a4 = { widthMm: 210, heightMm: 297 };
 const letter = { widthMm: 216, heightMm: 279 };
 const across = ({ widthMm, heightMm }: typeof a4) => ({ widthMm: heightMm, heightMm: widthMm });
 
-describe.skipIf(!hasBrowser)('tags in a browser', () => {
+describe.skipIf(!hasBrowser)('tags and price sheets in a browser', () => {
   let served: Served;
   let browser: Browser;
   let page: Page;
@@ -77,8 +77,11 @@ describe.skipIf(!hasBrowser)('tags in a browser', () => {
     });
   const ofKinds = (count: number) => ({ pairs: 'kinds', [`count-${kindLineIds[0]}`]: String(count) });
 
-  async function print(fields: Record<string, string>) {
-    await page.goto(`${served.address}/pricing/tags/print?${query(fields)}`);
+  const print = (fields: Record<string, string>) => printAt(`/pricing/tags/print?${query(fields)}`);
+
+  /** The pages a print takes, and their size in mm. */
+  async function printAt(path: string) {
+    await page.goto(`${served.address}${path}`);
     const pdf = (await page.pdf({ preferCSSPageSize: true })).toString('latin1');
     const [, width, height] = /\/MediaBox\s*\[\s*0 0 ([\d.]+) ([\d.]+)/.exec(pdf)!;
     const mm = (points: string | undefined) => Math.round((Number(points) * 25.4) / 72);
@@ -144,4 +147,56 @@ describe.skipIf(!hasBrowser)('tags in a browser', () => {
     expect(await own.getByLabel('Name of the workshop').inputValue()).toBe('Harbour Lane');
     await context.close();
   });
+
+  const sheet = (fields: Record<string, string>) => {
+    const asked = { paper: 'a4', type: 'large', outlet: '2', 'style-1': 'yes', 'yarn-1': 'yes', name: 'Harbour Lane' };
+    const labels = { 'system-EU': 'yes', 'system-UK': 'yes', 'system-US': 'yes', 'system-Japan': 'yes' };
+    return `/pricing/sheet?${new URLSearchParams({ ...asked, ...labels, ...fields })}`;
+  };
+  const women = { 'run-woman': 'yes', second: 'yes' };
+  const sixColumns = { ...women, type: 'usual', 'style-2': 'yes', 'style-3': 'yes', 'yarn-2': 'yes' };
+
+  it('a price sheet of women’s sizes in large type is one page, upright, on both papers', async () => {
+    expect(await printAt(sheet(women))).toEqual({ pages: 1, ...a4 });
+    expect(await printAt(sheet({ ...women, paper: 'letter' }))).toEqual({ pages: 1, ...letter });
+  });
+
+  it('everybody’s sizes in large type take two pages, six columns lie across', async () => {
+    const everybody = { 'run-woman': 'yes', 'run-man': 'yes', 'run-child': 'yes', together: 'yes' };
+    expect(await printAt(sheet(everybody))).toEqual({ pages: 2, ...a4 });
+    expect(await printAt(sheet({ ...everybody, paper: 'letter' }))).toEqual({ pages: 2, ...letter });
+    expect(await printAt(sheet(sixColumns))).toEqual({ pages: 1, ...across(a4) });
+    expect(await printAt(sheet({ ...sixColumns, paper: 'letter' }))).toEqual({ pages: 1, ...across(letter) });
+  });
+
+  it.each([
+    // Children's labels are the longest, and A4 is the narrower upright.
+    [sheet({ ...women, 'run-child': 'yes', 'run-bands': 'yes' }), a4.widthMm - 28],
+    [sheet({ ...women, 'run-child': 'yes', 'run-bands': 'yes', 'style-2': 'yes' }), letter.heightMm - 28],
+    [sheet({ ...sixColumns, 'run-child': 'yes', 'run-bands': 'yes' }), letter.heightMm - 28],
+  ])('cuts nothing off a price sheet at the sides %#', async (path, widthMm) => {
+    await page.goto(`${served.address}${path}`);
+    await page.setViewportSize({ width: Math.floor((widthMm * 96) / 25.4), height: 1000 });
+    await page.emulateMedia({ media: 'print' });
+    const cut = await page.evaluate(() => {
+      const frame = document.querySelector('.price-sheet')!.getBoundingClientRect();
+      return [...document.querySelectorAll('.price-sheet :is(th, td, small, strong, p)')]
+        .filter((each) => each.getBoundingClientRect().right > frame.right + 1)
+        .map((each) => each.textContent);
+    });
+    await page.emulateMedia({ media: null });
+    expect(cut).toEqual([]);
+  });
+
+  it.each([sheet(women), sheet({ ...sixColumns, 'run-bands': 'yes' })])(
+    'a price sheet fits a phone %#',
+    async (path) => {
+      await page.setViewportSize({ width: 390, height: 800 });
+      await page.goto(`${served.address}${path}`);
+      const { scroll, client } = await page
+        .locator('html')
+        .evaluate((html) => ({ scroll: html.scrollWidth, client: html.clientWidth }));
+      expect(scroll).toBeLessThanOrEqual(client);
+    },
+  );
 });

@@ -45,6 +45,9 @@ export type OrderDetails = {
   readonly dueDay: Day | null;
   readonly reference: string | null;
   readonly state: 'asked' | 'agreed';
-};
+} & PostDetails;
+
+/** Where an order is posted to and by when; left out by what knows nothing of the post, a table of orders or a grid. */
+export type PostDetails = { readonly arriveByDay?: Day | null; readonly address?: string | null };
 
 export type OrderEntry = OrderDetails & { readonly lines: readonly LineEntry[] };

@@ -85,7 +85,9 @@ export function knownNamesOf(rows: WorkshopRows): KnownNames {
   const customerById = new Map(rows.customers.map((customer) => [customer.id, customer]));
   const colourUse = lastUse(rows.lineColours.map((row) => ({ id: row.yarnColourId, at: row.lineId })));
   const styleUse = lastUse(rows.lines.map((row) => ({ id: row.styleId, at: row.id })));
-  const outletUse = lastUse(rows.orders.map((row) => ({ id: row.outletId, at: row.id })));
+  // A quote has gone nowhere yet.
+  const gone = rows.orders.filter((row) => row.state === 'agreed');
+  const outletUse = lastUse(gone.map((row) => ({ id: row.outletId, at: row.id })));
   return {
     styles: rows.styles
       .flatMap((style) => {

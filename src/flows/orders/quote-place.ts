@@ -12,6 +12,7 @@ import type { Assignment } from '#core/schedule/assign.ts';
 import { promisePairs } from '#core/schedule/promise.ts';
 import { addDays, type Day } from '#core/shared/calendar.ts';
 import { specify } from '#core/styles/specify.ts';
+import type { Knitter } from '#core/timing/knitter.ts';
 import type { WorkshopRows } from '#db/stores/read-workshop.ts';
 import { isRunOut } from '#flows/orders/progress.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
@@ -34,11 +35,12 @@ export type PlacedQuote = {
   readonly lists: ShoppingLists;
   /** What is left of the shelf and of the plan's shopping after it. */
   readonly lotsLeft: readonly ShelfLot[];
-  /** The day all yarn of a pair is here. */
-  readonly arrivalDayOf: (pairKey: string) => Day;
+  /** The day all its yarn is here. */
+  readonly yarnDay: Day;
   /** The plan's pairs and those of quotes before it, as they are knitted then. */
   readonly others: readonly Assignment[];
-  readonly dueDayOf: (pairKey: string) => Day | null;
+  /** The day it would be done with other hours; `isAlone` as if nothing else were to be knitted. */
+  readonly promiseDayWith: (knitters: readonly Knitter[], isAlone?: boolean) => Day | null;
 };
 
 /** How far the evenings and the yarn are spoken for. */
@@ -108,6 +110,12 @@ function latest(days: readonly Day[]): Day {
   });
 }
 
+/** The day all are done; null when one never is, or there is none. */
+function lastDay(assignments: readonly Assignment[]): Day | null {
+  const days = assignments.map((each) => each.finishDay);
+  return days.length === 0 || days.includes(null) ? null : latest(days as Day[]);
+}
+
 /** Puts a quote behind others: yarn first as the reference knitter would want it, then knitters, then their own counts. */
 function placeBehind(
   workshopPlan: WorkshopPlan,
@@ -139,15 +147,17 @@ function placeBehind(
     addDays(today, quickest.get(colour) ?? 0),
   );
   const dueDayOf = (key: string) => queue.dueDays.get(key) ?? null;
-  for (let round = 1; ; round += 1) {
-    const promised = promisePairs(
+  const promise = (knitters: readonly Knitter[], assignments: readonly Assignment[]) =>
+    promisePairs(
       pairs.map(({ key }) => ({ key, readyDay: ready.get(key) ?? today, dueDay: quote.promisedDay })),
-      queue.assignments,
+      assignments,
       dueDayOf,
-      input.knitters,
+      knitters,
       minutesOf,
       scheduleOptionsOf(input),
     );
+  for (let round = 1; ; round += 1) {
+    const promised = promise(input.knitters, queue.assignments);
     const wants = wantsOf(pairs, promised.pairs, handwork, confidence);
     const placement = placeOnLots(wants.wants, queue.lots);
     const placed = placementOf(placement, wants, handwork);
@@ -163,20 +173,19 @@ function placeBehind(
       ready = new Map(pairs.map(({ key }) => [key, latest([ready.get(key) ?? today, arrive.get(key) ?? today])]));
       continue;
     }
-    const finishDays = promised.pairs.map((each) => each.finishDay);
     return {
       pairs,
       assignments: promised.pairs,
-      promiseDay: finishDays.length === 0 || finishDays.includes(null) ? null : latest(finishDays as Day[]),
+      promiseDay: lastDay(promised.pairs),
       handwork,
       wants,
       lotOf: placement.placed,
       placed,
       lists,
+      yarnDay: latest([today, ...arrive.values()]),
       lotsLeft: lotsWithout(queue.lots, wants, placement.placed),
-      arrivalDayOf: (key) => arrive.get(key) ?? today,
       others: promised.others,
-      dueDayOf,
+      promiseDayWith: (knitters, isAlone = false) => lastDay(promise(knitters, isAlone ? [] : queue.assignments).pairs),
     };
   }
 }

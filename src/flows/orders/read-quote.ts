@@ -1,10 +1,10 @@
 import { placementKey } from '#core/buying/lots.ts';
 import { type CareCard, careCardOf } from '#core/cards/care-card.ts';
-import { scheduleOptionsOf } from '#core/plan.ts';
 import type { OrderMoney } from '#core/pricing/order-money.ts';
-import { helpForLate } from '#core/schedule/late.ts';
+import { minutesMoreFor } from '#core/schedule/promise-help.ts';
 import { AppError } from '#core/shared/app-error.ts';
 import { addDays, type Day } from '#core/shared/calendar.ts';
+import { formatDay, formatMinutes } from '#core/shared/format.ts';
 import type { Workshop } from '#db/open.ts';
 import type { OutletRow } from '#db/stores/pricing.ts';
 import { moneyOfOrder } from '#flows/orders/order-money.ts';
@@ -34,6 +34,8 @@ export type QuoteYarn = {
   }[];
   readonly boughtG: number;
   readonly boughtCents: number;
+  /** Left over still of what the plan buys anyway. */
+  readonly leftOfPlanG: number;
   /** Likely left of what was bought for it alone. */
   readonly leftOfBoughtG: number;
   /** Likely left on the shelf in the lots it takes from. */
@@ -128,6 +130,7 @@ function yarnOf(source: OrdersSource, placed: PlacedQuote): QuoteYarn[] {
       }),
       boughtG,
       boughtCents: bought.reduce((total, line) => total + line.goodsCents, 0),
+      leftOfPlanG: sum.plan > 0 ? (leftMg.get(-colourId) ?? 0) / 1000 : 0,
       leftOfBoughtG: Math.max(0, boughtG - sum.buy),
       leftOnShelfG: [...sum.lots].reduce((total, id) => total + (leftMg.get(id) ?? 0) / 1000, 0),
       isUnsold: sum.buy > 0 && !input.offers.some((offer) => offer.yarnColourId === colourId),
@@ -135,22 +138,24 @@ function yarnOf(source: OrdersSource, placed: PlacedQuote): QuoteYarn[] {
   });
 }
 
-/** What would bring it home by the day wished for, among all that is planned and held. */
-function helpFor(source: OrdersSource, placed: PlacedQuote, orderId: number, wishedDay: Day): string | null {
-  const { plan, input, today } = source.plan;
-  const others = placed.others.map(({ pairKey, finishDay }) => ({
-    pairKey,
-    orderId: null,
-    dueDay: placed.dueDayOf(pairKey),
-    finishDay,
-  }));
-  const own = placed.assignments.map(({ pairKey, finishDay }) => ({ pairKey, orderId, dueDay: wishedDay, finishDay }));
-  const ownKeys = new Set(own.map(({ pairKey }) => pairKey));
-  const arrivalOf = (key: string) =>
-    ownKeys.has(key) ? placed.arrivalDayOf(key) : plan.placed.arrivalDay(key, plan.lists.arrivals, today);
-  const assignments = [...placed.others, ...placed.assignments];
-  const pairs = [...others, ...own];
-  return helpForLate(orderId, pairs, assignments, input.knitters, arrivalOf, scheduleOptionsOf(input))?.words ?? null;
+/** What would have it done by the day wished for, and what would not. */
+function helpFor(source: OrdersSource, { promiseDayWith, yarnDay }: PlacedQuote, wishedDay: Day): string {
+  const { input } = source.plan;
+  const { knitters } = input;
+  if (yarnDay >= wishedDay && yarnDay > source.today) {
+    return `Its yarn can be here on ${formatDay(yarnDay)} at the soonest. Another colour may be on the shelf.`;
+  }
+  const alone = promiseDayWith(knitters, true);
+  if (alone === null) return 'Nobody has knitting time for it: enter hours under Knitters.';
+  if (alone > wishedDay) return `Even with nothing else on the needles it would be ${formatDay(alone)}.`;
+  const names = new Map(knitters.map((knitter) => [knitter.id, knitter.name]));
+  const { knittingMinutesPerHour } = input.settings;
+  const more = minutesMoreFor(knitters, wishedDay, promiseDayWith, knittingMinutesPerHour)
+    .filter(({ minutesAWeekMore }) => minutesAWeekMore !== null)
+    .map(({ knitterId, minutesAWeekMore }) => `${names.get(knitterId)} ${formatMinutes(minutesAWeekMore ?? 0)}`);
+  if (more.length === 0)
+    return 'More hours of one knitter do not do it: fewer pairs, or a later day for another order.';
+  return `It could be with more knitting a week until then: ${more.join(', or ')}.`;
 }
 
 function lineViewOf(
@@ -205,7 +210,7 @@ export async function readQuote(workshop: Workshop, now: Date, orderId: number):
     isHolding: isHolding(row, today),
     wishedDay,
     isWishMet,
-    help: isWishMet || wishedDay === null ? null : helpFor(source, placed, order.id, wishedDay),
+    help: isWishMet || wishedDay === null ? null : helpFor(source, placed, wishedDay),
     arrivesDay: row.postDays === null || promisedDay === null ? null : addDays(promisedDay, row.postDays),
     knitters: knitterIds.flatMap((id) => names.get(id) ?? []),
     minutes: placed.assignments.reduce((sum, each) => sum + each.minutes, 0),

@@ -2,7 +2,7 @@ import { currencySign } from '#core/shared/format.ts';
 import { unitOf } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Chip } from '#views/components/chip.tsx';
-import { ChoiceField, fieldId, SelectField, TextField, UnitsField } from '#views/components/field.tsx';
+import { ChoiceField, fieldId, SelectField, TextAreaField, TextField, UnitsField } from '#views/components/field.tsx';
 import { unitsOfForm } from '#views/format.ts';
 import type { FormNames, FormValues } from '#views/pages/orders/types.ts';
 
@@ -346,3 +346,33 @@ export const OrderFields = ({ names, values, problems }: FieldsProps) => (
     />
   </>
 );
+
+/** Where it is posted to and by when: closed while nothing is said. */
+export const PostFields = ({ values, problems }: Pick<FieldsProps, 'values' | 'problems'>) => {
+  const isUsed = ['arriveBy', 'address'].some(
+    (name) => (values[name] ?? '') !== '' || problems.some((problem) => problem.path === name),
+  );
+  return (
+    <details class="more" open={isUsed}>
+      <summary>To be posted</summary>
+      <div class="more-fields">
+        <TextField
+          name="arriveBy"
+          label="To be there by"
+          hint="The last day to post it is counted back from it."
+          type="date"
+          value={values.arriveBy}
+          problems={problems}
+        />
+        <TextAreaField
+          name="address"
+          label="Address"
+          rows={3}
+          maxlength={1000}
+          value={values.address}
+          problems={problems}
+        />
+      </div>
+    </details>
+  );
+};

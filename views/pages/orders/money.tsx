@@ -35,14 +35,15 @@ function owedFigure({ money, state, isReady, currency }: OrderMoneyProps): Figur
 function hourFigure({ worth, wageCents, currency }: OrderMoneyProps): FigureEntry[] {
   if (!worth || worth.hourWorthCents === null) return [];
   const { hourWorthCents: cents, leftCents } = worth;
+  const earned = worth.extraMinutes > 0 ? 'earned in an hour, extras included' : 'earned in an hour';
   const words =
     leftCents < 0
       ? 'an hour: the order does not get its money back'
       : wageCents > 0 && cents >= wageCents
-        ? 'earned in an hour, extras included: pays the wage'
+        ? `${earned}: pays the wage`
         : wageCents > 0
-          ? `earned in an hour, extras included, of a wage of ${formatCents(wageCents, currency)}`
-          : 'earned in an hour, extras included';
+          ? `${earned}, of a wage of ${formatCents(wageCents, currency)}`
+          : earned;
   return [{ value: formatCents(cents, currency), words, tone: leftCents < 0 ? 'late' : undefined }];
 }
 

@@ -9,6 +9,7 @@ import {
   type FieldsProps,
   MoreFields,
   OrderFields,
+  PostFields,
   QuantityField,
   StyleField,
 } from '#views/pages/orders/fields.tsx';
@@ -76,6 +77,7 @@ export const NewOrderPage = (props: FieldsProps & LikeProps) => {
             <div class="order-details">
               <OrderFields {...props} />
             </div>
+            <PostFields {...props} />
           </Card>
           <Actions>
             <Button>Save the order</Button>
@@ -156,6 +158,7 @@ export const EditOrderPage = (props: EditOrderPageProps) => {
           <div class="order-details">
             <OrderFields {...props} />
           </div>
+          <PostFields {...props} />
         </Card>
         <Actions>
           <Button>Save the order</Button>

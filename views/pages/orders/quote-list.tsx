@@ -25,9 +25,9 @@ export type QuotesPageProps = {
 };
 
 function stateOf({ validUntilDay, isRunOut, isHolding }: ListedQuote): string {
-  if (isRunOut) return 'run out: it holds nothing';
-  if (validUntilDay === null) return 'only asked: no price and day were given';
-  return isHolding ? 'open, holds evenings and yarn' : 'open';
+  if (isRunOut) return 'run out';
+  if (validUntilDay === null) return 'only asked';
+  return isHolding ? 'open, held' : 'open';
 }
 
 const QuotesTable = ({

@@ -49,6 +49,7 @@ export type QuoteYarnProps = {
   readonly packs: readonly { readonly shop: string; readonly balls: number; readonly ballG: number }[];
   readonly boughtG: number;
   readonly boughtCents: number;
+  readonly leftOfPlanG: number;
   readonly leftOfBoughtG: number;
   readonly leftOnShelfG: number;
   readonly isUnsold: boolean;
@@ -393,13 +394,17 @@ const When = (props: QuotePageProps) => {
   );
 };
 
+const orNothing = (items: readonly string[]) => (items.length === 0 ? ['nothing'] : items);
+
 const whereFrom = ({ fromShelfG, lotNames, fromPlanG }: QuoteYarnProps) =>
-  [
-    fromShelfG > 0
-      ? `${formatMass(fromShelfG)} on the shelf${lotNames.length > 0 ? `, dye lot ${lotNames.join(' and ')}` : ''}`
-      : '',
-    fromPlanG > 0 ? `${formatMass(fromPlanG)} over from yarn that is bought anyway` : '',
-  ].filter(Boolean);
+  orNothing(
+    [
+      fromShelfG > 0
+        ? `${formatMass(fromShelfG)} on the shelf${lotNames.length > 0 ? `, dye lot ${lotNames.join(' and ')}` : ''}`
+        : '',
+      fromPlanG > 0 ? `${formatMass(fromPlanG)} over from yarn that is bought anyway` : '',
+    ].filter(Boolean),
+  );
 
 const packWords = ({ packs, toBuyG, isUnsold }: QuoteYarnProps) => {
   if (toBuyG <= 0) return ['nothing'];
@@ -407,11 +412,14 @@ const packWords = ({ packs, toBuyG, isUnsold }: QuoteYarnProps) => {
   return packs.map(({ shop, balls, ballG }) => `${countOf(balls, 'ball', 'balls')} of ${formatMass(ballG)} at ${shop}`);
 };
 
-const leftWords = ({ boughtG, leftOfBoughtG, fromShelfG, leftOnShelfG }: QuoteYarnProps) =>
-  [
-    boughtG > 0 ? `${formatMass(leftOfBoughtG)} of what is bought` : '',
-    fromShelfG > 0 ? `${formatMass(leftOnShelfG)} on the shelf` : '',
-  ].filter(Boolean);
+const leftWords = ({ boughtG, leftOfBoughtG, fromShelfG, leftOnShelfG, fromPlanG, leftOfPlanG }: QuoteYarnProps) =>
+  orNothing(
+    [
+      boughtG > 0 ? `${formatMass(leftOfBoughtG)} of what is bought` : '',
+      fromShelfG > 0 ? `${formatMass(leftOnShelfG)} on the shelf` : '',
+      fromPlanG > 0 ? `${formatMass(leftOfPlanG)} of what was over` : '',
+    ].filter(Boolean),
+  );
 
 const Stacked = ({ items }: { readonly items: readonly string[] }) => (
   <>
@@ -466,7 +474,10 @@ export const QuotePage = (props: QuotePageProps) => {
       <FigureRow figures={figuresOf(props)} />
       <Cautions {...props} />
       <Answer {...props} />
-      <Reply {...props} />
+      <div class="columns">
+        <Reply {...props} />
+        <When {...props} />
+      </div>
       <section>
         <LinesTable {...props} />
         <PriceForm {...props} />
@@ -479,12 +490,11 @@ export const QuotePage = (props: QuotePageProps) => {
           </LinkButton>
         </Actions>
       </section>
-      <When {...props} />
       <Yarn {...props} />
       {remarks === null ? null : (
         <section>
           <h2>What they wrote</h2>
-          <p class="kept-lines">{remarks}</p>
+          <p class="address">{remarks}</p>
         </section>
       )}
     </Page>

@@ -293,7 +293,7 @@ const PriceRow = ({ sheet, row, systems, print, currency }: RowProps) => {
     <tr>
       <th scope="row">
         {leadOf(row, systems)}
-        {band === undefined ? null : <small>{` ${first} ${band}`}</small>}
+        {band === undefined ? null : <small class="band-label">{` ${first} ${band}`}</small>}
         <small class="on-narrow">{also.join(', ')}</small>
       </th>
       {others.map((system) => (
@@ -354,13 +354,18 @@ const PriceTable = (props: SheetPrintProps & { readonly sheet: SheetView }) => {
   );
 };
 
-/** Columns that a sheet of paper has room for upright. */
-const mostUpright = 6;
+/** Columns of labels and prices that a sheet of paper has room for upright, and across at the usual size of type. */
+const mostUpright = { large: 5, usual: 6 } as const;
+const mostAcross = 8;
 
 const PriceSheet = (props: SheetPrintProps & { readonly sheet: SheetView }) => {
   const { sheet, print, systems, today, taxNote } = props;
-  const isAcross = sheet.columns.length + systems.length > mostUpright;
-  const classes = ['price-sheet', `paper-${print.paper}`, `type-${print.type}`, isAcross ? 'is-across' : ''];
+  const columns = sheet.columns.length + systems.length;
+  const classes = [
+    `price-sheet paper-${print.paper} type-${print.type}`,
+    columns > mostUpright[print.type] ? 'is-across' : '',
+    columns > mostAcross ? 'is-full' : '',
+  ];
   return (
     <article class={classes.filter(Boolean).join(' ')}>
       <header>
