@@ -16,7 +16,13 @@ import {
   type NewLineColour,
   type NewOrder,
 } from '#db/stores/orders.ts';
-import { createExpense, createOutlet, createPostageBand } from '#db/stores/pricing.ts';
+import {
+  createExpense,
+  createOutlet,
+  createPostageBand,
+  createPriceGroup,
+  createPriceSeen,
+} from '#db/stores/pricing.ts';
 import { createBall, createLot, createYarn, createYarnColour } from '#db/stores/shelf.ts';
 import { createFoot, type SizeBandRow } from '#db/stores/sizing.ts';
 import { createMaterial, createStyleMaterial, type StyleRow } from '#db/stores/styles.ts';
@@ -519,6 +525,15 @@ async function addQuotes(
   );
 }
 
+/** One price for the grown-ups' sizes at the fair, and what others ask. */
+async function addPricesToSee(tx: Tx, { today, style }: SampleFrame, fairId: number) {
+  const grownUps = { name: 'Grown-ups', fromMm: 215, toMm: 270, priceCents: 4450 };
+  await createPriceGroup(tx, { outletId: fairId, styleId: style.id, ...grownUps });
+  const seen = { day: addDays(today, -30), place: 'Autumn market at Saltby' };
+  await createPriceSeen(tx, { ...seen, what: 'Felted slippers, size 40', cents: 5200 });
+  await createPriceSeen(tx, { ...seen, what: 'Knitted slippers, one colour', cents: 3800 });
+}
+
 /** Adds the sample season to a workshop that holds the shipped style and the usual bands, and nothing else. */
 export async function addSample(tx: Tx, frame: SampleFrame): Promise<void> {
   const { today, style } = frame;
@@ -529,6 +544,7 @@ export async function addSample(tx: Tx, frame: SampleFrame): Promise<void> {
   await addSuppliers(tx, yarns);
   const outlets = await addOutlets(tx);
   await addMaterials(tx, today, style.id);
+  await addPricesToSee(tx, frame, outlets.fair.id);
   await addOrders(tx, frame, yarns, outlets);
   await addMoney(tx, today);
   await addQuotes(tx, frame, yarns, outlets.byOrder.id);

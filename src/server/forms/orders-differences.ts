@@ -39,6 +39,8 @@ function fieldsOf(known: KnownNames): readonly (readonly [name: string, words: s
     ['due', 'Due day'],
     ['reference', 'Their reference'],
     ['state', 'Agreed or asked'],
+    ['arriveBy', 'To be there by'],
+    ['address', 'Address'],
   ];
 }
 

@@ -2,7 +2,7 @@ import type { CuffWish } from '#core/batch/kinds.ts';
 import { measureForInput } from '#core/shared/measures.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import type { Fit } from '#core/sizing/foot.ts';
-import type { LineEntry, OrderDetails } from '#flows/orders/entries.ts';
+import type { LineEntry, OrderDetails, PostDetails } from '#flows/orders/entries.ts';
 import { type KnownNames, type KnownStyle, turnedDownMm } from '#flows/orders/known-names.ts';
 import type { LastUsed } from '#flows/orders/last-used.ts';
 import { lengthMmFrom, usualUnit } from '#flows/orders/lengths.ts';
@@ -173,6 +173,18 @@ export function readOrderFields(
   return () => ({ customerName, outletId: outletId!, dueDay, reference, state });
 }
 
+/** Where it is posted to and by when; nothing where the form has no such fields, so that what is stored stays. */
+function readPostFields(reader: FieldReader, body: FormBody): PostDetails {
+  if (body.arriveBy === undefined && body.address === undefined) return {};
+  const before = reader.problems.length;
+  const sentence = 'Enter the day it is to be there, like 2026-12-20, or leave it empty';
+  const arriveByDay = reader.optionalDay('arriveBy', { sentence });
+  if (arriveByDay !== null && arriveByDay < '2000' && reader.problems.length === before) {
+    reader.say('arriveBy', 'Enter a day after the year 2000, or leave it empty.');
+  }
+  return { arriveByDay, address: reader.optionalText('address', 1000) };
+}
+
 /**
  * Reads the form of a new order: its details and its first line.
  *
@@ -186,13 +198,16 @@ export function parseNewOrder(
   const reader = readFields(body, known.settings.currency, known.settings.unitSystem);
   const line = readLineFields(reader, known, like);
   const details = readOrderFields(reader, known, null);
-  return finish(reader, () => ({ ...details(), lines: [line!()] }), line !== null);
+  const post = readPostFields(reader, body);
+  return finish(reader, () => ({ ...details(), ...post, lines: [line!()] }), line !== null);
 }
 
 /** @param ownOutletId the order's present outlet, which may have been closed since */
 export function parseOrderDetails(body: FormBody, known: KnownNames, ownOutletId: number | null): Result<OrderDetails> {
   const reader = readFields(body, known.settings.currency, known.settings.unitSystem);
-  return finish(reader, readOrderFields(reader, known, ownOutletId), true);
+  const details = readOrderFields(reader, known, ownOutletId);
+  const post = readPostFields(reader, body);
+  return finish(reader, () => ({ ...details(), ...post }), true);
 }
 
 /** @param like the line as it is stored, or the one that the form was filled in from */
@@ -290,6 +305,7 @@ export function valuesOfOrder(order: {
   readonly dueDay: string | null;
   readonly reference: string | null;
   readonly state: string;
+  readonly row: { readonly arriveByDay: string | null; readonly address: string | null };
 }): FormValues {
   return {
     customer: order.customerName ?? '',
@@ -297,6 +313,8 @@ export function valuesOfOrder(order: {
     due: order.dueDay ?? '',
     reference: order.reference ?? '',
     state: order.state === 'asked' ? 'asked' : 'agreed',
+    arriveBy: order.row.arriveByDay ?? '',
+    address: order.row.address ?? '',
   };
 }
 

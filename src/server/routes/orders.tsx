@@ -121,7 +121,7 @@ export function ordersRoutes(deps: AppDeps): Hono<AppEnv> {
   routes.get('/new', async function showNewOrder(c) {
     const likeId = likeIdIn(c.req.query('like'));
     const { source, known, values, like } = await formSource(likeId);
-    const details = like ? { ...valuesOfOrder(like.order), reference: '' } : valuesForNewOrder(known);
+    const details = like ? { ...valuesOfOrder(like.order), reference: '', arriveBy: '' } : valuesForNewOrder(known);
     const page = {
       names: namesOf(source),
       values: { ...values, ...details },
