@@ -141,7 +141,7 @@ describe('GET /pricing/tags/print', () => {
     const second = priceOfPair(plan, kind, fair.id, { quality: 'second' }).priceCents!;
     expect(second).toBeLessThan(good);
     const text = textOf((await print({ pairs: 'stock', outlet: String(fair.id) })).html);
-    expect(text).toContain('Second: with a small fault');
+    expect(text).toContain('Second: with a small flaw');
     expect(text).toContain(formatCents(second, 'EUR'));
     expect(text).not.toContain(formatCents(good, 'EUR'));
   });

@@ -50,7 +50,7 @@ export type Tag = {
   readonly title: string;
   /** One, or the left and the right one of unlike feet. */
   readonly sizes: readonly TagSize[];
-  /** For a pair with a fault: says so. */
+  /** For a pair with a flaw: says so. */
   readonly second: string | null;
   readonly price: string | null;
   /** "plus 8% tax"; empty where nothing comes on top. */
@@ -114,7 +114,7 @@ export function tagOf(input: TagInput): Tag {
   return {
     title: input.style,
     sizes,
-    second: input.quality === 'second' ? 'Second: with a small fault' : null,
+    second: input.quality === 'second' ? 'Second: with a small flaw' : null,
     price: price && formatCents(price.cents, price.currency),
     priceNote: price && price.addedTaxRatio > 0 ? `plus ${formatPercent(price.addedTaxRatio)} tax` : '',
   };

@@ -82,7 +82,7 @@ describe('tagOf', () => {
   it('names a second, its own price, and the tax that comes on top', () => {
     const price = { cents: 3150, currency: 'EUR', addedTaxRatio: 0.08 };
     expect(tagOf({ ...plain, quality: 'second', price })).toMatchObject({
-      second: 'Second: with a small fault',
+      second: 'Second: with a small flaw',
       price: '€31.50',
       priceNote: 'plus 8% tax',
     });

@@ -220,6 +220,9 @@ export const StartedPage = (props: StartedPageProps) => {
         <LinkButton href="/batch/stock" kind="quiet">
           Finished pairs
         </LinkButton>
+        <LinkButton href={`/pricing/tags?pairs=batch-${batch.id}`} kind="quiet">
+          Tags and care cards
+        </LinkButton>
       </Actions>
       <Changed changed={changed} back={back} />
       {knitters.map(({ name, pairs }) => (

@@ -174,7 +174,11 @@ export const StockPage = (props: StockPageProps) => {
             ? 'No finished pair is here. Pairs you knitted before can be added below; orders that they fit then need no knitting.'
             : 'No finished pair is here. To add some, the shelf needs the yarn they are knitted in.'}
         </EmptyState>
-      ) : null}
+      ) : (
+        <p>
+          <a href="/pricing/tags?pairs=stock">Tags and care cards for them</a>
+        </p>
+      )}
       <StockTable
         title="Free for any order they fit"
         pairs={free}

@@ -167,6 +167,9 @@ const OrderActions = ({ order, hasPaid }: { readonly order: OrderView; readonly 
         <LinkButton kind="quiet" href={`/orders/${order.id}/edit`}>
           Change customer or day
         </LinkButton>
+        <LinkButton kind="quiet" href={`/pricing/tags?pairs=order-${order.id}`}>
+          Tags and care cards
+        </LinkButton>
         {hasPaid ? (
           <LinkButton kind="remove" href={`/orders/${order.id}?cancel=yes#cancel`}>
             Cancel the order

@@ -363,6 +363,9 @@ export const PricesPage = (props: PricesPageProps) => {
         <>
           <Actions>
             {isGiving ? null : <LinkButton href="/pricing/sheet">Price sheet to print</LinkButton>}
+            <LinkButton href="/pricing/tags" kind="quiet">
+              Tags and care cards
+            </LinkButton>
             <LinkButton href="/pricing/hour" kind="quiet">
               What an hour costs
             </LinkButton>

@@ -230,7 +230,7 @@ function termWords({ outlet }: SheetView, { hasSeconds }: SheetPrintProps['print
           `The shop keeps ${formatPercent(shopShareRatio)} of its price and pays for what it sold; what is left comes back.`,
         ]
       : []),
-    hasSeconds ? 'A second has a small fault and is marked as one.' : '',
+    hasSeconds ? 'A second has a small flaw and is marked as one.' : '',
     taxRatio > 0 ? `${formatPercent(taxRatio)} tax ${isTaxIncluded ? 'is in these prices' : 'comes on top'}.` : '',
     taxNote,
   ].filter(Boolean);

@@ -291,7 +291,8 @@ export const ShopPage = (props: ShopPageProps) => {
     >
       <ErrorSummary problems={problems} />
       <p class="soft">
-        {termsWords(shop)}. <a href={`/pricing/outlets/${shop.id}`}>Change the terms</a>
+        {termsWords(shop)}. <a href={`/pricing/outlets/${shop.id}`}>Change the terms</a>{' '}
+        <a href={`/pricing/sheet?outlet=${shop.id}`}>Price sheet for the shop</a>
       </p>
       <FigureRow figures={figuresOf(props)} />
       <Standing {...props} />
@@ -333,7 +334,8 @@ export const WholesalePage = ({ shop, orders, sizes, currency, purpose }: Wholes
       purpose={purpose}
     >
       <p class="soft">
-        {termsWords(shop)}. <a href={`/pricing/outlets/${shop.id}`}>Change the terms</a>
+        {termsWords(shop)}. <a href={`/pricing/outlets/${shop.id}`}>Change the terms</a>{' '}
+        <a href={`/pricing/sheet?outlet=${shop.id}`}>Price sheet for the shop</a>
       </p>
       {short.map((order) => (
         <Caution title={`Order ${order.number} is too small`}>
