@@ -33,6 +33,8 @@ export type OrderMoneyView = {
   readonly payments: readonly PaymentView[];
   /** Null while a pair has no cost, or the order is cancelled. */
   readonly worth: OrderWorth | null;
+  /** Some yarn has no price, so that less is left than `worth` says. */
+  readonly isYarnPriceUnknown: boolean;
   readonly taxRatio: number;
   readonly isTaxIncluded: boolean;
   /** Names what the page showed: a payment typed on it is of this sum. */
@@ -98,6 +100,11 @@ function pairsOf(plan: WorkshopPlan, lines: readonly MoneyLine[]): PairsOfOrder[
   return pairs.every((pair) => pair !== null) ? pairs : null;
 }
 
+function isUnpriced(plan: WorkshopPlan, lineId: number): boolean {
+  const kind = plan.kindOfLine.get(lineId);
+  return kind !== undefined && priceOfKind(plan, kind).isYarnPriceUnknown;
+}
+
 /** An order's money, from the plan's own prices and the rows that stand. */
 export function moneyOfOrder(plan: WorkshopPlan, order: OrderView): OrderMoneyView {
   const { row, state } = order;
@@ -139,6 +146,7 @@ export function moneyOfOrder(plan: WorkshopPlan, order: OrderView): OrderMoneyVi
     extras,
     payments: payments.map((payment) => ({ ...payment, isStanding: standing.has(payment) })),
     worth: pairs && orderWorth(money, pairs, extras, outlet, overheadCentsPerHour),
+    isYarnPriceUnknown: lines.some(({ lineId }) => isUnpriced(plan, lineId)),
     taxRatio: outlet.taxRatio,
     isTaxIncluded: outlet.isTaxIncluded,
     seen: seenText(payments, money.totalCents),

@@ -113,14 +113,18 @@ const PostageForm = (props: OrderMoneyProps) => {
         />
         <div class="when when-hand">
           <FieldRow>
-            <TextField
-              {...field('postage')}
-              label="Another price"
-              inputmode="decimal"
-              width="short"
-              maxlength={20}
-              unit={currencySign(currency)}
-            />
+            {isGiving ? (
+              <input type="hidden" name="postage" value="0" />
+            ) : (
+              <TextField
+                {...field('postage')}
+                label="Another price"
+                inputmode="decimal"
+                width="short"
+                maxlength={20}
+                unit={currencySign(currency)}
+              />
+            )}
             <TextField {...field('days')} label="Days in the post" inputmode="numeric" width="short" maxlength={4} />
           </FieldRow>
         </div>

@@ -89,6 +89,7 @@ export type OrderMoneyProps = {
   readonly extras: readonly ExtraProps[];
   readonly payments: readonly PaymentProps[];
   readonly worth: OrderWorth | null;
+  readonly isYarnPriceUnknown: boolean;
   readonly wageCents: number;
   readonly taxRatio: number;
   readonly isTaxIncluded: boolean;

@@ -175,7 +175,7 @@ const Undone = ({ payments, currency }: OrderMoneyProps) => {
 };
 
 /** Where the hours go, and what the figures leave out. */
-const WorthWords = ({ worth, money, extras, currency }: OrderMoneyProps) => {
+const WorthWords = ({ worth, money, extras, currency, isYarnPriceUnknown }: OrderMoneyProps) => {
   if (!worth) return null;
   const cents = (amount: number) => formatCents(amount, currency);
   return (
@@ -186,6 +186,12 @@ const WorthWords = ({ worth, money, extras, currency }: OrderMoneyProps) => {
       {worth.feeCents > 0 ? `, fees ${cents(worth.feeCents)}` : ''}
       {money.postageCents > 0 ? '; postage is passed on and left out' : ''}.
       {money.withoutPrice > 0 ? ' A line without a price counts nothing yet.' : ''}
+      {isYarnPriceUnknown ? (
+        <>
+          {' '}
+          Some yarn has no price, so less is left than that: <a href="/buying">enter what it costs</a>.
+        </>
+      ) : null}
     </p>
   );
 };
