@@ -12,6 +12,9 @@ const tableWords: Readonly<Record<string, Words>> = {
   orders: ['order', 'orders'],
   order_lines: ['line of an order', 'lines of orders'],
   line_colours: ['colour of a line', 'colours of lines'],
+  extras: ['usual extra', 'usual extras'],
+  order_extras: ['extra of an order', 'extras of orders'],
+  payments: ['payment', 'payments'],
   imports: ['imported file', 'imported files'],
   size_bands: ['size band', 'size bands'],
   feet: ['measured feet', 'measured feet'],
@@ -41,6 +44,7 @@ const tableWords: Readonly<Record<string, Words>> = {
   pair_colours: ['yarn of a pair', 'yarns of pairs'],
   outlets: ['outlet', 'outlets'],
   expenses: ['running cost', 'running costs'],
+  postage_bands: ['price of the post', 'prices of the post'],
   price_groups: ['price for a group of sizes', 'prices for groups of sizes'],
   prices_seen: ['price seen elsewhere', 'prices seen elsewhere'],
   placements: ['pair in a shop', 'pairs in shops'],
@@ -98,9 +102,12 @@ function rowWords(table: string, row: Row, shown: Shown): string {
       return `the price of ${behind('yarnColourId') ?? 'a yarn'} at ${behind('supplierId') ?? 'a shop'}`;
     case 'swatches':
       return `a swatch of ${behind('yarnId') ?? 'a yarn'}`;
-    case 'order_lines': {
+    case 'order_lines':
+    case 'order_extras':
+    case 'payments': {
       const order = shown.rows.orders.find((each) => each.id === row.orderId);
-      return order ? `a line of order ${order.number}` : one;
+      const what = { order_lines: 'a line', order_extras: `“${row.name}”`, payments: 'a payment' }[table];
+      return order ? `${what} of order ${order.number}` : one;
     }
     case 'pairs':
       return `pair ${row.id}`;
@@ -137,7 +144,7 @@ function numberWords(field: string, value: number, shown: Shown): string {
   // A needle has its number in millimetres everywhere.
   if (field === 'needleMm') return `${formatNumber(value, 2)}\u00a0mm`;
   if (field.endsWith('Mm')) return formatLength(value, shown.unitSystem);
-  if (field.endsWith('Cents')) return formatCents(value, shown.currency);
+  if (field.endsWith('Cents') || field === 'cents') return formatCents(value, shown.currency);
   if (field.endsWith('Ratio')) return formatPercent(value);
   return String(value);
 }
@@ -171,6 +178,10 @@ function amountWords(change: Pick<ChangeRow, 'table' | 'flow'>, row: Row, shown:
   if (change.table === 'balls' && typeof row.massMg === 'number') {
     const verb = change.flow === 'shelf: weigh a ball' ? ' weighed' : '';
     return `${verb}: ${formatMass(row.massMg / 1000, shown.unitSystem)}`;
+  }
+  if (change.table === 'payments' && typeof row.cents === 'number') {
+    const what = row.reversesId === null ? String(row.kind) : `${row.kind} undone`;
+    return `: ${what}, ${formatCents(row.cents, shown.currency)}`;
   }
   if (change.table === 'pair_rows') return `: ${row.rowsDone} rows done`;
   if (change.table === 'pair_pieces') return `: ${row.stage === 'waiting' ? 'to do' : row.stage}`;
