@@ -67,7 +67,11 @@ export function monthsBetween(fromDay: Day, toDay: Day): string[] {
  *
  * @example inPeriod([{ day: '2026-11-02', what: 'b', outlet: null, inCents: 1, outCents: 0, taxCents: 0 }, { day: '2026-11-01', what: 'a', outlet: null, inCents: 1, outCents: 0, taxCents: 0 }], '2026-11-01', '2026-11-30').map((each) => each.what) // => ['a', 'b']
  */
-export function inPeriod(bookings: readonly Booking[], fromDay: Day, toDay: Day): readonly Booking[] {
+export function inPeriod<T extends { readonly day: Day }>(
+  bookings: readonly T[],
+  fromDay: Day,
+  toDay: Day,
+): readonly T[] {
   return bookings
     .filter(({ day }) => day >= fromDay && day <= toDay)
     .sort((a, b) => (a.day < b.day ? -1 : a.day > b.day ? 1 : 0));

@@ -48,9 +48,10 @@ export async function readSentTable(body: FormBody): Promise<SentTable> {
   return { fileName, ...decode(new Uint8Array(await file.arrayBuffer())) };
 }
 
-// A spreadsheet takes a cell that begins so for a formula.
+// A spreadsheet takes a cell that begins so for a formula; a number below 0 is none.
 function safeCell(text: string): string {
-  const safe = /^[=+\-@\t\r]/.test(text) ? `'${text}` : text;
+  const isNumber = /^-\d+(\.\d+)?$/.test(text);
+  const safe = /^[=+\-@\t\r]/.test(text) && !isNumber ? `'${text}` : text;
   return /[",;\t\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }
 

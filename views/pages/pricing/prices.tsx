@@ -57,7 +57,7 @@ const Groups = ({ groups, currency }: { readonly groups: readonly GroupProps[]; 
         {least ? (
           <>
             {' '}
-            for all of its sizes: {least.size} earns least, <Hour member={least} currency={currency} /> an hour.
+            for all of its sizes. {least.size} earns least: an hour earns <Hour member={least} currency={currency} />.
           </>
         ) : (
           ': no pair on order is in it.'
@@ -72,10 +72,16 @@ const More = ({ isGiving }: { readonly isGiving: boolean }) => (
   <nav aria-label="More about costs and prices">
     <ul class="plain-list">
       <li>
+        <a href="/pricing/gifts">Gifts</a>: what was given, and of whose yarn
+      </li>
+      <li>
         <a href="/pricing/what-if">Before and after</a>: another wage, other costs, dearer yarn
       </li>
       {isGiving ? null : (
         <>
+          <li>
+            <a href="/pricing/books">Books</a>: what came in and went out, by month, outlet and style
+          </li>
           <li>
             <a href="/pricing/groups">One price for several sizes</a>
           </li>
