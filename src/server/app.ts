@@ -11,6 +11,7 @@ import { setSecureHeaders } from '#server/middleware/secure-headers.ts';
 import { noteWorkshopState } from '#server/middleware/workshop-state.ts';
 import { assetsRoutes } from '#server/routes/assets.ts';
 import { batchRoutes } from '#server/routes/batch.tsx';
+import { booksRoutes, giftsRoutes } from '#server/routes/books.tsx';
 import { buyingRoutes } from '#server/routes/buying.tsx';
 import { cardsRoutes } from '#server/routes/cards.tsx';
 import { fairRoutes } from '#server/routes/fair.tsx';
@@ -82,6 +83,8 @@ const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/pricing/seen', pricingSeenRoutes],
   ['/pricing/what-if', pricingWhatIfRoutes],
   ['/fair', fairRoutes],
+  ['/pricing/books', booksRoutes],
+  ['/pricing/gifts', giftsRoutes],
   ['/pricing/extras', pricingExtrasRoutes],
   ['/pricing/postage', pricingPostageRoutes],
   ['/pricing', pricingRoutes],
