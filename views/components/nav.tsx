@@ -9,6 +9,7 @@ export type AreaName =
   | 'shelf'
   | 'cards'
   | 'pricing'
+  | 'fair'
   | 'sizing'
   | 'knitters'
   | 'settings';
@@ -23,6 +24,7 @@ const entries: readonly NavEntry[] = [
   { area: 'shelf', href: '/shelf', words: 'Yarn shelf', isDaily: false },
   { area: 'cards', href: '/cards', words: 'Knitting cards', isDaily: false },
   { area: 'pricing', href: '/pricing', words: 'Costs and prices', isDaily: true },
+  { area: 'fair', href: '/fair', words: 'Fair', isDaily: false },
   { area: 'sizing', href: '/sizing', words: 'Styles and sizes', isDaily: false },
   { area: 'knitters', href: '/knitters', words: 'Knitters', isDaily: false },
   { area: 'settings', href: '/settings', words: 'Settings', isDaily: false },
@@ -30,8 +32,12 @@ const entries: readonly NavEntry[] = [
 
 export type NavProps = { readonly current?: AreaName | undefined; readonly purpose: Purpose };
 
+/** Where knitting is given away nothing is sold, and what was given stands where the prices would. */
+const gifts: NavEntry = { area: 'pricing', href: '/pricing/gifts', words: 'Gifts', isDaily: true };
+
 function entriesFor(purpose: Purpose): readonly NavEntry[] {
-  return purpose === 'give' ? entries.filter((entry) => entry.area !== 'pricing') : entries;
+  if (purpose !== 'give') return entries;
+  return entries.filter((entry) => entry.area !== 'fair').map((entry) => (entry.area === 'pricing' ? gifts : entry));
 }
 
 const NavLink = ({ entry, current }: { entry: NavEntry; current?: AreaName | undefined }) => (
