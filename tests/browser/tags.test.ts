@@ -197,6 +197,9 @@ describe.skipIf(!hasBrowser)('tags and price sheets in a browser', () => {
         .locator('html')
         .evaluate((html) => ({ scroll: html.scrollWidth, client: html.clientWidth }));
       expect(scroll).toBeLessThanOrEqual(client);
+      // Each label once: below the size, its own column is gone.
+      expect(await page.locator('.price-table .on-wide:visible').count()).toBe(0);
+      expect(await page.locator('.price-table .on-narrow').first().isVisible()).toBe(true);
     },
   );
 });

@@ -87,7 +87,8 @@ const TagHalf = ({ sheet: { tag, colours }, workshopName }: PieceProps) => (
 /** More lines than fit at the usual size of type. */
 const isFull = ({ madeOf, cautions }: TagParts['care']) => madeOf.length + cautions.length > 4;
 
-const CareHalf = ({ sheet: { care, tag }, workshopName }: PieceProps) => (
+/** What it goes with is said where no tag stands beside it. */
+const CareHalf = ({ sheet: { care, tag }, workshopName, isAlone }: PieceProps & { readonly isAlone: boolean }) => (
   <section class={isFull(care) ? 'tag-half care-half is-full' : 'tag-half care-half'}>
     <h2>Made of</h2>
     <ul class="plain-list">
@@ -101,7 +102,7 @@ const CareHalf = ({ sheet: { care, tag }, workshopName }: PieceProps) => (
     <p>{care.care.join(' ')}</p>
     <h2>Take care</h2>
     <p>{care.cautions.join(' ')}</p>
-    <p class="care-foot">{[tag.title, workshopName].filter(Boolean).join(', ')}</p>
+    {isAlone ? <p class="care-foot">{[tag.title, workshopName].filter(Boolean).join(', ')}</p> : null}
   </section>
 );
 
@@ -158,7 +159,9 @@ export const TagPrintPage = (props: TagPrintProps) => {
           <div class="tag-page">
             {page.map((sheet) => (
               <article class="tag-piece">
-                {shows === 'tag' ? null : <CareHalf sheet={sheet} workshopName={workshopName} />}
+                {shows === 'tag' ? null : (
+                  <CareHalf sheet={sheet} workshopName={workshopName} isAlone={shows === 'care'} />
+                )}
                 {shows === 'care' ? null : <TagHalf sheet={sheet} workshopName={workshopName} />}
               </article>
             ))}
