@@ -145,17 +145,17 @@ function helpFor(source: OrdersSource, { promiseDayWith, yarnDay }: PlacedQuote,
   if (yarnDay >= wishedDay && yarnDay > source.today) {
     return `Its yarn can be here on ${formatDay(yarnDay)} at the soonest. Another colour may be on the shelf.`;
   }
-  const alone = promiseDayWith(knitters, true);
-  if (alone === null) return 'Nobody has knitting time for it: enter hours under Knitters.';
-  if (alone > wishedDay) return `Even with nothing else on the needles it would be ${formatDay(alone)}.`;
   const names = new Map(knitters.map((knitter) => [knitter.id, knitter.name]));
   const { knittingMinutesPerHour } = input.settings;
   const more = minutesMoreFor(knitters, wishedDay, promiseDayWith, knittingMinutesPerHour)
     .filter(({ minutesAWeekMore }) => minutesAWeekMore !== null)
     .map(({ knitterId, minutesAWeekMore }) => `${names.get(knitterId)} ${formatMinutes(minutesAWeekMore ?? 0)}`);
-  if (more.length === 0)
-    return 'More hours of one knitter do not do it: fewer pairs, or a later day for another order.';
-  return `It could be with more knitting a week until then: ${more.join(', or ')}.`;
+  if (more.length > 0) return `It could be with more knitting a week until then: ${more.join(', or ')}.`;
+  const alone = promiseDayWith(knitters, true);
+  if (alone === null) return 'Nobody has knitting time for it: enter hours under Knitters.';
+  return alone > wishedDay
+    ? `Even with nothing else on the needles it would be ${formatDay(alone)}.`
+    : 'More hours of one knitter do not do it: fewer pairs would, or a later day for another order.';
 }
 
 function lineViewOf(

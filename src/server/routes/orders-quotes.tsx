@@ -170,7 +170,7 @@ export function orderQuotesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const parsed = parseNewQuote(body, formSource(source, null), like?.lines[0]?.entry ?? null, entries);
     const added = parsed.ok ? await addQuote(workshop, parsed.value, now()) : parsed;
     if (!added.ok) return renderPage(c, newQuotePage(source, valuesOf(body), added.problems, like, ticked), 422);
-    const isMore = textOf(body, 'then') === 'another';
+    const isMore = textOf(body, 'next') === 'another';
     return c.redirect(`/orders/${added.value.id}/quote${isMore ? '/lines/new' : ''}`, 303);
   });
 

@@ -58,7 +58,7 @@ export const NewQuotePage = (props: NewQuotePageProps) => {
           </Card>
           <Actions>
             <Button>Show price and day</Button>
-            <Button kind="quiet" name="then" value="another">
+            <Button kind="quiet" name="next" value="another">
               Save it, and another pair
             </Button>
             <LinkButton href="/orders/quotes" kind="quiet">
