@@ -7,6 +7,7 @@ import { setSetting } from '#db/stores/workshop.ts';
 import { notEmpty } from '#flows/begin/begin-own.ts';
 import { addFirstRows } from '#flows/begin/first-rows.ts';
 import { isEmpty } from '#flows/begin/is-empty.ts';
+import { addSampleShop } from '#flows/begin/sample-shop.ts';
 
 /** Fills an empty workshop with the sample season, its dates reckoned from today. Never mixed with anybody's own work. */
 export async function loadSample(
@@ -14,10 +15,13 @@ export async function loadSample(
   { today, timeZone }: { readonly today: Day; readonly timeZone?: string },
 ): Promise<Result<null>> {
   if (!isEmpty(await readWorkshop(workshop))) return notEmpty;
-  return await workshop.store.write('begin: the sample season', async (tx) => {
+  const loaded = await workshop.store.write('begin: the sample season', async (tx) => {
     const { style, bands } = await addFirstRows(tx);
     await addSample(tx, { today, style, bands });
     if (timeZone) await setSetting(tx, 'timeZone', timeZone);
     return succeed(null);
   });
+  // Its pairs are knitted in the plan's own counts, so they come after it.
+  await addSampleShop(workshop, today);
+  return loaded;
 }

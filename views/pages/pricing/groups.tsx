@@ -38,7 +38,7 @@ export type GroupProps = {
 
 /** "an hour earns €8.10", in the tone that it deserves. */
 export const Hour = ({ member, currency }: { readonly member: MemberProps; readonly currency: string }) => {
-  if (member.isBelowMoneyBack) return <span class="tone-late">a loss</span>;
+  if (member.isBelowMoneyBack) return <span class="tone-late">nothing, it is a loss</span>;
   const hour = member.hourWorthCents === null ? '–' : formatCents(member.hourWorthCents, currency);
   return member.isBelowWage ? <span class="tone-caution">{hour}, below your wage</span> : <span>{hour}</span>;
 };
@@ -90,8 +90,8 @@ export const GroupsPage = ({ groups, currency, purpose }: GroupsPageProps) => (
                 if (!least) return 'no pair on order is in it';
                 return (
                   <>
-                    <a href={`/pricing/pair/${least.lineId}`}>{least.size}</a>:{' '}
-                    <Hour member={least} currency={currency} /> an hour
+                    <a href={`/pricing/pair/${least.lineId}`}>{least.size}</a>: an hour earns{' '}
+                    <Hour member={least} currency={currency} />
                   </>
                 );
               },
@@ -202,11 +202,11 @@ export const GroupPage = (props: GroupPageProps) => {
       {least && shown ? (
         <p>
           <a href={`/pricing/pair/${least.lineId}`}>{least.size}</a> earns least of{' '}
-          {countOf(shown.members.length, 'pair', 'kinds of pair')} on order:{' '}
+          {countOf(shown.members.length, 'pair', 'kinds of pair')} on order: an hour earns{' '}
           <strong>
             <Hour member={least} currency={currency} />
-          </strong>{' '}
-          an hour.
+          </strong>
+          .
         </p>
       ) : null}
       <form method="post" action={shown ? `/pricing/groups/${shown.group.id}` : '/pricing/groups'}>

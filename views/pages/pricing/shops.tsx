@@ -21,11 +21,11 @@ export type ShopsPageProps = {
 
 /** How a shop deals, in words. */
 export function termsWords({ terms, shopShareRatio, leastPairs }: ShopProps): string {
-  if (terms === 'sale or return') return `sale or return, keeps ${formatPercent(shopShareRatio)}`;
+  if (terms === 'sale or return') return `Sale or return, keeps ${formatPercent(shopShareRatio)}`;
   if (terms === 'wholesale') {
-    return leastPairs === null ? 'buys wholesale' : `buys wholesale, from ${countOf(leastPairs, 'pair', 'pairs')} on`;
+    return leastPairs === null ? 'Buys wholesale' : `Buys wholesale, from ${countOf(leastPairs, 'pair', 'pairs')} on`;
   }
-  return 'terms not said yet';
+  return 'Terms not said yet';
 }
 
 /** What a shop owes, in words and tone. */

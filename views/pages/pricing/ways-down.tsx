@@ -39,8 +39,15 @@ export const WaysDown = ({ ways, leftOut, priceCents, outletName, currency, wage
     {ways.length === 0 ? (
       <p>Nothing that you have makes this pair cheaper.</p>
     ) : (
+      <p>
+        Other pairs for the same foot, and what an hour of them earns at {formatCents(priceCents, currency)} at{' '}
+        {outletName}.
+      </p>
+    )}
+    {ways.length === 0 ? null : (
       <DataTable
-        caption={`What would cost less, at ${formatCents(priceCents, currency)} at ${outletName}`}
+        caption="What would cost less"
+        isCaptionHidden
         columns={[
           {
             name: 'Instead',
@@ -59,7 +66,7 @@ export const WaysDown = ({ ways, leftOut, priceCents, outletName, currency, wage
             kind: 'number',
             cell: (row) => (
               <span class={toneClass(worthTone(row.row, wageCents))}>
-                {shortWorth(row.row, row.cost, wageCents, currency)}
+                {shortWorth(row.row, row.cost, wageCents, currency).replace(' an hour', '')}
               </span>
             ),
           },
