@@ -6,6 +6,7 @@ import type { Person } from '#core/sizing/foot.ts';
 import { footLengthFromText } from '#core/sizing/foot-text.ts';
 import { footLengthFromLabel, type SizeSystem, sizeSystems } from '#core/sizing/labels.ts';
 import { parseSizeNumber } from '#core/sizing/size-number.ts';
+import { slipOf, withHint } from '#core/sizing/size-slips.ts';
 import type { SizeChoice } from '#core/sizing/size-words.ts';
 
 /** A size as somebody typed it: the way it was meant, and the length of the foot. */
@@ -38,6 +39,7 @@ const withSystem = new RegExp(`^(${sizeSystems.join('|')})\\s*(.+)$`, 'i');
  * @example readSizeText('uk 5.5', 'woman', 2).value.choice.system // => 'UK'
  * @example readSizeText('age 5', 'woman', 2).value.choice // => { by: 'age', years: 5 }
  * @example readSizeText('6', 'woman', 2).ok // => false
+ * @example readSizeText('24.5', 'woman', 2).problems[0].message // => 'Enter a size between 33 and 52, like 38. You typed “24.5”. If that is the foot in centimetres, add the unit: 24.5 cm.'
  */
 export function readSizeText(
   text: string,
@@ -58,7 +60,8 @@ export function readSizeText(
       : undefined;
   if (shoes) return readLabel(shoes, named ? named[2]! : typed, person, usWomenOffset, path);
   if (value !== null && value <= mostOtherSystems) {
-    const message = `Say which system “${typed}” is, like UK ${typed} or US ${typed}; or enter the foot with its unit, like ${foot}.`;
+    const age = slipOf(typed, person) === 'age' ? `; for a child of ${typed} years write age ${typed}` : '';
+    const message = `Say which system “${typed}” is, like UK ${typed} or US ${typed}${age}; or enter the foot with its unit, like ${foot}.`;
     return refuse({ code: 'systemMissing', path, message });
   }
   if (typed === '') {
@@ -91,6 +94,9 @@ function readLabel(
   path: string,
 ): Result<TypedSize> {
   const length = footLengthFromLabel({ person, system, label, usWomenOffset }, path);
-  if (!length.ok) return length;
+  if (!length.ok) {
+    if (slipOf(label, person) !== 'foot in cm') return length;
+    return refuse(...withHint(length.problems, `If that is the foot in centimetres, add the unit: ${label} cm.`));
+  }
   return succeed({ choice: { by: 'label', person, system, label }, person, length: length.value });
 }

@@ -4,6 +4,7 @@ import { isAgeText } from '#core/sizing/ages.ts';
 import type { Person } from '#core/sizing/foot.ts';
 import { footLengthFromText } from '#core/sizing/foot-text.ts';
 import { type SizeSystem, sizeSystems } from '#core/sizing/labels.ts';
+import { slipOf, withHint } from '#core/sizing/size-slips.ts';
 import { csvLikes } from '#flows/orders/csv-likes.ts';
 import { type KnownNames, sameName } from '#flows/orders/known-names.ts';
 import { usualUnit } from '#flows/orders/lengths.ts';
@@ -106,7 +107,10 @@ export function readCsvSize(
   if (isMeasured) return readFeet(rest.replace(/^(?:foot|feet)\s*/i, ''), whose ?? 'unknown', girths, unitSystem, path);
   if (system) {
     const name = sizeSystems.find((each) => each.toLowerCase() === system[1]!.toLowerCase()) as SizeSystem;
-    return sizeByLabel({ person: whose ?? 'unknown', system: name, label: rest.slice(system[0].length) }, known, path);
+    const label = rest.slice(system[0].length);
+    const read = sizeByLabel({ person: whose ?? 'unknown', system: name, label }, known, path);
+    if (read.ok || slipOf(label, whose ?? 'unknown') !== 'foot in cm') return read;
+    return refuse(...withHint(read.problems, `For a foot of ${label} cm write “foot ${label} cm”.`));
   }
   return readBand(rest, whose, known, path, problem);
 }
@@ -151,7 +155,9 @@ function readBand(
     return refuse(
       problem(
         'systemMissing',
-        `Say which system “${name}” is, like “EU ${name}”, or “foot ${name} ${usualUnit(known.settings.unitSystem)}”.`,
+        slipOf(name, person ?? 'unknown') === 'age'
+          ? `Say which system “${name}” is, like “UK ${name}”, or write “age ${name}” for a child of ${name} years.`
+          : `Say which system “${name}” is, like “EU ${name}”, or “foot ${name} ${usualUnit(known.settings.unitSystem)}”.`,
       ),
     );
   }

@@ -3,6 +3,7 @@ import type { Result } from '#core/shared/problem.ts';
 import { childLengths } from '#core/sizing/ages.ts';
 import { type Person, persons } from '#core/sizing/foot.ts';
 import { sizeSystems } from '#core/sizing/labels.ts';
+import { slipOf, withHint } from '#core/sizing/size-slips.ts';
 import type { SizeEntry } from '#flows/orders/entries.ts';
 import type { KnownNames } from '#flows/orders/known-names.ts';
 import { type LengthUnit, lengthMmFrom, usualUnit } from '#flows/orders/lengths.ts';
@@ -86,7 +87,14 @@ export function readSize(reader: FieldReader, known: KnownNames): ReadSize | nul
   if (by === 'foot') return take(readFeet(reader, person));
   const system = reader.choice('system', sizeSystems, { sentence: 'Choose the size system' });
   const label = reader.optionalText('label', 20) ?? '';
-  return take(sizeByLabel({ person, system, label }, known, 'label'));
+  const read = sizeByLabel({ person, system, label }, known, 'label');
+  const slip = slipOf(label, person);
+  if (read.ok || slip === null) return take(read);
+  const hint =
+    slip === 'age'
+      ? `For a child of ${label.trim()} years choose “a child’s age”.`
+      : `For a foot of ${label.trim()} cm choose “measured feet”.`;
+  return take({ ok: false, problems: withHint(read.problems, hint) });
 }
 
 /** A size's fields as if they had just been typed; the right foot's are empty where they are the left one's. */

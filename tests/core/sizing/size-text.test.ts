@@ -29,6 +29,22 @@ describe('readSizeText', () => {
   });
 
   it('asks for the system of a small number', () => expect(sentenceOf('6')).toMatch(/UK 6 or US 6/));
+  it('speaks of the age where a child’s small number may be one', () => {
+    expect(sentenceOf('5', 'child')).toMatch(/UK 5 or US 5; for a child of 5 years write age 5;/);
+    expect(sentenceOf('5', 'woman')).not.toMatch(/age/);
+    expect(sentenceOf('1', 'child')).not.toMatch(/age/);
+  });
+
+  it('speaks of the unit where a number is a foot rather than a size', () => {
+    expect(sentenceOf('24.5')).toBe(
+      'Enter a size between 33 and 52, like 38. You typed “24.5”. If that is the foot in centimetres, add the unit: 24.5 cm.',
+    );
+    expect(sentenceOf('EU 26,5', 'man')).toMatch(/add the unit: 26,5 cm\.$/);
+    // A child's EU 24.5 is a size.
+    expect(lengthOf('24.5', 'child')).toBe(151.2);
+    expect(sentenceOf('55')).not.toMatch(/unit/);
+  });
+
   it('asks for something where there is nothing', () => expect(sentenceOf(' ')).toMatch(/Enter a shoe size/));
 
   it('asks back when a grown-up’s foot would be a small child’s', () => {

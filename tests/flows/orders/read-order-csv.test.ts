@@ -130,6 +130,13 @@ ana,7,gifts,4.12.2026,EU 39,Fir
     expect(oneRow('price', '€32').lines[0]!.agreedCents).toBe(3200);
   });
 
+  it('says what a number was likely meant as that is no shoe size', () => {
+    expect(faultsIn('size,foot colour,outlet,person\n5,Oat,Gifts,child\nwoman EU 24.5,Oat,Gifts,')).toEqual([
+      'row 2, size: Say which system “5” is, like “UK 5”, or write “age 5” for a child of 5 years.',
+      'row 3, size: Enter a size between 33 and 52, like 38. You typed “24.5”. For a foot of 24.5 cm write “foot 24.5 cm”.',
+    ]);
+  });
+
   it('names the row, the column, what is wrong and what would be right', () => {
     const text = `size,foot colour,outlet,quantity,fit,cuff,due,price,person
 EU 38,Haether,Winter fare,2,usual,,,,
