@@ -82,8 +82,8 @@ export type Plan = {
   readonly prices: readonly KindPrice[];
 };
 
-/** Days a plan looks ahead: twenty years, so that even a mountain of orders gets an honest date. */
-const horizonDays = 7305;
+/** Days laid out at once; calendars grow by themselves, so that even a mountain of orders gets an honest date. */
+const horizonDays = 400;
 
 /** How a plan lays out days, for whoever asks the schedule something more. */
 export function scheduleOptionsOf({ today, settings }: Pick<PlanInput, 'today' | 'settings'>): ScheduleOptions {

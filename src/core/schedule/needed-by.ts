@@ -8,11 +8,17 @@ type Planned = { readonly pairKey: string; readonly minutes: number; readonly st
 
 /** The last day on whose morning no more than some minutes of the calendar have passed. */
 function lastDayWith(capacity: Capacity, minutes: number, from: number): number {
+  const isFine = (day: number) => capacity.before(day) <= minutes + 1e-6;
   let low = from;
-  let high = mostDays;
+  let step = 32;
+  while (low + step < mostDays && isFine(low + step)) {
+    low += step;
+    step *= 2;
+  }
+  let high = Math.min(mostDays, low + step);
   while (low < high) {
     const middle = Math.ceil((low + high) / 2);
-    if (capacity.before(middle) <= minutes + 1e-6) low = middle;
+    if (isFine(middle)) low = middle;
     else high = middle - 1;
   }
   return low;

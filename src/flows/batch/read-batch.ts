@@ -1,8 +1,10 @@
 import type { PairYarn } from '#core/batch/handwork.ts';
 import type { Kind } from '#core/batch/lines.ts';
 import type { WantedPair } from '#core/batch/net-to-make.ts';
+import { scheduleOptionsOf } from '#core/plan.ts';
 import type { Assignment } from '#core/schedule/assign.ts';
 import { helpForLate } from '#core/schedule/late.ts';
+import { duePairs } from '#core/schedule/pairs-to-knit.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { addShared, sdOf } from '#core/shared/estimate.ts';
 import { sizeWordsIn } from '#core/sizing/size-words.ts';
@@ -268,17 +270,11 @@ function knitterRows(
 
 function lateOrders(workshopPlan: WorkshopPlan, names: ReadonlyMap<number, OrderName>): Batch['late'] {
   const { plan, input, today } = workshopPlan;
-  const finishOf = new Map(plan.weeks.map((assignment) => [assignment.pairKey, assignment.finishDay]));
-  const duePairs = plan.wanted.pairs.map(({ key, orderId, dueDay }) => ({
-    pairKey: key,
-    orderId,
-    dueDay,
-    finishDay: finishOf.get(key) ?? null,
-  }));
+  const due = duePairs(plan.wanted.pairs, plan.weeks);
   const arrivalOf = (pairKey: string) => plan.placed.arrivalDay(pairKey, plan.lists.arrivals, today);
-  const options = { today, horizonDays: 7305, knittingMinutesPerHour: input.settings.knittingMinutesPerHour };
+  const options = scheduleOptionsOf(input);
   return plan.late.lateOrders.flatMap(({ orderId, daysLate, pairs }) => {
-    const help = helpForLate(orderId, duePairs, plan.weeks, input.knitters, arrivalOf, options);
+    const help = helpForLate(orderId, due, plan.weeks, input.knitters, arrivalOf, options);
     const order = names.get(orderId);
     return order
       ? [{ order, pairCount: pairs, daysLate, help: help?.words ?? '', promiseDay: help?.promiseDay ?? null }]

@@ -1,4 +1,6 @@
+import { scheduleOptionsOf } from '#core/plan.ts';
 import { type DuePair, helpForLate } from '#core/schedule/late.ts';
+import { duePairs } from '#core/schedule/pairs-to-knit.ts';
 import { addDays, type Day } from '#core/shared/calendar.ts';
 import type { Workshop } from '#db/open.ts';
 import { isEmpty } from '#flows/begin/is-empty.ts';
@@ -66,7 +68,6 @@ export type TodayView = {
 };
 
 const daysInWeek = 7;
-const horizonDays = 7305;
 /** Ordering yarn is the next thing to do when its last day is this near. Our own choice. */
 const soonDays = 3;
 
@@ -77,32 +78,22 @@ export async function readToday(workshop: Workshop, now: Date): Promise<TodayVie
   return todayOf(source);
 }
 
-function duePairsOf({ plan }: WorkshopPlan): DuePair[] {
-  const finish = new Map(plan.weeks.map((each) => [each.pairKey, each.finishDay]));
-  return plan.wanted.pairs.map(({ key, orderId, dueDay }) => ({
-    pairKey: key,
-    orderId,
-    dueDay,
-    finishDay: finish.get(key) ?? null,
-  }));
-}
-
 function orderName(order: OrderView): string {
   return order.customerName ?? order.outletName;
 }
 
-function todayOrders(source: OrdersSource, duePairs: readonly DuePair[]): TodayOrder[] {
+function todayOrders(source: OrdersSource, due: readonly DuePair[]): TodayOrder[] {
   const { plan: workshopPlan, orders, today } = source;
-  const { plan, input, settings } = workshopPlan;
+  const { plan, input } = workshopPlan;
   const lateOf = new Map(plan.late.lateOrders.map((late) => [late.orderId, late]));
   const arrivalOf = (pairKey: string) => plan.placed.arrivalDay(pairKey, plan.lists.arrivals, today);
-  const options = { today, horizonDays, knittingMinutesPerHour: settings.knittingMinutesPerHour };
+  const options = scheduleOptionsOf(input);
   return orders
     .filter((order) => order.state === 'agreed')
     .map((order) => {
-      const own = duePairs.filter((pair) => pair.orderId === order.id);
+      const own = due.filter((pair) => pair.orderId === order.id);
       const late = lateOf.get(order.id);
-      const help = late ? helpForLate(order.id, duePairs, plan.weeks, input.knitters, arrivalOf, options) : null;
+      const help = late ? helpForLate(order.id, due, plan.weeks, input.knitters, arrivalOf, options) : null;
       const isDone = own.every((pair) => pair.finishDay !== null);
       return {
         id: order.id,
@@ -206,8 +197,8 @@ function nextOf(view: Omit<TodayView, 'next'>, source: OrdersSource): NextAction
 function todayOf(source: OrdersSource): TodayView {
   const { plan: workshopPlan, today, settings, rows } = source;
   const { plan } = workshopPlan;
-  const duePairs = duePairsOf(workshopPlan);
-  const orders = todayOrders(source, duePairs);
+  const due = duePairs(workshopPlan.plan.wanted.pairs, workshopPlan.plan.weeks);
+  const orders = todayOrders(source, due);
   const weekEnd = addDays(today, daysInWeek);
   const finishDays = plan.weeks.map((each) => each.finishDay);
   const colourName = (id: number) => rows.yarnColours.find((colour) => colour.id === id)?.name ?? '';
