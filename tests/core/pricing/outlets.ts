@@ -22,7 +22,10 @@ export function outletWith(changes: Partial<Outlet> = {}): Outlet {
 
 const tenThousandths = (most: number) => fc.integer({ min: 0, max: most * 10_000 }).map((count) => count / 10_000);
 
-/** Outlets as a workshop may have them: margins to 60 %, fees to 20 % and 2.00, taxes to 27 %, any ending. */
+/**
+ * Outlets as a workshop may have them: margins to 60 %, fees to 20 % and 2.00, a shop's share to 10 % more, taxes to
+ * 27 %, any ending.
+ */
 export const anyOutlet: fc.Arbitrary<Outlet> = fc
   .record({
     priceRule: fc.constantFrom('margin' as const, 'markup' as const),
@@ -32,5 +35,7 @@ export const anyOutlet: fc.Arbitrary<Outlet> = fc
     taxRatio: tenThousandths(0.27),
     isTaxIncluded: fc.boolean(),
     endingCents: fc.option(fc.integer({ min: 0, max: 99 })),
+    terms: fc.constantFrom(null, 'wholesale' as const, 'sale or return' as const),
+    shopShareRatio: tenThousandths(0.1),
   })
   .map(outletWith);

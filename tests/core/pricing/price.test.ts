@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { takenRatio } from '#core/pricing/outlet.ts';
 import {
   applyEnding,
   feeOf,
@@ -101,7 +102,8 @@ describe('priceAtMargin', () => {
   it('is never far above the exact price: the formula, up to a few minor units', () => {
     fc.assert(
       fc.property(anyCost, anyOutlet, (cost, outlet) => {
-        const { priceRatio: g, feeRatio: f, feeFixedCents: k, taxRatio: r } = outlet;
+        const { priceRatio: g, feeFixedCents: k, taxRatio: r } = outlet;
+        const f = takenRatio(outlet);
         const left = 1 - g - f * (1 + r);
         const exact = ((cost + k) / left) * (outlet.isTaxIncluded ? 1 + r : 1);
         const shown = valueIn(priceAtMargin(cost, outlet));
@@ -171,6 +173,27 @@ describe('feeOf and netOf', () => {
   it('refuses parts of a minor unit', () => {
     expect(() => netOf(10.5, outletWith())).toThrow(RangeError);
     expect(() => netOf(-1, outletWith())).toThrow(RangeError);
+  });
+});
+
+describe('a shop on sale or return', () => {
+  // By hand: 35 % of 45.00 is 15.75, 29.25 are left; with 2 % of a card fee besides, 37 % are 16.65 and 28.35 are left.
+  it('keeps its share like a fee, of what the buyer pays', () => {
+    const shop = outletWith({ kind: 'shop', terms: 'sale or return', shopShareRatio: 0.35 });
+    expect(netOf(4500, shop)).toMatchObject({ feeCents: 1575, netCents: 2925 });
+    expect(netOf(4500, { ...shop, feeRatio: 0.02 }).netCents).toBe(2835);
+    expect(netOf(4500, { ...shop, terms: 'wholesale' }).netCents).toBe(4500);
+  });
+
+  // 29.25 / (1 - 0.35) = 45.00.
+  it('is priced so that the margin is left after its share, and says whose share it is', () => {
+    const shop = outletWith({ kind: 'shop', terms: 'sale or return', shopShareRatio: 0.35, priceRatio: 0 });
+    expect(valueIn(priceAtMargin(2925, shop))).toBe(4500);
+    expect(valueIn(leastPriceCovering(2925, shop))).toBe(4500);
+    const share = valueIn(priceFigure(2925, shop)).inputs[0]!.inputs[0]!.inputs.find(
+      ({ rule }) => rule.name === 'fee share',
+    );
+    expect(share).toMatchObject({ value: 0.35, rule: { source: 'Harbour fair, with the share that the shop keeps' } });
   });
 });
 
