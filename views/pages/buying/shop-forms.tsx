@@ -79,7 +79,7 @@ export const ShopFormPage = ({ purpose, currency, shop, values, problems = [] }:
         <TextField
           {...field('deliveryDays')}
           label="Here after"
-          hint="0 if you fetch it"
+          hint="Needed: the plan waits for the yarn; 0 if you fetch it"
           inputmode="numeric"
           unit="days"
           width="short"

@@ -77,7 +77,7 @@ export const SwatchChangesPage = ({ id, changes }: SwatchChangesProps) => {
                 tone: recounted > 0 ? 'caution' : 'done',
               },
               {
-                value: `${grams < 0 ? '−' : ''}${formatMass(Math.abs(grams))}`,
+                value: formatMass(Math.abs(grams)),
                 words: grams < 0 ? 'less yarn, one pair of each line' : 'more yarn, one pair of each line',
               },
             ]}

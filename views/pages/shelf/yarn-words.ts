@@ -29,15 +29,27 @@ export function lotWords(dyeLot: string | null): string {
 
 const mostParts = 4;
 
-/** "3 balls of 100 g, part balls of 43 g and 12 g". @param ballMg what a whole ball has */
+function inARow(words: readonly string[]): string {
+  return words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
+}
+
+/**
+ * "3 balls of 100 g, part balls of 43 g and 12 g". What weighs more than a whole ball, or comes twice at one weight, is a
+ * ball of another size: half a ball is not left over twice to the milligram.
+ *
+ * @param ballMg what a whole ball has
+ */
 export function ballWords(massesMg: readonly number[], ballMg: number): string {
-  const whole = massesMg.filter((mg) => mg === ballMg).length;
-  const parts = massesMg.filter((mg) => mg !== ballMg);
-  const shown = parts.slice(0, mostParts).map((mg) => formatMass(mg / 1000));
-  const more = parts.length - shown.length;
-  const list = [...shown, ...(more > 0 ? [`${more} more`] : [])];
-  const listed = list.length > 1 ? `${list.slice(0, -1).join(', ')} and ${list.at(-1)}` : list[0];
-  const wholeWords = whole > 0 ? `${countOf(whole, 'ball', 'balls')} of ${formatMass(ballMg / 1000)}` : '';
-  const partWords = listed ? `${parts.length === 1 ? 'part ball' : 'part balls'} of ${listed}` : '';
-  return [wholeWords, partWords].filter(Boolean).join(', ');
+  const counts = new Map<number, number>();
+  for (const mg of massesMg) counts.set(mg, (counts.get(mg) ?? 0) + 1);
+  const isWhole = ([mg, count]: readonly [number, number]) => mg >= ballMg || count > 1;
+  const sorted = [...counts].sort((a, b) => b[0] - a[0]);
+  const whole = sorted
+    .filter(isWhole)
+    .map(([mg, count]) => `${countOf(count, 'ball', 'balls')} of ${formatMass(mg / 1000)}`);
+  const parts = sorted.filter((each) => !isWhole(each)).map(([mg]) => formatMass(mg / 1000));
+  const more = parts.length - mostParts;
+  const listed = inARow([...parts.slice(0, mostParts), ...(more > 0 ? [`${more} more`] : [])]);
+  const partWords = parts.length === 0 ? '' : `${parts.length === 1 ? 'part ball' : 'part balls'} of ${listed}`;
+  return [...whole, partWords].filter(Boolean).join(', ');
 }

@@ -1,9 +1,11 @@
+import { countOf } from '#core/shared/format.ts';
 import type { Spec } from '#core/styles/spec.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { FieldRow, SelectField } from '#views/components/field.tsx';
-import { DataTable } from '#views/components/table.tsx';
+import { FoldOnPhone } from '#views/components/fold-on-phone.tsx';
+import { type Column, DataTable } from '#views/components/table.tsx';
 import { FlatPieces, type FlatPieceView } from '#views/drawings/flat-pieces.tsx';
 import { formatLength, formatMass, measureForInput, unitOf } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
@@ -70,39 +72,49 @@ function sizesInWords(sizes: readonly string[]): string {
   return `${[first, ...rest.slice(0, -1)].join(', ')} and ${rest.at(-1)}`;
 }
 
-const ChartTable = ({ caption, rows, asked, hasLabels }: ChartProps) => (
-  <DataTable
-    caption={caption}
-    columns={[
-      {
-        name: 'Size',
-        kind: 'heading',
-        cell: (row: SizingRow) => <a href={pairAddress(asked, row)}>{row.size}</a>,
-      },
-      ...(hasLabels
-        ? [
-            { name: 'UK', kind: 'number' as const, cell: (row: SizingRow) => labelOf(row, 'UK') },
-            { name: 'US', kind: 'number' as const, cell: (row: SizingRow) => labelOf(row, 'US') },
-          ]
-        : []),
-      { name: 'Foot', kind: 'number', cell: (row) => formatLength(row.lengthMm) },
-      { name: 'Cast on', kind: 'number', cell: (row) => row.spec.pieces[0]!.castOnStitches },
-      { name: 'Rows', kind: 'number', cell: (row) => row.spec.pieces[0]!.totalRows },
-      { name: 'Left at the end', kind: 'number', cell: (row) => row.spec.pieces[0]!.lastStitches },
-      ...(rows.some((row) => row.spec.measures.markRows > 0)
-        ? [{ name: 'Mark at row', kind: 'number' as const, cell: (row: SizingRow) => row.spec.measures.markRows }]
-        : []),
-      ...rows[0]!.spec.pieces.slice(1).map(({ name }, index) => ({
-        name: `${name.charAt(0).toUpperCase()}${name.slice(1)}`,
-        kind: 'number' as const,
-        cell: (row: SizingRow) => row.spec.pieces[index + 1]?.castOnStitches ?? '–',
-      })),
-      { name: 'Width', kind: 'number', cell: (row) => formatLength(row.spec.measures.widthMm) },
-      { name: 'Yarn a pair', kind: 'number', cell: (row) => formatMass(row.grams) },
-    ]}
-    rows={rows}
-  />
-);
+/** What a phone shows of a size while its row is closed. */
+function shortCounts({ spec }: SizingRow): string {
+  const { castOnStitches, totalRows } = spec.pieces[0]!;
+  return `${castOnStitches} stitches, ${totalRows} rows`;
+}
+
+const ChartTable = ({ caption, rows, asked, hasLabels }: ChartProps) => {
+  const number = (name: string, cell: Column<SizingRow>['cell']): Column<SizingRow> => ({
+    name,
+    kind: 'number',
+    isFolded: () => true,
+    cell,
+  });
+  const columns: Column<SizingRow>[] = [
+    { name: 'Size', kind: 'heading', cell: (row) => <a href={pairAddress(asked, row)}>{row.size}</a> },
+    ...(hasLabels ? ['UK', 'US'].map((system) => number(system, (row) => labelOf(row, system))) : []),
+    number('Foot', (row) => formatLength(row.lengthMm)),
+    number('Cast on', (row) => row.spec.pieces[0]!.castOnStitches),
+    number('Rows', (row) => row.spec.pieces[0]!.totalRows),
+    number('Left at the end', (row) => row.spec.pieces[0]!.lastStitches),
+    ...(rows.some((row) => row.spec.measures.markRows > 0)
+      ? [number('Mark at row', (row) => row.spec.measures.markRows)]
+      : []),
+    ...rows[0]!.spec.pieces
+      .slice(1)
+      .map(({ name }, index) =>
+        number(
+          `${name.charAt(0).toUpperCase()}${name.slice(1)}`,
+          (row) => row.spec.pieces[index + 1]?.castOnStitches ?? '–',
+        ),
+      ),
+    number('Width', (row) => formatLength(row.spec.measures.widthMm)),
+    number('Yarn a pair', (row) => formatMass(row.grams)),
+  ];
+  return (
+    <DataTable
+      caption={caption}
+      columns={columns}
+      rows={rows}
+      fold={{ rowName: (row) => row.size, words: shortCounts }}
+    />
+  );
+};
 
 /** *Styles and sizes*: the style, its counts over a run of sizes in a yarn and hand, and the workshop's own bands. */
 export const SizingPage = (props: SizingPageProps) => {
@@ -171,22 +183,26 @@ export const SizingPage = (props: SizingPageProps) => {
             </p>
           </section>
           {bandRows.length > 0 ? (
-            <section>
-              <ChartTable
-                caption="Counts by your own bands, knitted for the foot in the middle"
-                rows={bandRows}
-                asked={asked}
-                hasLabels={false}
-              />
-            </section>
+            <FoldOnPhone summary={`Your own bands: ${countOf(bandRows.length, 'size', 'sizes')}`}>
+              <section>
+                <ChartTable
+                  caption="Counts by your own bands, knitted for the foot in the middle"
+                  rows={bandRows}
+                  asked={asked}
+                  hasLabels={false}
+                />
+              </section>
+            </FoldOnPhone>
           ) : null}
           {sample ? (
-            <section>
-              <h2>{`The flat pieces, ${sample.size}`}</h2>
-              <div class="columns">
-                <FlatPieces id="size" pieces={props.flat} hexesOf={() => hexes} />
-              </div>
-            </section>
+            <FoldOnPhone summary={`The flat pieces, ${sample.size}`}>
+              <section>
+                <h2>{`The flat pieces, ${sample.size}`}</h2>
+                <div class="columns">
+                  <FlatPieces id="size" pieces={props.flat} hexesOf={() => hexes} />
+                </div>
+              </section>
+            </FoldOnPhone>
           ) : null}
           <Actions>
             <LinkButton href={`/sizing/chart.csv?${new URLSearchParams(asked)}`} kind="quiet">
@@ -199,41 +215,48 @@ export const SizingPage = (props: SizingPageProps) => {
               All styles
             </LinkButton>
           </Actions>
-          <section>
-            <h2>What the style fixes</h2>
-            <DataTable
-              caption="Settings of the style"
-              isCaptionHidden
-              columns={[
-                { name: 'Setting', kind: 'heading', cell: (row: SizingPageProps['settings'][number]) => row.words },
-                { name: 'Value', kind: 'number', cell: (row) => row.value },
-              ]}
-              rows={props.settings}
-            />
-          </section>
+          <FoldOnPhone summary="What the style fixes">
+            <section>
+              <h2>What the style fixes</h2>
+              <DataTable
+                caption="Settings of the style"
+                isCaptionHidden
+                columns={[
+                  { name: 'Setting', kind: 'heading', cell: (row: SizingPageProps['settings'][number]) => row.words },
+                  { name: 'Value', kind: 'number', cell: (row) => row.value },
+                ]}
+                rows={props.settings}
+              />
+            </section>
+          </FoldOnPhone>
         </>
       )}
       {style ? (
-        <section>
-          <h2>Your own bands</h2>
-          <DataTable
-            caption="Bands"
-            isCaptionHidden
-            columns={[
-              { name: 'Band', kind: 'heading', cell: (band: SizingPageProps['bands'][number]) => band.name },
-              { name: 'For', cell: (band) => people.find((each) => each.value === band.person)?.words ?? band.person },
-              { name: 'Foot from', kind: 'number', cell: (band) => formatLength(band.fromMm) },
-              { name: 'to', kind: 'number', cell: (band) => formatLength(band.toMm) },
-              { name: 'Change', cell: (band) => <a href={`/sizing/bands/${band.id}`}>{`Change ${band.name}`}</a> },
-            ]}
-            rows={bands}
-          />
-          <Actions>
-            <LinkButton href="/sizing/bands/new" kind="quiet">
-              Add a band
-            </LinkButton>
-          </Actions>
-        </section>
+        <FoldOnPhone summary={`${countOf(bands.length, 'band', 'bands')} of your own: change or add one`}>
+          <section>
+            <h2>Your own bands</h2>
+            <DataTable
+              caption="Bands"
+              isCaptionHidden
+              columns={[
+                { name: 'Band', kind: 'heading', cell: (band: SizingPageProps['bands'][number]) => band.name },
+                {
+                  name: 'For',
+                  cell: (band) => people.find((each) => each.value === band.person)?.words ?? band.person,
+                },
+                { name: 'Foot from', kind: 'number', cell: (band) => formatLength(band.fromMm) },
+                { name: 'to', kind: 'number', cell: (band) => formatLength(band.toMm) },
+                { name: 'Change', cell: (band) => <a href={`/sizing/bands/${band.id}`}>{`Change ${band.name}`}</a> },
+              ]}
+              rows={bands}
+            />
+            <Actions>
+              <LinkButton href="/sizing/bands/new" kind="quiet">
+                Add a band
+              </LinkButton>
+            </Actions>
+          </section>
+        </FoldOnPhone>
       ) : null}
     </Page>
   );
