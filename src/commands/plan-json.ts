@@ -2,6 +2,7 @@ import { strandsOfKind } from '#core/batch/kinds.ts';
 import type { PurchaseList } from '#core/buying/offers.ts';
 import type { CostParts } from '#core/pricing/outlet.ts';
 import { enoughAt, sdOf } from '#core/shared/estimate.ts';
+import { priceOfPair } from '#flows/pricing/price-of-pair.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 
 /**
@@ -199,13 +200,16 @@ function linesJson(current: WorkshopPlan, names: Names): LineJson[] {
       gramsAPair: plan.handwork.yarnOf(line.kind, knitterId).reduce((sum, each) => sum + each.grams, 0),
       minutesAPair: plan.handwork.minutesOf(line.kind, knitterId),
       costAPair: price.cost,
-      prices: price.prices.map(({ outletId, row }) => ({
-        outlet: names.outlet(outletId),
-        priceCents: row.priceCents,
-        getsMoneyBackCents: row.getsMoneyBackCents,
-        paysWageCents: row.paysWageCents,
-        hourWorthCents: row.hourWorthCents,
-      })),
+      prices: price.prices.map(({ outletId }) => {
+        const row = priceOfPair(current, line.kind, outletId);
+        return {
+          outlet: names.outlet(outletId),
+          priceCents: row.priceCents,
+          getsMoneyBackCents: row.getsMoneyBackCents,
+          paysWageCents: row.paysWageCents,
+          hourWorthCents: row.hourWorthCents,
+        };
+      }),
       warnings: spec.warnings.map((warning) => warning.message),
     };
   });

@@ -192,7 +192,7 @@ export function planText(plan: PlanJson, system: UnitSystem): string {
     ...part('Costs and prices', [
       ...alignTable(priceColumns, priceRows(plan, system, money)),
       '',
-      `All pairs to knit cost ${money(totals.cost.totalCents)}: yarn ${money(totals.cost.yarnCents)}, other materials ${money(totals.cost.materialsCents)}, work ${money(totals.cost.labourCents)}, running costs ${money(totals.cost.overheadCents)}.`,
+      `All pairs to knit cost ${money(totals.cost.totalCents)}: yarn ${money(totals.cost.yarnCents)}, other materials ${money(totals.cost.materialsCents)}, work ${money(totals.cost.labourCents)}, running costs ${money(totals.cost.overheadCents)}${totals.cost.openedBallCents ? `, left of opened balls ${money(totals.cost.openedBallCents)}` : ''}.`,
     ]),
   );
   // Numbers carry no-break spaces for the page; a terminal and its tools want plain ones.

@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { createBand } from '#db/stores/sizing.ts';
 import { readPlan } from '#flows/read-plan.ts';
 import { createApp } from '#server/app.ts';
 import { postForm } from '#tests/support/form.ts';
@@ -43,6 +44,9 @@ describe('one price for several sizes', () => {
     expect(pair).toContain('for Women');
     expect(pair).toContain('€44.00');
     expect(await textAt('/pricing')).toContain('Women, €44.00');
+    const working = await textAt(`/working/pricing/price/${rows.lines[0]!.id}-${season.fair.id}`);
+    expect(working).toContain('one price for Women');
+    expect(working).toContain('€44.00');
   });
 
   it('is changed and taken away, and tells who comes second', async () => {
@@ -59,7 +63,6 @@ describe('one price for several sizes', () => {
   });
 
   it('takes sizes of the list before the boxes', async () => {
-    const { createBand } = await import('#db/stores/sizing.ts');
     const band = await workshop.store.write('test: a band', (tx) =>
       createBand(tx, { name: '37/38', person: null, fromMm: 232, toMm: 245, rank: 0 }),
     );

@@ -229,6 +229,8 @@ describe('a shop that buys wholesale', () => {
     const html = await textAt(shopPath());
     expect(html).toContain('It has 4 pairs, 2 fewer than agreed');
     expect(html).toContain('2 too few');
+    const order = (await plan()).rows.orders.find((each) => each.outletId === shopId)!;
+    expect(await textAt(`/orders/${order.id}`)).toContain('2 pairs short of a wholesale order');
   });
 
   it('takes no pairs on sale or return', async () => {

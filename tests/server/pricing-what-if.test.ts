@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { formatCents } from '#core/shared/format.ts';
+import { changeOutlet } from '#db/stores/pricing.ts';
 import { setSetting } from '#db/stores/workshop.ts';
 import { addStock } from '#flows/batch/add-stock.ts';
 import { stepPair } from '#flows/batch/step-pair.ts';
@@ -150,7 +151,6 @@ describe('running costs', () => {
     expect(breakEven.value.pairs).toBe(Math.ceil(4000 / breakEven.value.contributionCents));
     expect(await textAt('/pricing/hour')).toContain(`${breakEven.value.pairs} such pairs`);
     await workshop.store.write('test: too cheap', async (tx) => {
-      const { changeOutlet } = await import('#db/stores/pricing.ts');
       for (const id of [season.fair.id, season.direct.id]) {
         await changeOutlet(tx, id, { priceRule: 'fixed', priceRatio: 0, fixedPriceCents: 1000 });
       }

@@ -1,5 +1,6 @@
 import type { Outlet } from '#core/pricing/outlet.ts';
 import { hourWorth, netOf } from '#core/pricing/price.ts';
+import { priceOfPair } from '#flows/pricing/price-of-pair.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 
 /** What the pairs still to make bring in and cost, gifts' costs included. */
@@ -15,11 +16,11 @@ export type MoneyAhead = {
 };
 
 /** Money of the pairs still to make, from the plan's own costs: the same yarn, minutes and prices as everywhere. */
-export function moneyAhead({ plan, input, rows }: WorkshopPlan): MoneyAhead {
+export function moneyAhead(current: WorkshopPlan): MoneyAhead {
+  const { plan, input, rows } = current;
   const outlets = new Map<number, Outlet>(input.outlets.map((outlet) => [outlet.id, outlet]));
   const lines = new Map(rows.lines.map((line) => [line.id, line]));
   const outletOfOrder = new Map(rows.orders.map((order) => [order.id, outlets.get(order.outletId)]));
-  const prices = new Map(plan.prices.map((price) => [price.kindKey, price]));
   const costs = new Map(plan.costs.pairs.map((each) => [each.key, each.cost]));
   // A pair's whole time, begun or not: its price pays for all of it.
   const knitterOf = new Map(plan.weeks.map((each) => [each.pairKey, each.knitterId]));
@@ -31,10 +32,7 @@ export function moneyAhead({ plan, input, rows }: WorkshopPlan): MoneyAhead {
     const outlet = pair.orderId === null ? undefined : outletOfOrder.get(pair.orderId);
     if (!outlet || outlet.kind === 'gift') continue;
     const agreed = pair.lineId === null ? null : (lines.get(pair.lineId)?.agreedCents ?? null);
-    const net =
-      agreed === null
-        ? (prices.get(pair.kind.key)?.prices.find((each) => each.outletId === outlet.id)?.row.netCents ?? null)
-        : netOf(agreed, outlet).netCents;
+    const net = agreed === null ? priceOfPair(current, pair.kind, outlet.id).netCents : netOf(agreed, outlet).netCents;
     if (net === null) {
       sum.withoutPrice += 1;
       continue;

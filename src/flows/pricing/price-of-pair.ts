@@ -2,6 +2,7 @@ import { handworkOf } from '#core/batch/handwork.ts';
 import type { Kind } from '#core/batch/lines.ts';
 import { materialsOf } from '#core/pricing/cost-pairs.ts';
 import { ballMgOfKinds, chargeNothing, openedChargeOf } from '#core/pricing/opened-balls.ts';
+import type { Outlet } from '#core/pricing/outlet.ts';
 import { groupFor, priceOfSecond } from '#core/pricing/price-group.ts';
 import { type KindPrice, priceKinds } from '#core/pricing/price-kinds.ts';
 import { type PriceSheetRow, priceFor } from '#core/pricing/price-sheet.ts';
@@ -47,6 +48,23 @@ export function styleIdOf({ rows }: WorkshopPlan, kind: Kind): number | null {
 /** The price of a pair at an outlet, what it leaves, and the group of sizes that it comes from. */
 export type PairPrice = PriceSheetRow & { readonly groupName: string | null };
 
+/** The group of sizes that a kind has one price with at an outlet; null for none, and for gifts. */
+function groupOf(plan: WorkshopPlan, kind: Kind, outlet: Pick<Outlet, 'id' | 'kind'>, styleId?: number) {
+  const { priceGroups } = plan.rows;
+  if (outlet.kind === 'gift' || priceGroups.length === 0) return null;
+  const id = styleId ?? styleIdOf(plan, kind);
+  if (id === null) return null;
+  return groupFor(priceGroups, { outletId: outlet.id, styleId: id, lengthMm: kind.shape.foot.lengthMm });
+}
+
+/** An outlet as it prices a kind: with the one price of its group of sizes where there is one, else as it is. */
+export function outletFor(plan: WorkshopPlan, kind: Kind, outlet: Outlet): Outlet {
+  const group = groupOf(plan, kind, outlet);
+  if (!group) return outlet;
+  const name = `${outlet.name}, one price for ${group.name}`;
+  return { ...outlet, name, priceRule: 'fixed', fixedPriceCents: group.priceCents, endingCents: null };
+}
+
 function atPrice(price: KindPrice, outlet: OutletRow, priceCents: number, wageCentsPerHour: number): PriceSheetRow {
   const fixed = { ...outlet, priceRule: 'fixed' as const, fixedPriceCents: priceCents, endingCents: null };
   return priceFor(price.cost, price.paidMinutes, fixed, wageCentsPerHour);
@@ -68,11 +86,7 @@ export function priceOfPair(
   const outlet = rows.outlets.find((each) => each.id === outletId);
   if (!outlet) throw new AppError('notFound', 'That outlet is not here.');
   const price = priceOfKind(plan, kind);
-  const styleId = options.styleId ?? styleIdOf(plan, kind);
-  const group =
-    outlet.kind === 'gift' || styleId === null
-      ? null
-      : groupFor(rows.priceGroups, { outletId, styleId, lengthMm: kind.shape.foot.lengthMm });
+  const group = groupOf(plan, kind, outlet, options.styleId);
   const byRule = price.prices.find((each) => each.outletId === outletId)!.row;
   const good = group ? atPrice(price, outlet, group.priceCents, settings.wageCentsPerHour) : byRule;
   const groupName = group?.name ?? null;

@@ -168,6 +168,21 @@ export type WholesaleSize = {
 
 export type WholesaleView = { readonly orders: readonly WholesaleOrder[]; readonly sizes: readonly WholesaleSize[] };
 
+/** How far an order stays below the least that its shop agreed to; null where it does not. */
+export function shortOfLeast({ rows }: WorkshopPlan, outletId: number, pairs: number): WholesaleShort | null {
+  const shop = rows.outlets.find((outlet) => outlet.id === outletId);
+  if (shop?.terms !== 'wholesale' || shop.leastPairs === null) return null;
+  const short = pairsShort(pairs, shop.leastPairs);
+  return short > 0 ? { shopId: shop.id, shopName: shop.name, leastPairs: shop.leastPairs, short } : null;
+}
+
+export type WholesaleShort = {
+  readonly shopId: number;
+  readonly shopName: string;
+  readonly leastPairs: number;
+  readonly short: number;
+};
+
 function wholesaleSize({ size, pairs }: PricedSize, outletId: number): WholesaleSize[] {
   const dearest = pairs.reduce((most, pair) => (pair.cost.totalCents > most.cost.totalCents ? pair : most));
   const price = dearest.prices.find(({ outlet }) => outlet.id === outletId);

@@ -4,6 +4,7 @@ import type { Figure } from '#core/shared/figure.ts';
 import { formatFigure, formatPercent } from '#core/shared/format.ts';
 import { workingOf } from '#core/shared/working.ts';
 import type { Knitter } from '#core/timing/knitter.ts';
+import { outletFor } from '#flows/pricing/price-of-pair.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import { listPage, listTotalPage, needPage, type TotalWorking } from '#flows/working/buying-pages.ts';
 import {
@@ -117,15 +118,16 @@ function priceFigures(context: LineContext, figure: string, outlet: Outlet | und
   if (!['price', 'hour', 'money-back', 'wage'].includes(figure)) return null;
   if (!outlet) return outletGone;
   const { name } = outlet;
+  const sold = outletFor(context.current, context.kind, outlet);
   if (figure === 'price') {
-    const price = priceWorking(cost, outlet);
+    const price = priceWorking(cost, sold);
     if (!price.ok) return price.problems[0]!.message;
     return { figure: price.value, about: `The price of a pair at ${name}.` };
   }
   if (outlet.kind === 'gift') return `At ${name} pairs are given away: there is no price to reckon with.`;
   const noPrice = `No price at ${name} covers it: the fees take everything. Lower them, or choose another way out.`;
   if (figure === 'hour') {
-    const hour = hourWorking(cost, outlet);
+    const hour = hourWorking(cost, sold);
     return hour ? { figure: hour, about: `What an hour of the work earns at the price at ${name}.` } : noPrice;
   }
   if (figure === 'money-back') {

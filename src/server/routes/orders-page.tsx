@@ -8,6 +8,7 @@ import { moneyOfOrder } from '#flows/orders/order-money.ts';
 import { parcelOf, postByOf } from '#flows/orders/parcel.ts';
 import { type OrdersSource, type OrderView, readOrder } from '#flows/orders/read-orders.ts';
 import { sizeColourTable } from '#flows/orders/size-colour-table.ts';
+import { shortOfLeast } from '#flows/pricing/read-shops.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import { renderPage } from '#server/render.tsx';
 import type { OrderMoneyProps, RefusedForm } from '#views/pages/orders/money-types.ts';
@@ -82,6 +83,7 @@ export async function showOrderPage(
       counts={footCountsOf(source, lineIds)}
       lineProblems={lineProblems.filter((problem) => lineIds.includes(problem.lineId))}
       table={sizeColourTable(order.lines)}
+      short={order.state === 'cancelled' ? null : shortOfLeast(source.plan, order.outletId, order.progress.ordered)}
       money={{
         ...moneyPropsOf(source, order, forecast, await readUsualExtras(workshop)),
         isCancelling: c.req.query('cancel') === 'yes',

@@ -35,7 +35,22 @@ export type OrderPageProps = {
   readonly table: Omit<SizeColourTableProps, 'caption'> | null;
   readonly problems?: readonly Problem[];
   readonly money: OrderMoneyProps;
+  /** Where it has fewer pairs than its shop agreed to buy at a time. */
+  readonly short?: {
+    readonly shopId: number;
+    readonly shopName: string;
+    readonly leastPairs: number;
+    readonly short: number;
+  } | null;
 };
+
+const ShortOfLeast = ({ short }: { readonly short: NonNullable<OrderPageProps['short']> | null }) =>
+  short ? (
+    <Caution title={`${countOf(short.short, 'pair', 'pairs')} short of a wholesale order`}>
+      {short.shopName} buys from {countOf(short.leastPairs, 'pair', 'pairs')} on.{' '}
+      <a href={`/pricing/shops/${short.shopId}`}>Its terms and prices</a>
+    </Caution>
+  ) : null;
 
 function figuresOf({ order, forecast }: OrderPageProps): FigureEntry[] {
   const words = progressWords(order.progress);
@@ -206,6 +221,7 @@ export const OrderPage = (props: OrderPageProps) => {
         </Caution>
       ) : null}
       <FigureRow figures={figuresOf(props)} />
+      <ShortOfLeast short={props.short ?? null} />
       <OrderActions order={order} hasPaid={money.money.paidCents > 0 && !money.isGiving} />
       {lineProblems.map(({ lineId, message }) => (
         <Caution title="This line is not planned">
