@@ -2,6 +2,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { formatCents } from '#core/shared/format.ts';
 import { changePair, changePairPiece, listCurrentPairPieces, listCurrentPairs } from '#db/stores/batch.ts';
 import { createPlacement } from '#db/stores/placements.ts';
+import { createOutlet } from '#db/stores/pricing.ts';
 import { readWorkshop } from '#db/stores/read-workshop.ts';
 import { createFoot } from '#db/stores/sizing.ts';
 import { setSetting } from '#db/stores/workshop.ts';
@@ -156,6 +157,20 @@ describe('GET /pricing/tags/print', () => {
     );
     expect((await print({ pairs: `order-${order.id}`, outlet: String(direct.id) })).html).toContain('€43.21');
     expect((await print({ pairs: `order-${order.id}`, outlet: String(fair.id) })).html).not.toContain('€43.21');
+  });
+
+  it('for a shop that buys, the tag carries what the shop may ask', async () => {
+    const { forHilda } = await addSeason(workshop);
+    const shop = await workshop.store.write('test: shop', (tx) =>
+      createOutlet(tx, {
+        ...{ name: 'Corner shop', kind: 'shop', rank: 3, priceRule: 'fixed', priceRatio: 0, fixedPriceCents: 2210 },
+        ...{ terms: 'wholesale', leastPairs: 6 },
+      }),
+    );
+    const text = textOf((await print({ pairs: `order-${forHilda.id}`, outlet: String(shop.id) })).html);
+    // 22.10 wholesale, twice that is 44.20
+    expect(text).toContain('€44.20');
+    expect(text).not.toContain('€22.10');
   });
 
   it('names both sizes of unlike feet, and not whose they are', async () => {

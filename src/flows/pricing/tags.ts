@@ -2,10 +2,12 @@ import { strandsOfKind } from '#core/batch/kinds.ts';
 import type { Kind } from '#core/batch/lines.ts';
 import { type CareCard, careCardOf, type TagYarn } from '#core/cards/care-card.ts';
 import { type Tag, type TagFoot, tagOf } from '#core/cards/tag.ts';
+import { keystone } from '#core/pricing/margin.ts';
 import type { Foot } from '#core/sizing/foot.ts';
 import { type SizeSystem, sizeSystems } from '#core/sizing/labels.ts';
 import { sizeWords, sizeWordsIn } from '#core/sizing/size-words.ts';
 import { rolesKnitted } from '#core/styles/roles.ts';
+import type { OutletRow } from '#db/stores/pricing.ts';
 import type { SizeBandRow } from '#db/stores/sizing.ts';
 import { pairWords } from '#flows/batch/pair-words.ts';
 import { orderNames, type RoleColours, roleColours } from '#flows/batch/read-batch.ts';
@@ -160,14 +162,17 @@ function yarnsOf(kind: Kind): TagYarn[] {
     .map(({ yarn: { name, fibre } }) => ({ name, fibre }));
 }
 
-/** The price of a tag: what was agreed for the pair where its order goes to that outlet, else the outlet's own. */
-function priceCentsOf(workshopPlan: WorkshopPlan, pair: Tagged, outletId: number): number | string {
+/** What the buyer is told: what was agreed for the pair where its order goes to that outlet, else the outlet's own price. */
+function priceCentsOf(workshopPlan: WorkshopPlan, pair: Tagged, outlet: OutletRow): number | string {
   const { rows } = workshopPlan;
   const line = rows.lines.find((each) => each.id === pair.lineId);
   const order = rows.orders.find((each) => each.id === line?.orderId);
-  if (pair.quality === 'good' && line?.agreedCents != null && order?.outletId === outletId) return line.agreedCents;
-  const { priceCents, problems } = priceOfPair(workshopPlan, pair.kind, outletId, { quality: pair.quality });
-  return priceCents ?? problems[0]?.message ?? 'No price can be made.';
+  const agreed = pair.quality === 'good' && order?.outletId === outlet.id ? (line?.agreedCents ?? null) : null;
+  const { priceCents, problems } = priceOfPair(workshopPlan, pair.kind, outlet.id, { quality: pair.quality });
+  const cents = agreed ?? priceCents;
+  if (cents === null) return problems[0]?.message ?? 'No price can be made.';
+  // A shop that buys pays the wholesale price; on the tag stands what it may ask.
+  return outlet.kind === 'shop' && outlet.terms === 'wholesale' ? keystone(cents) : cents;
 }
 
 /**
@@ -183,7 +188,7 @@ export function readTags(workshopPlan: WorkshopPlan, wish: TagWish): Tags {
   const priceProblems = new Set<string>();
   const sheets = pairs.flatMap((pair) => {
     const { foot, right } = pair.kind.shape;
-    const price = outlet ? priceCentsOf(workshopPlan, pair, outlet.id) : null;
+    const price = outlet ? priceCentsOf(workshopPlan, pair, outlet) : null;
     if (typeof price === 'string') priceProblems.add(price);
     const sheet: TagSheet = {
       tag: tagOf({
