@@ -162,7 +162,7 @@ describe.skipIf(!hasBrowser)('tags and price sheets in a browser', () => {
   });
 
   it('everybody’s sizes in large type take two pages, six columns lie across', async () => {
-    const everybody = { 'run-woman': 'yes', 'run-man': 'yes', 'run-child': 'yes', together: 'yes' };
+    const everybody = { 'run-woman': 'yes', 'run-man': 'yes', 'run-child': 'yes' };
     expect(await printAt(sheet(everybody))).toEqual({ pages: 2, ...a4 });
     expect(await printAt(sheet({ ...everybody, paper: 'letter' }))).toEqual({ pages: 2, ...letter });
     expect(await printAt(sheet(sixColumns))).toEqual({ pages: 1, ...across(a4) });

@@ -256,7 +256,7 @@ const Price = ({ price, hasSeconds, currency }: PriceProps) => {
   return (
     <span class="price">
       <strong>{money(priceCents)}</strong>
-      {suggestedCents === null ? null : <small>{`in the shop ${money(suggestedCents)}`}</small>}
+      {suggestedCents === null ? null : <small>{`suggested ${money(suggestedCents)}`}</small>}
       {shopCents === null || oursCents === null ? null : (
         <small>{`shop ${money(shopCents)}, maker ${money(oursCents)}`}</small>
       )}
