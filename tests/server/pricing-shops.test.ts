@@ -250,6 +250,7 @@ describe('the terms of a shop', () => {
     terms: 'sale or return',
     shopShare: '40',
     leastPairs: 'nonsense',
+    rounding: 'invoice',
   };
 
   it('are kept, and only the box of the terms chosen is read', async () => {
@@ -258,6 +259,7 @@ describe('the terms of a shop', () => {
     expect(saved).toMatchObject({
       terms: 'sale or return',
       shopShareRatio: 0.4,
+      rounding: 'invoice',
       leastPairs: null,
       secondOffRatio: 0.25,
     });

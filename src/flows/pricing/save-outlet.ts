@@ -1,4 +1,5 @@
 import type { OutletKind, PriceRule, ShopTerms } from '#core/pricing/outlet.ts';
+import type { TaxRounding } from '#core/pricing/tax.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import type { Workshop } from '#db/open.ts';
 import type { Tx } from '#db/store.ts';
@@ -14,6 +15,7 @@ export type OutletEntry = {
   readonly feeFixedCents: number;
   readonly taxRatio: number;
   readonly isTaxIncluded: boolean;
+  readonly rounding: TaxRounding;
   readonly endingCents: number | null;
   readonly depositRatio: number;
   readonly secondOffRatio: number;

@@ -51,6 +51,7 @@ export function readOutletForm(body: FormBody, currency: string): Result<OutletE
       : form.money('feeFixed', { sentence: 'Enter what is taken for each sale, like 0.30' }),
     taxRatio: percent('tax', 'Enter the tax in percent, like 19, or 0', 1),
     isTaxIncluded: textOf(body, 'taxWay') !== 'added',
+    rounding: textOf(body, 'rounding') === 'invoice' ? ('invoice' as const) : ('line' as const),
     endingCents: form.optionalNumber('ending', {
       sentence: 'Enter how prices are to end, like 50 for .50, or leave it empty',
       least: 0,
@@ -76,6 +77,7 @@ export const newOutletValues: FormValues = {
   fee: '0',
   tax: '0',
   taxWay: 'included',
+  rounding: 'line',
   deposit: '0',
   secondOff: '30',
   terms: 'sale or return',
@@ -95,6 +97,7 @@ export function outletValues(row: OutletRow, currency: string): FormValues {
     feeFixed: row.feeFixedCents === 0 ? '' : moneyForInput(row.feeFixedCents, currency),
     tax: percentForInput(row.taxRatio),
     taxWay: row.isTaxIncluded ? 'included' : 'added',
+    rounding: row.rounding,
     ending: row.endingCents === null ? '' : String(row.endingCents),
     deposit: percentForInput(row.depositRatio),
     secondOff: percentForInput(row.secondOffRatio),

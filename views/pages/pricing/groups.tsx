@@ -52,11 +52,7 @@ export type GroupsPageProps = {
 /** One price for several sizes: each group with the size that earns least at it. */
 export const GroupsPage = ({ groups, currency, purpose }: GroupsPageProps) => (
   <Page
-    title={
-      groups.length === 0
-        ? 'One price for several sizes'
-        : `${countOf(groups.length, 'price', 'prices')} for several sizes`
-    }
+    title={groups.length > 1 ? `${groups.length} prices for several sizes each` : 'One price for several sizes'}
     where={<a href="/pricing">Costs and prices</a>}
     current="pricing"
     purpose={purpose}

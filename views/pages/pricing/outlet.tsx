@@ -126,6 +126,18 @@ const Fields = ({ values, problems, currency }: OutletPageProps) => {
             layout="row"
             problems={problems}
           />
+          <ChoiceField
+            name="rounding"
+            label="Tax is rounded"
+            hint="Which one is allowed depends on where you live."
+            options={[
+              { value: 'line', words: 'for each line of an order' },
+              { value: 'invoice', words: 'once for the whole order' },
+            ]}
+            value={values.rounding}
+            layout="row"
+            problems={problems}
+          />
           <TextField {...box('deposit', '%')} label="Deposit asked" hint="Of the price, when an order is agreed." />
         </div>
       </Card>

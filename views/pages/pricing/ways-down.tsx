@@ -62,7 +62,7 @@ export const WaysDown = ({ ways, leftOut, priceCents, outletName, currency, wage
           { name: 'Saves', kind: 'number', cell: (row) => formatCents(row.savingCents, currency) },
           { name: 'Then costs me', kind: 'number', cell: (row) => formatCents(row.cost.totalCents, currency) },
           {
-            name: 'An hour then earns',
+            name: 'An hour earns',
             kind: 'number',
             cell: (row) => (
               <span class={toneClass(worthTone(row.row, wageCents))}>

@@ -112,7 +112,7 @@ export const WhatIfPage = (props: WhatIfPageProps) => {
               { name: 'Price before', kind: 'number', cell: (row) => money(row.before.priceCents) },
               { name: 'Price after', kind: 'number', cell: (row) => <strong>{money(row.after.priceCents)}</strong> },
               {
-                name: 'An hour, price as before',
+                name: 'An hour, old price',
                 kind: 'number',
                 cell: (row) => money(row.hourAtOldPriceCents),
               },
