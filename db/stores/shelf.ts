@@ -1,7 +1,9 @@
 import { asc, eq, gt } from 'drizzle-orm';
 import { AppError } from '#core/shared/app-error.ts';
 import type { Day } from '#core/shared/calendar.ts';
+import { formatDay } from '#core/shared/format.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
+import { balancesAt, lowestFrom } from '#core/shelf/balance.ts';
 import { ballMoves, balls, lots, reservations, yarnColours, yarns } from '#db/schema/shelf.ts';
 import type { Reader, Tx } from '#db/store.ts';
 import { insert, type NewRowOf, type RowOf, update } from '#db/stores/record.ts';
@@ -50,6 +52,11 @@ export function listBallMoves(from: Reader, ballId: number): RowsQuery<BallMoveR
   return listMovesWhere(from, eq(ballMoves.ballId, ballId));
 }
 
+/** Every move of every ball, as they were written down. */
+export function listAllMoves(from: Reader): RowsQuery<BallMoveRow> {
+  return listMovesWhere(from);
+}
+
 export const {
   list: listReservations,
   create: createReservation,
@@ -63,9 +70,10 @@ export type Moved = { readonly ball: BallRow; readonly move: BallMoveRow };
 const gramsOf = (mg: number) => `${Math.round(mg / 100) / 10} g`;
 
 /**
- * Changes what is on a ball, the only way there is. More than is on it cannot be taken.
+ * Changes what is on a ball, the only way there is. More than is on it cannot be taken, nor more than was on it on a day
+ * that is past or on any day since.
  *
- * @returns the ball after the move and the move; or a refusal at `grams`
+ * @returns the ball after the move and the move; or a refusal at `grams` or `day`
  * @throws {AppError} `notFound`
  */
 export async function moveBall(tx: Tx, move: NewMove): Promise<Result<Moved>> {
@@ -78,6 +86,16 @@ export async function moveBall(tx: Tx, move: NewMove): Promise<Result<Moved>> {
       path: 'grams',
       message: `There are ${gramsOf(ball.massMg)} on this ball, so ${gramsOf(-move.changeMg)} cannot be taken from it. Weigh the ball first, or take less.`,
     });
+  }
+  if (move.changeMg < 0) {
+    const lowestMg = lowestFrom(await listBallMoves(tx, ball.id), move.day);
+    if (lowestMg + move.changeMg < 0) {
+      return refuse({
+        code: 'moreThanWasOnBall',
+        path: 'day',
+        message: `Only ${gramsOf(Math.max(0, lowestMg))} can have gone from this ball on ${formatDay(move.day)}, by what is written down since. Choose a later day, or take less.`,
+      });
+    }
   }
   const added = await insert(tx, ballMoves, move);
   return succeed({ ball: await update(tx, balls, ball.id, { massMg }), move: added });
@@ -106,14 +124,20 @@ export async function handBall(tx: Tx, ballId: number, knitterId: number | null,
   return await update(tx, balls, ballId, { knitterId }, version);
 }
 
-/** Sets a ball to what the scale says. @param massMg whole milligrams from 0 */
+/** What was on a ball at the end of a day, milligrams. */
+export async function massOfBallAt(from: Reader, ballId: number, day: Day): Promise<number> {
+  return balancesAt(await listBallMoves(from, ballId), day).get(ballId) ?? 0;
+}
+
+/** Sets a ball to what the scale said on a day. @param massMg whole milligrams from 0 */
 export async function weighBall(tx: Tx, ballId: number, massMg: number, day: Day): Promise<Result<Moved>> {
   const ball = await findBall(tx, ballId);
   if (!ball) throw new AppError('notFound', 'This ball is no longer there.');
   if (massMg < 0) {
     return refuse({ code: 'negativeMass', path: 'grams', message: 'Enter what the scale shows, 0 g or more.' });
   }
-  return await moveBall(tx, { ballId, changeMg: massMg - ball.massMg, reason: 'weighed', day });
+  const changeMg = massMg - (await massOfBallAt(tx, ballId, day));
+  return await moveBall(tx, { ballId, changeMg, reason: 'weighed', day });
 }
 
 /** Winds yarn off into a ball of its own, of the same lot. @returns the new ball; or a refusal at `grams` */
@@ -130,11 +154,29 @@ export async function windOff(
   return succeed(await createBall(tx, { lotId, massMg, reason: 'wound off', day, knitterId }));
 }
 
-/** Undoes a move by one that reverses it; both stay. Refused when it is undone already, or the yarn is gone since. */
+/** The other half of a winding off: out of one ball is written down just before into the other. */
+async function otherHalfOf(tx: Tx, move: BallMoveRow): Promise<BallMoveRow | null> {
+  if (move.reason !== 'wound off') return null;
+  const [other] = await listMovesWhere(tx, eq(ballMoves.id, move.id + (move.changeMg < 0 ? 1 : -1)));
+  return other?.reason === 'wound off' && other.changeMg === -move.changeMg ? other : null;
+}
+
+/**
+ * Undoes a move by one that reverses it; both stay. Of a winding off both halves are undone. Refused when it is undone
+ * already, or the yarn is gone since.
+ */
 export async function undoMove(tx: Tx, moveId: number, day: Day): Promise<Result<Moved>> {
   const [move] = await listMovesWhere(tx, eq(ballMoves.id, moveId));
   if (!move) throw new AppError('notFound', 'This move is no longer there.');
-  const [undone] = await listMovesWhere(tx, eq(ballMoves.reversesId, moveId));
+  const other = await otherHalfOf(tx, move);
+  const undone = await reverseMove(tx, move, day);
+  if (!undone.ok || !other) return undone;
+  const second = await reverseMove(tx, other, day);
+  return second.ok ? undone : second;
+}
+
+async function reverseMove(tx: Tx, move: BallMoveRow, day: Day): Promise<Result<Moved>> {
+  const [undone] = await listMovesWhere(tx, eq(ballMoves.reversesId, move.id));
   if (undone || move.reversesId !== null) {
     return refuse({ code: 'undoneAlready', path: 'move', message: 'This has been undone already.' });
   }
@@ -143,7 +185,8 @@ export async function undoMove(tx: Tx, moveId: number, day: Day): Promise<Result
     ballId,
     changeMg: -move.changeMg,
     reason,
-    day,
+    // Never before what it undoes.
+    day: day < move.day ? move.day : day,
     pairId,
     purchaseLineId,
     reversesId: move.id,

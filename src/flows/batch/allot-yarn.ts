@@ -86,8 +86,9 @@ export async function useYarn(tx: Tx, pair: PairRow, colours: readonly PairColou
     for (const ball of balls) {
       const changeMg = -Math.min(leftMg, ball.massMg);
       if (changeMg === 0) continue;
-      await moveBall(tx, { ballId: ball.id, changeMg, reason: 'used', day, pairId: pair.id });
-      leftMg += changeMg;
+      const used = await moveBall(tx, { ballId: ball.id, changeMg, reason: 'used', day, pairId: pair.id });
+      // A ball that came on a later day cannot have been knitted; the next one is asked.
+      if (used.ok) leftMg += changeMg;
     }
   }
 }
