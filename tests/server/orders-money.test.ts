@@ -650,8 +650,13 @@ describe('what is owed and what is to post', () => {
     const first = await textAt('/');
     expect(first).toContain('€13.20, deposit');
     expect(first).not.toContain('To post');
-    await post('/orders/1/postage', { ...postage, band: 'hand', postage: '5', days: '2', arriveBy: '2026-12-01' });
-    expect(await textAt('/')).toContain('by Sun 29 Nov, to be there Tue 1 Dec; still to knit');
+    await post('/orders/1/postage', { ...postage, band: 'hand', postage: '5', days: '2', arriveBy: '2026-12-03' });
+    expect(await textAt('/')).toContain('by Tue 1 Dec, to be there Thu 3 Dec; still to knit');
+    await post('/orders/1/postage', { ...postage, band: 'hand', postage: '5', days: '4', arriveBy: '2026-12-03' });
+    // 3 h 10 at 50 minutes an evening, Wednesday to Friday and Monday.
+    expect(await textAt('/')).toContain(
+      'by Sun 29 Nov, to be there Thu 3 Dec; planned to be done Mon 30 Nov, too late',
+    );
     await knit(1);
     await post('/orders/1/posted', { day: '2026-11-25' });
     const after = await textAt('/');
@@ -664,7 +669,9 @@ describe('what is owed and what is to post', () => {
   it('say what should have gone', async () => {
     await addOrder();
     await post('/orders/1/postage', { ...postage, band: 'hand', postage: '5', days: '3', arriveBy: '2026-11-27' });
-    expect(await textAt('/')).toContain('should have gone by Tue 24 Nov, to be there Fri 27 Nov; still to knit');
+    expect(await textAt('/')).toContain(
+      'should have gone by Tue 24 Nov, to be there Fri 27 Nov; planned to be done Mon 30 Nov',
+    );
   });
 
   it('leave money out where pairs are given away', async () => {

@@ -1,5 +1,6 @@
 import { addDays, type Day } from '#core/shared/calendar.ts';
-import { type DueMoney, dueNow, moneyOfOrder } from '#flows/orders/order-money.ts';
+import { forecastOf } from '#flows/orders/order-forecast.ts';
+import { type DueMoney, dueNow } from '#flows/orders/order-money.ts';
 import { postByOf } from '#flows/orders/parcel.ts';
 import type { OrdersSource, OrderView } from '#flows/orders/read-orders.ts';
 
@@ -22,6 +23,8 @@ export type OrderToPost = {
   readonly arriveByDay: Day | null;
   /** All its pairs are finished. */
   readonly isReady: boolean;
+  /** The day the last of them is done as planned, when that is too late for the post. */
+  readonly tooLateDay: Day | null;
 };
 
 /** An order to post is shown this long before. Our own choice, the same week as what is due. */
@@ -35,19 +38,28 @@ function byDay(a: Day | null, b: Day | null): number {
   return a === b ? 0 : a === null ? 1 : b === null ? -1 : a < b ? -1 : 1;
 }
 
+// Asked for on every look at the first page, and the same until something is written.
+const remembered = new WeakMap<OrdersSource, readonly OwedOrder[]>();
+
 /** Orders that should bring money now: the finished and gone first, then what goes back, then deposits. */
-export function owedNow({ plan, orders, settings }: OrdersSource): readonly OwedOrder[] {
+export function owedNow(source: OrdersSource): readonly OwedOrder[] {
+  const { plan, orders, settings } = source;
   if (settings.purpose === 'give') return [];
-  return orders
+  const known = remembered.get(source);
+  if (known) return known;
+  const owed = orders
     .flatMap((order) => {
-      const due = dueNow(order, moneyOfOrder(plan, order));
+      const due = dueNow(plan, order);
       return due ? [{ ...due, id: order.id, number: order.number, name: nameOf(order), dueDay: order.dueDay }] : [];
     })
     .sort((a, b) => rank[a.why] - rank[b.why] || byDay(a.dueDay, b.dueDay) || a.number - b.number);
+  remembered.set(source, owed);
+  return owed;
 }
 
 /** Agreed orders to post within a week, or since some days, and finished ones that only wait for the post. */
-export function toPostNow({ orders, today }: OrdersSource): readonly OrderToPost[] {
+export function toPostNow(source: OrdersSource): readonly OrderToPost[] {
+  const { orders, today } = source;
   return orders
     .flatMap((order) => {
       const { row, state, stateWords, id, number } = order;
@@ -57,7 +69,10 @@ export function toPostNow({ orders, today }: OrdersSource): readonly OrderToPost
       const isReady = stateWords === 'done';
       if (!isReady && (post === null || post.day > addDays(today, daysAhead))) return [];
       const days = { postByDay: post?.day ?? null, isPast: post?.isPast ?? false, arriveByDay: row.arriveByDay };
-      return [{ id, number, name: nameOf(order), ...days, isReady }];
+      const lineIds = order.lines.map((line) => line.id);
+      const readyDay = isReady ? null : forecastOf(source, lineIds, order.dueDay).readyDay;
+      const tooLateDay = readyDay !== null && post !== null && readyDay > post.day ? readyDay : null;
+      return [{ id, number, name: nameOf(order), ...days, isReady, tooLateDay }];
     })
     .sort((a, b) => byDay(a.postByDay, b.postByDay) || a.number - b.number);
 }

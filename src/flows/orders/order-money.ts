@@ -45,7 +45,8 @@ type MoneyRows = {
   readonly extras: ReadonlyMap<number, readonly OrderExtraRow[]>;
   readonly payments: ReadonlyMap<number, readonly PaymentRow[]>;
   readonly outlets: ReadonlyMap<number, OutletRow>;
-  readonly prices: Map<string, number | null>;
+  /** By outlet and kind. */
+  readonly prices: Map<number, Map<string, number | null>>;
 };
 
 function byOrder<R extends { readonly orderId: number }>(rows: readonly R[]): ReadonlyMap<number, readonly R[]> {
@@ -75,17 +76,21 @@ export function outletCentsOf(plan: WorkshopPlan, lineId: number, outletId: numb
   const kind = plan.kindOfLine.get(lineId);
   if (!kind) return null;
   const { prices } = rowsOf(plan);
-  const key = `${outletId}/${kind.key}`;
-  let cents = prices.get(key);
+  const atOutlet = prices.get(outletId) ?? new Map<string, number | null>();
+  prices.set(outletId, atOutlet);
+  let cents = atOutlet.get(kind.key);
   if (cents === undefined) {
     cents = priceOfPair(plan, kind, outletId).priceCents;
-    prices.set(key, cents);
+    atOutlet.set(kind.key, cents);
   }
   return cents;
 }
 
-function isChargedAt(outlet: OutletRow, order: OrderView, hasMoney: boolean): boolean {
-  if (hasMoney) return true;
+function isChargedIn(order: OrderView, { outlets, extras, payments }: MoneyRows): boolean {
+  const outlet = outlets.get(order.outletId)!;
+  if (extras.has(order.id) || payments.has(order.id)) return true;
+  // The postage of a gift is the giver's.
+  if (order.row.postageCents !== null && outlet.kind !== 'gift') return true;
   if (outlet.kind === 'gift' || outlet.terms === 'sale or return') return false;
   return outlet.kind === 'order' || outlet.terms === 'wholesale' || order.customerName !== null;
 }
@@ -105,8 +110,7 @@ function isUnpriced(plan: WorkshopPlan, lineId: number): boolean {
   return kind !== undefined && priceOfKind(plan, kind).isYarnPriceUnknown;
 }
 
-/** An order's money, from the plan's own prices and the rows that stand. */
-export function moneyOfOrder(plan: WorkshopPlan, order: OrderView): OrderMoneyView {
+function reckon(plan: WorkshopPlan, order: OrderView) {
   const { row, state } = order;
   const rows = rowsOf(plan);
   const outlet = rows.outlets.get(order.outletId)!;
@@ -130,17 +134,23 @@ export function moneyOfOrder(plan: WorkshopPlan, order: OrderView): OrderMoneyVi
     depositRatio: outlet.depositRatio,
     cashStepCents: plan.settings.cashStepCents,
   });
+  return { money, toCharge, extras, payments, outlet };
+}
+
+/** An order's money, from the plan's own prices and the rows that stand. */
+export function moneyOfOrder(plan: WorkshopPlan, order: OrderView): OrderMoneyView {
+  const { money, toCharge, extras, payments, outlet } = reckon(plan, order);
   const lines = money.lines.map((line, index) => ({
     ...line,
     lineId: order.lines[index]!.id,
     quantity: order.lines[index]!.quantity,
     outletCents: toCharge[index]!.outletCents,
   }));
-  const pairs = state === 'cancelled' ? null : pairsOf(plan, lines);
+  const pairs = order.state === 'cancelled' ? null : pairsOf(plan, lines);
   const { overheadCentsPerHour } = plan.input.settings;
   const standing = new Set(standingPayments(payments));
   return {
-    isCharged: isChargedAt(outlet, order, extras.length > 0 || payments.length > 0 || row.postageCents !== null),
+    isCharged: isChargedIn(order, rowsOf(plan)),
     money,
     lines,
     extras,
@@ -176,8 +186,9 @@ export function dueWords(due: DueMoney | null, currency: string): string | null 
 }
 
 /** What an order should bring now: all that is owed once its pairs are done or gone, the deposit before; null for nothing. */
-export function dueNow(order: OrderView, { isCharged, money }: OrderMoneyView): DueMoney | null {
-  if (!isCharged || order.state === 'asked') return null;
+export function dueNow(plan: WorkshopPlan, order: OrderView): DueMoney | null {
+  if (order.state === 'asked' || !isChargedIn(order, rowsOf(plan))) return null;
+  const { money } = reckon(plan, order);
   if (money.owedCents < 0) return { cents: money.owedCents, why: 'back' };
   const isReady = order.stateWords === 'done' || order.stateWords === 'handed over' || order.row.postedDay !== null;
   if (isReady) return money.owedCents > 0 ? { cents: money.owedCents, why: 'ready' } : null;

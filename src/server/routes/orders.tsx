@@ -7,7 +7,7 @@ import { addLine } from '#flows/orders/change-line.ts';
 import { changeOrderDetails } from '#flows/orders/change-order.ts';
 import type { LineEntry } from '#flows/orders/entries.ts';
 import { lastUsedOf } from '#flows/orders/last-used.ts';
-import { dueNow, dueWords, moneyOfOrder } from '#flows/orders/order-money.ts';
+import { dueNow, dueWords } from '#flows/orders/order-money.ts';
 import {
   type OrderBook,
   type OrderFilter,
@@ -57,7 +57,7 @@ function owedOf({ source: { plan, settings }, orders }: OrderBook): ReadonlyMap<
   if (settings.purpose === 'give') return new Map();
   return new Map(
     orders.flatMap((order) => {
-      const words = dueWords(dueNow(order, moneyOfOrder(plan, order)), settings.currency);
+      const words = dueWords(dueNow(plan, order), settings.currency);
       return words === null ? [] : [[order.id, words] as const];
     }),
   );

@@ -1,5 +1,5 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { formatCents, formatDayShort } from '#core/shared/format.ts';
+import { countOf, formatCents, formatDayShort } from '#core/shared/format.ts';
 
 export type OwedOrder = {
   readonly id: number;
@@ -18,8 +18,11 @@ export type OrderToPost = {
   readonly isPast: boolean;
   readonly arriveByDay: Day | null;
   readonly isReady: boolean;
+  /** The day it is done as planned, when that is too late for the post. */
+  readonly tooLateDay: Day | null;
 };
 
+const mostOwed = 8;
 const whyWords = { ready: 'the pairs are done', deposit: 'deposit', back: 'to give back' } as const;
 
 function titleOf(owed: readonly OwedOrder[], currency: string): string {
@@ -33,7 +36,7 @@ export const Owed = ({ owed, currency }: { readonly owed: readonly OwedOrder[]; 
     <section id="owed">
       <h2>{titleOf(owed, currency)}</h2>
       <ul class="plain-list spaced">
-        {owed.map(({ id, number, name, cents, why }) => (
+        {owed.slice(0, mostOwed).map(({ id, number, name, cents, why }) => (
           <li>
             <a href={`/orders/${id}#money`}>
               {name} <small>order {number}</small>
@@ -41,14 +44,23 @@ export const Owed = ({ owed, currency }: { readonly owed: readonly OwedOrder[]; 
             : {formatCents(Math.abs(cents), currency)}, {whyWords[why]}
           </li>
         ))}
+        {owed.length > mostOwed ? (
+          <li>
+            <a href="/orders">and {countOf(owed.length - mostOwed, 'more order', 'more orders')}</a>
+          </li>
+        ) : null}
       </ul>
     </section>
   );
 
-function whenWords({ postByDay, isPast, arriveByDay, isReady }: OrderToPost): string {
+function whenWords({ postByDay, isPast, arriveByDay, isReady, tooLateDay }: OrderToPost): string {
   const by = postByDay === null ? 'as soon as you can' : `by ${formatDayShort(postByDay)}`;
   const there = arriveByDay === null ? '' : `, to be there ${formatDayShort(arriveByDay)}`;
-  const state = isReady ? 'finished' : 'still to knit';
+  const state = isReady
+    ? 'finished'
+    : tooLateDay === null
+      ? 'still to knit'
+      : `planned to be done ${formatDayShort(tooLateDay)}${isPast ? '' : ', too late for that'}`;
   return isPast ? `should have gone ${by}${there}; ${state}` : `${by}${there}; ${state}`;
 }
 
@@ -63,7 +75,12 @@ export const ToPost = ({ toPost }: { readonly toPost: readonly OrderToPost[] }) 
             <a href={`/orders/${order.id}#post`}>
               {order.name} <small>order {order.number}</small>
             </a>
-            : {order.isPast ? <strong class="late-words">{whenWords(order)}</strong> : whenWords(order)}
+            :{' '}
+            {order.isPast || order.tooLateDay !== null ? (
+              <strong class="late-words">{whenWords(order)}</strong>
+            ) : (
+              whenWords(order)
+            )}
           </li>
         ))}
       </ul>
