@@ -125,6 +125,9 @@ describe('GET /pricing/tags/print', () => {
     await startFair();
     const tags = await print({ pairs: 'stock', shows: 'tag' });
     expect(tags.html).not.toContain('care-half');
+    // Without a card beside it the tag says what the pair is made of.
+    expect(textOf(tags.html)).toMatch(/Heather Wool/);
+    expect(textOf((await print({ pairs: 'stock' })).html)).not.toMatch(/Heather Wool/);
     const cards = await print({ pairs: 'stock', shows: 'care' });
     expect(cards.html).not.toContain('tag-front');
     expect(cards.html).toContain('Hand wash in cool water');
@@ -202,6 +205,9 @@ describe('GET /pricing/tags/print', () => {
     expect(text).toContain('Fibre unknown Attic find');
     expect(text).toContain('Hand wash');
     expect(text).toContain('not for babies');
+    expect(textOf((await print({ pairs: `order-${order.id}`, shows: 'tag' })).html)).toContain(
+      'Fibre unknown: hand wash, not for babies.',
+    );
   });
 
   it('leaves out pairs that stand in a shop or have left', async () => {

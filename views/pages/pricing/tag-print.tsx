@@ -54,9 +54,16 @@ function inPages<T>(items: readonly T[], size: number): readonly (readonly T[])[
   );
 }
 
-type PieceProps = { readonly sheet: TagParts; readonly workshopName: string };
+/** `isAlone`: no other half stands beside it, so it says what would be said there. */
+type PieceProps = { readonly sheet: TagParts; readonly workshopName: string; readonly isAlone: boolean };
 
-const TagHalf = ({ sheet: { tag, colours }, workshopName }: PieceProps) => (
+/** In one line, for a tag without a care card: "Wool and cotton", or what unknown fibre asks for. */
+function fibreWords({ madeOf }: TagParts['care']): string {
+  const fibres = [...new Set(madeOf.map(({ fibre }) => fibre))];
+  return fibres.includes('Fibre unknown') ? 'Fibre unknown: hand wash, not for babies.' : fibres.join('; ');
+}
+
+const TagHalf = ({ sheet: { tag, care, colours }, workshopName, isAlone }: PieceProps) => (
   <section class="tag-half tag-front">
     <header>
       {workshopName ? <p class="tag-workshop">{workshopName}</p> : null}
@@ -73,7 +80,10 @@ const TagHalf = ({ sheet: { tag, colours }, workshopName }: PieceProps) => (
     </div>
     <PairColours colours={colours} />
     <footer>
-      {tag.second ? <p class="tag-second">{tag.second}</p> : null}
+      <div>
+        {isAlone ? <p>{fibreWords(care)}</p> : null}
+        {tag.second ? <p class="tag-second">{tag.second}</p> : null}
+      </div>
       {tag.price ? (
         <p class="tag-price">
           <strong>{tag.price}</strong>
@@ -87,8 +97,7 @@ const TagHalf = ({ sheet: { tag, colours }, workshopName }: PieceProps) => (
 /** More lines than fit at the usual size of type. */
 const isFull = ({ madeOf, cautions }: TagParts['care']) => madeOf.length + cautions.length > 4;
 
-/** What it goes with is said where no tag stands beside it. */
-const CareHalf = ({ sheet: { care, tag }, workshopName, isAlone }: PieceProps & { readonly isAlone: boolean }) => (
+const CareHalf = ({ sheet: { care, tag }, workshopName, isAlone }: PieceProps) => (
   <section class={isFull(care) ? 'tag-half care-half is-full' : 'tag-half care-half'}>
     <h2>Made of</h2>
     <ul class="plain-list">
@@ -162,7 +171,9 @@ export const TagPrintPage = (props: TagPrintProps) => {
                 {shows === 'tag' ? null : (
                   <CareHalf sheet={sheet} workshopName={workshopName} isAlone={shows === 'care'} />
                 )}
-                {shows === 'care' ? null : <TagHalf sheet={sheet} workshopName={workshopName} />}
+                {shows === 'care' ? null : (
+                  <TagHalf sheet={sheet} workshopName={workshopName} isAlone={shows === 'tag'} />
+                )}
               </article>
             ))}
           </div>
