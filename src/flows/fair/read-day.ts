@@ -81,21 +81,28 @@ export function kindsAtTable(
   outletId: number,
   workshopPlan: WorkshopPlan,
   howOf: ReadonlyMap<number, PaidHow>,
+  gone: readonly TakenRow[] = [],
 ): KindAtTable[] {
   const label = pairLabeller(workshopPlan);
+  // A kind keeps its name in forms when one of its pairs is lost meanwhile.
+  const keys = new Map<string, number>();
+  for (const { pairId } of [...taken, ...gone]) {
+    const { key } = label(stored.get(pairId)!);
+    keys.set(key, Math.min(keys.get(key) ?? pairId, pairId));
+  }
   const groups = new Map<string, TakenRow[]>();
   for (const pair of taken) {
     const { key } = label(stored.get(pair.pairId)!);
     groups.set(key, [...(groups.get(key) ?? []), pair]);
   }
-  const kinds = [...groups.values()].map((pairs) => {
+  const kinds = [...groups].map(([name, pairs]) => {
     const first = stored.get(pairs[0]!.pairId)!;
     const { size, colours, words } = label(first);
     const soldBy = { cash: 0, card: 0, other: 0 };
     for (const { isSold, pairId } of pairs) if (isSold) soldBy[howOf.get(pairId) ?? 'other'] += 1;
     const { quality } = first.row;
     return {
-      key: String(Math.min(...pairs.map(({ pairId }) => pairId))),
+      key: String(keys.get(name)!),
       size,
       colours,
       words,
@@ -162,7 +169,7 @@ export function readDay(rows: FairRows, workshopPlan: WorkshopPlan, dayId: numbe
     dayNumber: days.filter((each) => each.day <= day.day).length,
     dayCount: days.length,
     tableFeeCents: account.tableFeeCents,
-    kinds: kindsAtTable(here, stored, outlet.id, workshopPlan, howOf),
+    kinds: kindsAtTable(here, stored, outlet.id, workshopPlan, howOf, gone),
     gone: gone.map(({ pairId, pair }) => ({ pairId, words: label(stored.get(pairId)!).words, left: pair.left ?? '' })),
     sales: sales.map(({ id, how, lines }) => ({
       id,

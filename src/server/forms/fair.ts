@@ -197,6 +197,17 @@ function askedWishes(form: FieldReader, body: FormBody, count: number): TypedDay
 /** A day's tally as it was typed in. */
 export function readTally(body: FormBody, view: FairDayView, currency: string): Result<TypedDay> {
   const form = readFields(body, currency);
+  const known = new Set(view.kinds.map(({ key }) => key));
+  const isLost = ([name]: readonly [string, unknown]) => {
+    const key = /^(?:cash|card|home)-(\d+)$/.exec(name)?.[1];
+    return key !== undefined && !known.has(key) && !isEmptyBox(body, name);
+  };
+  if (Object.entries(body).some(isLost)) {
+    form.say(
+      '',
+      'What came along was changed meanwhile, and one kind of pair is gone from the list. Look at it again.',
+    );
+  }
   const bargained = bargainedSales(form, body, view.kinds);
   const kinds = view.kinds.map((kind) => {
     const { key, counts } = kind;
