@@ -14,6 +14,8 @@ export type StartedPair = {
   readonly knitterId: number | null;
   /** Colours whose yarn it already has, reserved from the shelf; they are not needed again. */
   readonly heldColourIds: readonly number[];
+  /** The lots that these came from, by colour; a colour of the knitter's own yarn has none. */
+  readonly heldLots?: ReadonlyMap<number, number>;
   /** Share of the pair's work still to do, 0 to 1. */
   readonly workLeftRatio: number;
 };

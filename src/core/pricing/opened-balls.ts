@@ -12,6 +12,8 @@ export type BallUse = {
   readonly yarnColourId: number;
   readonly grams: number;
   readonly from: number | 'bought' | 'held';
+  /** The lot that held yarn came from: what is free of it has that yarn taken off already. */
+  readonly heldLotId?: number | undefined;
 };
 
 /** What is left of the balls of a colour that the plan opens, and of whose use it is a share. */
@@ -50,7 +52,7 @@ export function leftOfBall(heldG: number, usedG: number, ballG: number): number 
 
 /**
  * What no pair on order can use of the balls that are opened for them, colour by colour: the rest of the last ball of
- * each lot that is used, and of the last ball bought. Whole balls do not count, they keep; nor do lots that are not used.
+ * each lot that is used or was given out from, and of the last ball bought. Whole balls do not count, they keep; nor do lots that are not used.
  *
  * @param uses the yarn of every pair to make, at its likely weight
  * @param shelf lots with what is free of them
@@ -67,9 +69,10 @@ export function openedBalls(
   ballMgOf: ReadonlyMap<number, number>,
 ): ReadonlyMap<number, OpenedBalls> {
   const usedFrom = new Map<number, Map<BallUse['from'], number>>();
-  for (const { yarnColourId, from, grams } of uses) {
+  for (const { yarnColourId, from, grams, heldLotId } of uses) {
     const ofColour = usedFrom.get(yarnColourId) ?? new Map<BallUse['from'], number>();
     ofColour.set(from, (ofColour.get(from) ?? 0) + grams);
+    if (heldLotId !== undefined && !ofColour.has(heldLotId)) ofColour.set(heldLotId, 0);
     usedFrom.set(yarnColourId, ofColour);
   }
   const lots = new Map(shelf.map((lot) => [lot.id, lot]));
@@ -102,10 +105,10 @@ export function openedBalls(
 /** The yarn of every wanted pair with where it comes from. */
 export function ballUsesOf(wants: Wants, lotOf: ReadonlyMap<string, number>): BallUse[] {
   return wants.pairs.flatMap(({ pair, yarn }) =>
-    yarn.map(({ yarnColourId, grams }) => {
+    yarn.map(({ yarnColourId, grams }): BallUse => {
       const isHeld = pair.started?.heldColourIds.includes(yarnColourId) ?? false;
-      const lot = lotOf.get(placementKey(pair.key, yarnColourId));
-      return { yarnColourId, grams, from: isHeld ? ('held' as const) : (lot ?? ('bought' as const)) };
+      if (isHeld) return { yarnColourId, grams, from: 'held', heldLotId: pair.started?.heldLots?.get(yarnColourId) };
+      return { yarnColourId, grams, from: lotOf.get(placementKey(pair.key, yarnColourId)) ?? 'bought' };
     }),
   );
 }

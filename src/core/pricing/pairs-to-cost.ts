@@ -8,7 +8,8 @@ import type { YarnPrice } from '#core/pricing/yarn-cost.ts';
 const unknownPrice: YarnPrice = { centsPerG: 0, from: 'unknown' };
 
 /**
- * The pairs as costing wants them: yarn from a lot at what that lot cost, yarn to buy at the price of its colour.
+ * The pairs as costing wants them: yarn from a lot at what that lot cost, held or still on the shelf, yarn to buy at the
+ * price of its colour.
  *
  * @param wants pairs with their yarn, in planning order
  * @param handwork whole minutes of a pair, begun or not: its cost does not fall while it is knitted
@@ -36,7 +37,7 @@ export function pairsToCost(
     yarn,
     priceOf: yarn.some(({ yarnColourId }) => onLots.has(yarnColourId))
       ? (yarnColourId: number) => {
-          const lot = lotOf.get(placementKey(pair.key, yarnColourId));
+          const lot = lotOf.get(placementKey(pair.key, yarnColourId)) ?? pair.started?.heldLots?.get(yarnColourId);
           const fromLot = lot === undefined ? undefined : lotPrices.get(lot);
           return fromLot ?? toBuy(yarnColourId);
         }

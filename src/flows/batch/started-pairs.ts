@@ -149,6 +149,13 @@ function heldColours({ row, colours }: StoredPair): number[] {
   return ids.filter((id) => colours.every((colour) => colour.yarnColourId !== id || colour.lotId !== null));
 }
 
+/** The lots that it has its yarn from, by colour. */
+function heldLots({ colours }: StoredPair): ReadonlyMap<number, number> {
+  return new Map(
+    colours.flatMap(({ yarnColourId, lotId }) => (lotId === null ? [] : [[yarnColourId, lotId] as const])),
+  );
+}
+
 /** Pairs that stand in a shop on sale or return, with their placement. */
 export function placedPairs(placements: WorkshopRows['placements'] = []): ReadonlyMap<number, PlacementRow> {
   const open = placements.filter(({ soldDay, backDay }) => soldDay === null && backDay === null);
@@ -182,6 +189,7 @@ export function storedPairs(rows: PairRows): StoredPairs {
         dueDay: null,
         knitterId: pair.knitterId,
         heldColourIds: heldColours(pair),
+        heldLots: heldLots(pair),
         workLeftRatio: workLeft(pair.pieces, frozen.spec.pieces),
       });
     } else if (!answersLine && row.quality === 'good' && !placed.has(row.id)) {

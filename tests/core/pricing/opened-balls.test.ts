@@ -12,6 +12,7 @@ const listOf = (yarnColourId: number, grossG: number): PurchaseList => ({
       supplierId: 1,
       lines: [{ offerId: 1, supplierId: 1, yarnColourId, packs: 1, grossMg: grossG * 1000, goodsCents: 600 }],
       goodsCents: 600,
+      offCents: 0,
       shippingCents: 0,
     },
   ],
@@ -70,6 +71,13 @@ describe('openedBalls', () => {
   it('counts a pair that has its yarn among those that share, and opens nothing more for it', () => {
     const opened = openedBalls([use(80), use(80, 'held')], [], listOf(1, 100), prices, balls);
     expect(opened.get(1)).toEqual({ leftG: 20, leftCents: 120, usedG: 160 });
+  });
+
+  // A lot of 172 g free after 90 g were given out: 72 g of the ball that was opened for it, at 0.05.
+  it('still counts the ball that was opened for a pair when its yarn is given out', () => {
+    const lot = { id: 7, yarnColourId: 1, dyeLot: '', freeMg: 172_000, paidCents: 2500, boughtMg: 500_000 };
+    const opened = openedBalls([{ ...use(90, 'held'), heldLotId: 7 }], [lot], listOf(2, 0), prices, balls);
+    expect(opened.get(1)).toEqual({ leftG: 72, leftCents: 360, usedG: 90 });
   });
 
   it('charges nothing when the yarn comes out even', () => {

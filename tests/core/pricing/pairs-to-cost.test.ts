@@ -54,6 +54,13 @@ describe('pairsToCost', () => {
     expect(bought!.priceOf(2)).toEqual({ centsPerG: 0, from: 'unknown' });
   });
 
+  it('a pair that has its yarn pays for the lot that it came from', () => {
+    const held = pair('b', 0.1);
+    const withLot = { ...held, started: { ...held.started!, heldColourIds: [1], heldLots: new Map([[1, 7]]) } };
+    const [costed] = pairsToCost(wantsOf([withLot], assigned, handwork, 0.9), handwork, new Map(), shelf, gramPrices);
+    expect(costed!.priceOf(1)).toEqual({ centsPerG: 4, from: 'shelf' });
+  });
+
   it('a lot that never weighed anything has no price of its own', () => {
     const [a] = pairsToCost(wants, handwork, new Map([['a/2', 9]]), shelf, gramPrices);
     expect(a!.priceOf(2)).toEqual({ centsPerG: 0, from: 'unknown' });
