@@ -159,6 +159,22 @@ describe('POST /orders/:id/payments', () => {
     expect(await agreedNow()).toEqual([cents]);
   });
 
+  it('settles the deposit: an extra added later does not raise it', async () => {
+    await write((tx) => changeOutlet(tx, opened.ids.order, { depositRatio: 0.3 }));
+    await addOrder();
+    await post('/orders/1/payments', { ...payment, amount: '13.20' });
+    await post('/orders/1/extras', { name: 'Gift wrap', price: '2.50', minutes: '', material: '' });
+    expect(await orderOf()).toMatchObject({ depositCents: 1320 });
+    expect(await textAt('/orders/1')).not.toContain('of the deposit');
+  });
+
+  it('still misses the rest of a deposit that was paid in part', async () => {
+    await write((tx) => changeOutlet(tx, opened.ids.order, { depositRatio: 0.3 }));
+    await addOrder();
+    await post('/orders/1/payments', { ...payment, amount: '10' });
+    expect(await textAt('/orders/1')).toMatch(/€3\.20<\/span><span class="figure-words">missing of the deposit/);
+  });
+
   it('gives back no more than was paid', async () => {
     await addOrder();
     const back = { ...payment, kind: 'returned' };
@@ -181,7 +197,7 @@ describe('POST /orders/:id/payments', () => {
     const before = await revision();
     // The form refuses a payment of nothing; the database does too, after the price was agreed.
     const nothing = { cents: 0, day: '2026-11-25', how: 'cash', kind: 'deposit' } as const;
-    const seen = { lastPaymentId: undefined, prices: [{ lineId: 1, cents: 4400 }], currency: 'EUR' };
+    const seen = { lastPaymentId: undefined, prices: [{ lineId: 1, cents: 4400 }], depositCents: 0, currency: 'EUR' };
     await expect(notePayment(opened.workshop, 1, nothing, seen)).rejects.toThrow();
     expect(await agreedNow()).toEqual([null]);
     expect(await paymentsNow()).toEqual([]);

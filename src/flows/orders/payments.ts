@@ -5,7 +5,7 @@ import { formatCents, formatDay } from '#core/shared/format.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import type { Workshop } from '#db/open.ts';
 import type { Tx } from '#db/store.ts';
-import { createPayment, findPayment, listPayments, type PaymentRow } from '#db/stores/orders.ts';
+import { changeOrder, createPayment, findPayment, listPayments, type PaymentRow } from '#db/stores/orders.ts';
 import { agreeOpenPrices, type PriceToAgree } from '#flows/orders/agree-prices.ts';
 import { requireOrder } from '#flows/orders/open-order.ts';
 
@@ -22,6 +22,8 @@ export type SeenMoney = {
   readonly lastPaymentId: number | undefined;
   /** Lines without an agreed price, at the prices shown. */
   readonly prices: readonly PriceToAgree[];
+  /** The deposit that was asked for. */
+  readonly depositCents: number;
   readonly currency: string;
 };
 
@@ -41,7 +43,7 @@ function sayTooMuch(cents: number, paidCents: number, currency: string): string 
 
 /**
  * Notes money that changed hands. With the first money for an order its prices are agreed: those that nobody had agreed
- * become the ones it was paid by. A payment noted since the page was shown is told first: the same form sent twice must not
+ * become the ones it was paid by, and with a deposit the deposit itself, which an extra added later does not raise. A payment noted since the page was shown is told first: the same form sent twice must not
  * pay twice.
  *
  * @throws {AppError} `notFound`
@@ -50,7 +52,7 @@ export async function notePayment(
   workshop: Workshop,
   orderId: number,
   entry: PaymentEntry,
-  { lastPaymentId, prices, currency }: SeenMoney,
+  { lastPaymentId, prices, depositCents, currency }: SeenMoney,
 ): Promise<Result<PaymentRow>> {
   return await workshop.store.write('orders: enter a payment', async (tx) => {
     const order = await requireOrder(tx, orderId);
@@ -69,6 +71,8 @@ export async function notePayment(
       if (message !== null) return refuse({ code: 'tooMuchBack', path: 'amount', message });
     } else {
       await agreeOpenPrices(tx, prices);
+      const isFirst = entry.kind === 'deposit' && order.depositCents === null;
+      if (isFirst) await changeOrder(tx, orderId, { depositCents });
     }
     return succeed(await createPayment(tx, { orderId, ...entry, reversesId: null }));
   });

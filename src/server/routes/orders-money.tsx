@@ -68,7 +68,8 @@ export function ordersMoneyRoutes(deps: AppDeps): Hono<AppEnv> {
       const message = `Meanwhile the order comes to ${is} and no longer to ${was}. Look at the amount, then note it again.`;
       return refuseForm(c, 'payment', body, [{ code: paidSince, path: 'amount', message }]);
     }
-    const shown = { lastPaymentId: seen?.lastPaymentId, prices: openPrices(view), currency };
+    const { depositCents } = view.money;
+    const shown = { lastPaymentId: seen?.lastPaymentId, prices: openPrices(view), depositCents, currency };
     return answer(c, 'payment', body, await notePayment(workshop, idOf(c), parsed.value, shown));
   });
 

@@ -210,10 +210,12 @@ export const OrderMoney = (props: OrderMoneyProps) => {
       <section id="money">
         <h2>Money</h2>
         <p>{unchargedWords(props)}</p>
-        <div class="folds no-print">
-          <PaymentForm {...props} />
-          <ExtraForm {...props} />
-        </div>
+        {props.outletKind === 'gift' ? null : (
+          <div class="folds no-print">
+            <PaymentForm {...props} />
+            <ExtraForm {...props} />
+          </div>
+        )}
       </section>
     );
   }
@@ -227,12 +229,14 @@ export const OrderMoney = (props: OrderMoneyProps) => {
       </div>
       <Undone {...props} />
       {isOpen ? <WorthWords {...props} /> : null}
-      <div class="folds no-print">
-        {isOpen || money.paidCents > 0 ? <PaymentForm {...props} /> : null}
-        {isOpen && money.notAgreed > 0 ? <PricesForm {...props} /> : null}
-        {isOpen ? <ExtraForm {...props} /> : null}
-        {isOpen && money.paidCents > 0 ? <CancelForm {...props} /> : null}
-      </div>
+      {isOpen || money.paidCents > 0 ? (
+        <div class="folds no-print">
+          <PaymentForm {...props} />
+          {isOpen && money.notAgreed > 0 ? <PricesForm {...props} /> : null}
+          {isOpen ? <ExtraForm {...props} /> : null}
+          {isOpen && money.paidCents > 0 ? <CancelForm {...props} /> : null}
+        </div>
+      ) : null}
     </section>
   );
 };
