@@ -111,6 +111,7 @@ export type ListJson = {
   readonly baskets: readonly {
     readonly shop: string;
     readonly goodsCents: number;
+    readonly offCents: number;
     readonly postageCents: number;
     readonly packs: readonly {
       readonly colour: string;
@@ -244,6 +245,7 @@ function listJson(list: PurchaseList, names: Names): ListJson {
     baskets: list.baskets.map((basket) => ({
       shop: names.supplier(basket.supplierId),
       goodsCents: basket.goodsCents,
+      offCents: basket.offCents,
       postageCents: basket.shippingCents,
       packs: basket.lines.map((line) => ({
         colour: names.colour(line.yarnColourId),

@@ -79,7 +79,8 @@ function listLines(title: string, list: ListJson, currency: string, system: Unit
     : `at most ${formatCents(list.totalCents - list.boundCents, currency)} could be saved`;
   const lines = [`${title}: ${formatCents(list.totalCents, currency)}, ${proof}`];
   for (const basket of list.baskets) {
-    const postage = `goods ${formatCents(basket.goodsCents, currency)}, postage ${formatCents(basket.postageCents, currency)}`;
+    const off = basket.offCents === 0 ? '' : `, off ${formatCents(basket.offCents, currency)}`;
+    const postage = `goods ${formatCents(basket.goodsCents, currency)}${off}, postage ${formatCents(basket.postageCents, currency)}`;
     lines.push(`  ${basket.shop}: ${postage}`);
     for (const pack of basket.packs) {
       const amount = `${countOf(pack.packs, 'pack', 'packs')}, ${formatMass(pack.grams, system)}`;

@@ -55,6 +55,10 @@ export type CaseSize = {
   readonly suppliers: number;
   /** Chances, 0 to 1, of a free-postage limit, a minimum order, a stock limit. */
   readonly limits?: { readonly free: number; readonly minimum: number; readonly stock: number };
+  /** Chances, 0 to 1, of a lower price from some packs of an offer on, and of a share off a shop's whole basket. */
+  readonly breaks?: { readonly packs: number; readonly basket: number };
+  /** The most a colour needs, g; 900 unless said otherwise. */
+  readonly mostG?: number;
 };
 
 /** A made-up season: each supplier sells each colour in some pack sizes, larger packs cheaper by the gram, with noise. */
@@ -65,11 +69,21 @@ export function randomPurchase(seed: number, size: CaseSize): PurchaseCase {
   const suppliers = Array.from({ length: size.suppliers }, (_, i) => {
     const freeFromCents = random() < limits.free ? whole(10, 50) * 100 : null;
     const minimumCents = random() < limits.minimum ? whole(5, 30) * 100 : 0;
-    return supplier(i + 1, whole(150, 900), { freeFromCents, minimumCents });
+    const shippingCents = whole(150, 900);
+    const terms = supplier(i + 1, shippingCents, { freeFromCents, minimumCents });
+    if (!size.breaks || random() >= size.breaks.basket) return terms;
+    // What a colour costs on average, times the colours, over the shops: a break now in reach and now not.
+    const usualCents = ((size.mostG ?? 900) / 2) * 7 * size.colours;
+    const first = {
+      fromCents: Math.round((usualCents * (0.2 + 0.5 * random())) / 50) * 50,
+      offRatio: whole(2, 10) / 100,
+    };
+    const second = { fromCents: first.fromCents + whole(5, 40) * 100, offRatio: first.offRatio + whole(2, 10) / 100 };
+    return Object.freeze({ ...terms, breaks: random() < 0.5 ? [first] : [first, second] });
   });
   const needs = Array.from({ length: size.colours }, (_, i) => ({
     yarnColourId: i + 1,
-    needMg: whole(20, 900) * 1000,
+    needMg: whole(20, size.mostG ?? 900) * 1000,
   }));
   const offers: Offer[] = [];
   for (const { id } of suppliers) {
@@ -79,7 +93,13 @@ export function randomPurchase(seed: number, size: CaseSize): PurchaseCase {
         const grams = sizes.splice(whole(0, sizes.length - 1), 1)[0]!;
         const price = Math.round(grams * (6 + 3 * random()) * (1 - grams / 3000)) + whole(0, 40);
         const stock = random() < limits.stock ? whole(0, 4) : null;
-        offers.push(pack(offers.length + 1, id, yarnColourId, grams, price, stock));
+        const offer = pack(offers.length + 1, id, yarnColourId, grams, price, stock);
+        if (!size.breaks || random() >= size.breaks.packs) offers.push(offer);
+        else {
+          const first = { fromPacks: whole(2, 6), priceCents: Math.round(price * (0.8 + 0.15 * random())) };
+          const second = { fromPacks: first.fromPacks + whole(1, 6), priceCents: Math.round(first.priceCents * 0.9) };
+          offers.push(Object.freeze({ ...offer, breaks: random() < 0.5 ? [first] : [first, second] }));
+        }
       }
     }
   }

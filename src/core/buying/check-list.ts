@@ -2,10 +2,11 @@ import { packMg } from '#core/buying/cover-need.ts';
 import type { ColourNeed, Offer, PurchaseList, Supplier } from '#core/buying/offers.ts';
 import type { BuyOptions } from '#core/buying/shops.ts';
 import type { Problem } from '#core/shared/problem.ts';
+import { roundHalfUp } from '#core/shared/rounding.ts';
 
 /**
  * Recounts a shopping list from its whole packs and tells everything that is wrong with it: packs, stock, weights, sums,
- * postage, minimum orders, cover, one shop a colour. Shares no step with the search that made the list.
+ * breaks, postage, minimum orders, cover, one shop a colour. Shares no step with the search that made the list.
  *
  * @returns no problems when the list is right
  * @example checkList({ baskets: [], totalCents: 0, isProvenCheapest: true, boundCents: 0, uncovered: [] }, [], [], [], { oneSupplierPerColour: true }) // => []
@@ -43,9 +44,9 @@ export function checkList(
         complain('stock', at, `${line.packs} packs are listed, the shop has ${offer.stockPacks}.`);
       }
       if (line.grossMg !== line.packs * packMg(offer)) complain('weight', at, 'The weight is not that of the packs.');
-      if (line.goodsCents !== line.packs * offer.priceCents)
-        complain('price', at, 'The price is not that of the packs.');
-      goodsCents += line.packs * offer.priceCents;
+      const priceCents = priceAt(offer, line.packs);
+      if (line.goodsCents !== line.packs * priceCents) complain('price', at, 'The price is not that of the packs.');
+      goodsCents += line.packs * priceCents;
       bought.set(offer.yarnColourId, (bought.get(offer.yarnColourId) ?? 0) + line.packs * packMg(offer));
       const shops = shopsOfColour.get(offer.yarnColourId) ?? new Set();
       shopsOfColour.set(offer.yarnColourId, shops.add(offer.supplierId));
@@ -61,8 +62,12 @@ export function checkList(
       if (basket.shippingCents !== shippingCents) {
         complain('shipping', path, `Postage is ${shippingCents}, not ${basket.shippingCents}.`);
       }
+      const payCents = roundHalfUp(goodsCents * (1 - shareAt(supplier, goodsCents)));
+      if (goodsCents - payCents !== basket.offCents) {
+        complain('off', path, `The shop takes ${goodsCents - payCents} off, not ${basket.offCents}.`);
+      }
     }
-    totalCents += goodsCents + basket.shippingCents;
+    totalCents += goodsCents - basket.offCents + basket.shippingCents;
   }
   if (totalCents !== list.totalCents)
     complain('total', 'totalCents', `The list comes to ${totalCents}, not ${list.totalCents}.`);
@@ -89,4 +94,14 @@ export function checkList(
     }
   }
   return problems;
+}
+
+/** The price of one of so many packs: the lowest whose count is reached. */
+function priceAt({ priceCents, breaks = [] }: Offer, packs: number): number {
+  return Math.min(priceCents, ...breaks.filter((each) => each.fromPacks <= packs).map((each) => each.priceCents));
+}
+
+/** The share off a basket of so much: the greatest whose value is reached. */
+function shareAt({ breaks = [] }: Supplier, goodsCents: number): number {
+  return Math.max(0, ...breaks.filter((each) => each.fromCents <= goodsCents).map((each) => each.offRatio));
 }

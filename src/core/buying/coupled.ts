@@ -1,5 +1,6 @@
 import { type Cover, packMg } from '#core/buying/cover-need.ts';
 import type { Offer } from '#core/buying/offers.ts';
+import { lowestPackCents, packsCents } from '#core/buying/prices.ts';
 import { isBetterShopping, type Shopping, shippingOf } from '#core/buying/shopping.ts';
 import type { BuyOptions, Colour, Market, PackCount } from '#core/buying/shops.ts';
 
@@ -122,7 +123,7 @@ function listBundles(
   function collect(offers: readonly { readonly offer: Offer; readonly shop: number }[]): void {
     // Dearest by the gram first: then the bound of what follows only rises with each further pack.
     const ordered = offers
-      .map((entry) => ({ ...entry, mg: packMg(entry.offer), cents: entry.offer.priceCents }))
+      .map((entry) => ({ ...entry, mg: packMg(entry.offer), cents: lowestPackCents(entry.offer) }))
       .sort((a, b) => b.cents * a.mg - a.cents * b.mg || a.mg - b.mg);
     const counts = ordered.map(() => 0);
     const leastRest = (from: number, mg: number): number => {
@@ -145,13 +146,17 @@ function listBundles(
       const entry = ordered[index]!;
       const stock = entry.offer.stockPacks ?? Number.POSITIVE_INFINITY;
       // A pack that costs nothing raises no basket: beyond the need it is only left over.
-      const most = entry.cents === 0 ? Math.min(stock, Math.max(0, Math.ceil((needMg - mg) / entry.mg))) : stock;
+      const lastBreak = (entry.offer.breaks ?? []).reduce((last, each) => Math.max(last, each.fromPacks), 0);
+      const useful = Math.max(0, Math.ceil((needMg - mg) / entry.mg), lastBreak);
+      const most = entry.cents === 0 ? Math.min(stock, useful) : stock;
       for (let packs = 0; packs <= most; packs += 1) {
-        const spent = cents + packs * entry.cents;
+        const least = cents + packs * entry.cents;
         const rest = leastRest(index + 1, needMg - mg - packs * entry.mg);
-        if (spent > mostCents) break;
+        if (least > mostCents) break;
         if (rest === Number.POSITIVE_INFINITY) continue;
-        if (spent + rest > mostCents + 1e-6) break;
+        if (least + rest > mostCents + 1e-6) break;
+        const spent = cents + packsCents(entry.offer, packs);
+        if (spent > mostCents) continue; // more packs may come to a lower price
         counts[index] = packs;
         visit(index + 1, spent, mg + packs * entry.mg);
       }
@@ -161,7 +166,7 @@ function listBundles(
   }
 
   function keep(
-    ordered: readonly { readonly offer: Offer; readonly shop: number; readonly cents: number }[],
+    ordered: readonly { readonly offer: Offer; readonly shop: number }[],
     counts: readonly number[],
     cents: number,
     grossMg: number,
@@ -170,10 +175,10 @@ function listBundles(
     let used = 0;
     for (const [i, packs] of counts.entries()) {
       if (packs === 0) continue;
-      const { shop, cents: price } = ordered[i]!;
+      const { shop, offer } = ordered[i]!;
       used |= 1 << open.indexOf(shop);
       const k = coupled.indexOf(shop);
-      if (k >= 0) adds[k] = Math.min(targets[k]!, adds[k]! + packs * price);
+      if (k >= 0) adds[k] = Math.min(targets[k]!, adds[k]! + packsCents(offer, packs));
     }
     const key = `${used}:${adds.join()}`;
     const known = byEffect.get(key);

@@ -1,4 +1,6 @@
+import { coverByStages } from '#core/buying/cover-breaks.ts';
 import type { Offer } from '#core/buying/offers.ts';
+import { lowestPackCents, packsCents, priceSteps } from '#core/buying/prices.ts';
 import { requireRange, requireWhole } from '#core/shared/check.ts';
 
 /** Whole packs that cover a need. `boundCents` is what no cover can undercut: equal to `goodsCents` when proven cheapest. */
@@ -10,8 +12,15 @@ export type Cover = {
 };
 
 /** Sums are compared by price, then grams, then packs; `packs[i]` counts packs of the i-th kind. */
-type Mix = { cents: number; units: number; packs: number[] };
-type Kind = { readonly offer: Offer; readonly units: number; readonly cents: number; readonly most: number };
+export type Mix = { cents: number; units: number; packs: number[] };
+/** `cents` is the lowest price a pack can come to; `steps` are there where the price falls with the packs. */
+export type Kind = {
+  readonly offer: Offer;
+  readonly units: number;
+  readonly cents: number;
+  readonly most: number;
+  readonly steps: ReturnType<typeof priceSteps> | null;
+};
 
 const mostTableCells = 8_000_000;
 const mostSearchSteps = 400_000;
@@ -33,7 +42,8 @@ export function packMg(offer: Offer): number {
  * Covering recurrence f(q) = least over packs of price + f(max(0, q - grams)), in units of the packs' greatest common
  * divisor, stock limits split into 1, 2, 4, ... packs. A big need without stock limits first takes the pack that is
  * cheapest by the gram, b, in bulk: among any b-many other packs (b in units) some add up to a multiple of b, and
- * swapping those for b's costs no more, so the others never weigh more than (b - 1) x the largest pack. Pack sizes with
+ * swapping those for b's costs no more, so the others never weigh more than (b - 1) x the largest pack. Where the price
+ * falls with the packs, an offer is one stage of the table (`coverByStages`). Pack sizes with
  * hardly any common divisor are searched depth first instead; only when that search stops at its step limit is the
  * cover not proven, and `boundCents` then lies below `goodsCents`.
  *
@@ -55,8 +65,11 @@ export function coverNeed(needMg: number, offers: readonly Offer[]): Cover | nul
   const kinds: Kind[] = [];
   for (const offer of offers) {
     const units = packMg(offer) / unitMg;
-    const most = Math.min(Math.ceil(need / units), offer.stockPacks ?? Number.MAX_SAFE_INTEGER);
-    if (most > 0) kinds.push({ offer, units, cents: offer.priceCents, most });
+    const steps = offer.breaks && offer.breaks.length > 0 ? priceSteps(offer) : null;
+    // More packs than the need takes only where that many reach a lower price.
+    const useful = Math.max(Math.ceil(need / units), steps?.at(-1)?.fromPacks ?? 0);
+    const most = Math.min(useful, offer.stockPacks ?? Number.MAX_SAFE_INTEGER);
+    if (most > 0) kinds.push({ offer, units, cents: lowestPackCents(offer), most, steps });
   }
   if (kinds.reduce((total, kind) => total + kind.units * kind.most, 0) < need) return null;
   const { mix, boundCents } = cover(kinds, need);
@@ -70,6 +83,10 @@ export function coverNeed(needMg: number, offers: readonly Offer[]): Cover | nul
 
 function checkedPackMg(offer: Offer): number {
   requireWhole('coverNeed: offers.priceCents', offer.priceCents);
+  for (const each of offer.breaks ?? []) {
+    requireWhole('coverNeed: offers.breaks.priceCents', each.priceCents);
+    requireWhole('coverNeed: offers.breaks.fromPacks', each.fromPacks, 1);
+  }
   if (offer.stockPacks !== null) requireWhole('coverNeed: offers.stockPacks', offer.stockPacks);
   return requireWhole('coverNeed: offers pack weight in mg', packMg(offer), 1);
 }
@@ -81,6 +98,10 @@ function greatestCommonDivisor(a: number, b: number): number {
 }
 
 function cover(kinds: readonly Kind[], need: number): { mix: Mix; boundCents: number } {
+  if (kinds.some((kind) => kind.steps)) {
+    const staged = coverByStages(kinds, need);
+    return staged ? { mix: staged, boundCents: staged.cents } : coverNearly(kinds, need);
+  }
   const bulk = bulkPacks(kinds, need);
   const rest = need - bulk.packs * (bulk.kind?.units ?? 0);
   if (rest * kinds.length <= mostTableCells && tableCells(kinds, rest) <= mostTableCells) {
@@ -92,6 +113,11 @@ function cover(kinds: readonly Kind[], need: number): { mix: Mix; boundCents: nu
     }
     return { mix, boundCents: mix.cents };
   }
+  return coverNearly(kinds, need);
+}
+
+/** Where a table would be too large: depth first, and when that stops at its step limit the better of two covers. */
+function coverNearly(kinds: readonly Kind[], need: number): { mix: Mix; boundCents: number } {
   const searched = coverBySearch(kinds, need);
   if (searched.isProven) return { mix: searched.mix, boundCents: searched.mix.cents };
   const coarse = coverByCoarseTable(kinds, need);
@@ -210,14 +236,17 @@ function coverBySearch(kinds: readonly Kind[], need: number): { mix: Mix; isProv
     if (!kind) return;
     const isLast = index === ordered.length - 1;
     const least = isLast ? Math.ceil(left / kind.units) : 0;
-    const most = Math.min(kind.most, Math.ceil(left / kind.units));
+    const enough = Math.min(kind.most, Math.ceil(left / kind.units));
+    const most = Math.max(enough, Math.min(kind.most, kind.steps?.at(-1)?.fromPacks ?? 0));
     for (let packs = least; packs <= most; packs += 1) {
       if (best && steps > mostSearchSteps) break;
       const bound = cents + packs * kind.cents + leastCents(ordered, index + 1, left - packs * kind.units);
       if (bound === Number.POSITIVE_INFINITY) continue; // the cheaper packs alone run out of stock: take more of this one
       if (best && Math.ceil(bound - 1e-6) > best.cents) break; // each further dearer pack only raises the bound
+      const spent = cents + (kind.steps ? packsCents(kind.offer, packs) : packs * kind.cents);
+      if (best && spent > best.cents) continue; // more packs may come to a lower price
       counts[index] = packs;
-      visit(index + 1, cents + packs * kind.cents, units + packs * kind.units);
+      visit(index + 1, spent, units + packs * kind.units);
     }
     counts[index] = 0;
   };
@@ -232,10 +261,13 @@ function coverByCoarseTable(kinds: readonly Kind[], need: number): Mix | null {
   if (coarse.some((kind) => kind.units === 0)) return null;
   const coarseNeed = Math.ceil(need / scale);
   if (coarse.reduce((total, kind) => total + kind.units * kind.most, 0) < coarseNeed) return null;
-  const { packs } = coverByTable(coarse, coarseNeed);
+  const { packs } = coarse.some((kind) => kind.steps)
+    ? (coverByStages(coarse, coarseNeed) ?? { packs: [] })
+    : coverByTable(coarse, coarseNeed);
+  if (packs.length === 0) return null;
   return {
     packs,
-    cents: packs.reduce((total, count, i) => total + count * kinds[i]!.cents, 0),
+    cents: packs.reduce((total, count, i) => total + packsCents(kinds[i]!.offer, count), 0),
     units: packs.reduce((total, count, i) => total + count * kinds[i]!.units, 0),
   };
 }

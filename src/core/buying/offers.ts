@@ -9,7 +9,15 @@ export type Supplier = {
   readonly deliveryDays: number;
   /** Position, 0 first; the last tie-break. */
   readonly rank: number;
+  /** A share off the whole basket from so much goods on; none when left out. */
+  readonly breaks?: readonly BasketBreak[];
 };
+
+/** From this value of goods on (before any share off, without postage), the whole basket costs so much less. */
+export type BasketBreak = { readonly fromCents: number; readonly offRatio: number };
+
+/** From so many packs of one offer on, every one of them costs so much. */
+export type PackBreak = { readonly fromPacks: number; readonly priceCents: number };
 
 /** A pack a shop sells of one colour. */
 export type Offer = {
@@ -21,6 +29,7 @@ export type Offer = {
   readonly priceCents: number;
   /** How many packs the shop has; null when unlimited. */
   readonly stockPacks: number | null;
+  readonly breaks?: readonly PackBreak[];
 };
 
 /** What one colour still needs, milligrams, above 0. */
@@ -32,13 +41,17 @@ export type PurchaseLine = {
   readonly yarnColourId: number;
   readonly packs: number;
   readonly grossMg: number;
+  /** What these packs cost at the price for so many, before a share off the whole basket. */
   readonly goodsCents: number;
 };
 
 export type Basket = {
   readonly supplierId: number;
   readonly lines: readonly PurchaseLine[];
+  /** Sum of the lines; minimum order, free postage and breaks go by it. */
   readonly goodsCents: number;
+  /** Taken off the goods by the shop's break for the whole basket; 0 without one. */
+  readonly offCents: number;
   readonly shippingCents: number;
 };
 

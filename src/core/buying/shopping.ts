@@ -1,5 +1,6 @@
 import { coverNeed, packMg } from '#core/buying/cover-need.ts';
 import type { Offer } from '#core/buying/offers.ts';
+import { lowestPackCents, packsCents } from '#core/buying/prices.ts';
 import type { Colour, Market, PackCount, Shop } from '#core/buying/shops.ts';
 
 /** A list that can be bought as it stands. `shops` are the positions of the shops used, in order. */
@@ -59,22 +60,41 @@ export function completeShopping(
   for (const position of shops) {
     const shop = market.shops[position]!;
     const basket = byShop.get(position)!;
-    let goods = goodsOf(basket);
-    let best: { total: number; extra: readonly PackCount[] } | null = null;
+    const goods = goodsOf(basket);
+    let best: { total: number; filled: readonly PackCount[] } | null = null;
     const targets = [goods, shop.supplier.minimumCents, shop.targetCents].filter((target) => target >= goods);
     for (const target of new Set(targets)) {
-      const extra = target === goods ? [] : padBasket(market.colours, position, basket, target - goods);
-      if (!extra) continue;
-      const padded = goods + goodsOf(extra);
+      const filled = fillBasket(market.colours, position, basket, target);
+      if (!filled) continue;
+      const padded = goodsOf(filled);
       const shipping = shippingOf(shop, padded);
-      if (shipping !== null && (!best || padded + shipping < best.total)) best = { total: padded + shipping, extra };
+      if (shipping !== null && (!best || padded + shipping < best.total)) best = { total: padded + shipping, filled };
     }
     if (!best) return null;
-    goods += goodsOf(best.extra);
     cents += best.total;
-    all.push(...addPacks(basket, best.extra));
+    all.push(...best.filled);
   }
   return { cents, shops, grossMg: grossOf(all), packs: all };
+}
+
+const mostPadRounds = 3;
+
+/** A basket with packs added up to a value. Where added packs lower the price of all of them, it is filled up again. */
+function fillBasket(
+  colours: readonly Colour[],
+  position: number,
+  basket: readonly PackCount[],
+  targetCents: number,
+): readonly PackCount[] | null {
+  let filled = basket;
+  for (let round = 0; round < mostPadRounds; round += 1) {
+    const gapCents = targetCents - goodsOf(filled);
+    if (gapCents <= 0) return filled;
+    const extra = padBasket(colours, position, filled, gapCents);
+    if (!extra) return null;
+    filled = addPacks(filled, extra);
+  }
+  return goodsOf(filled) >= targetCents ? filled : null;
 }
 
 const mostPadPrices = 8;
@@ -96,7 +116,7 @@ function padBasket(
   const offers = colours
     .filter((colour) => bought.has(colour.need.yarnColourId))
     .flatMap((colour) => colour.offersByShop.get(position) ?? [])
-    .filter((offer) => offer.priceCents > 0 && left(offer) > 0)
+    .filter((offer) => lowestPackCents(offer) > 0 && left(offer) > 0)
     .sort((a, b) => a.priceCents - b.priceCents);
   const extra: PackCount[] = [];
   const add = (offer: Offer, packs: number) => {
@@ -117,7 +137,15 @@ function padBasket(
     .slice(0, mostPadPrices)
     .map((offer) => ({
       offer,
-      asWeight: { ...offer, ballMg: offer.priceCents, ballsPerPack: 1, stockPacks: left(offer) },
+      asWeight: {
+        id: offer.id,
+        supplierId: offer.supplierId,
+        yarnColourId: offer.yarnColourId,
+        ballMg: offer.priceCents,
+        ballsPerPack: 1,
+        priceCents: offer.priceCents,
+        stockPacks: left(offer),
+      },
     }));
   const cover = coverNeed(
     Math.max(0, gap),
@@ -144,12 +172,12 @@ function addPacks(basket: readonly PackCount[], extra: readonly PackCount[]): Pa
 }
 
 /**
- * What packs cost without postage, whole minor units.
+ * What packs cost without postage and before a share off the basket, whole minor units; one entry an offer.
  *
  * @example goodsOf([]) // => 0
  */
 export function goodsOf(packs: readonly PackCount[]): number {
-  return packs.reduce((total, entry) => total + entry.packs * entry.offer.priceCents, 0);
+  return packs.reduce((total, entry) => total + packsCents(entry.offer, entry.packs), 0);
 }
 
 /**

@@ -1,5 +1,6 @@
 import { type Cover, coverNeed, packMg } from '#core/buying/cover-need.ts';
 import type { ColourNeed, Offer, Supplier } from '#core/buying/offers.ts';
+import { mostGoodsCents } from '#core/buying/prices.ts';
 import { requireRange } from '#core/shared/check.ts';
 
 export type BuyOptions = {
@@ -89,7 +90,7 @@ function canReachMinimum(supplier: Supplier, offers: readonly Offer[]): boolean 
   for (const offer of offers) {
     if (offer.supplierId !== supplier.id) continue;
     hasOffer = true;
-    cents += offer.priceCents === 0 ? 0 : offer.priceCents * (offer.stockPacks ?? Number.POSITIVE_INFINITY);
+    cents += mostGoodsCents(offer);
   }
   return hasOffer && cents >= supplier.minimumCents;
 }

@@ -1,4 +1,5 @@
 import type { Offer, PurchaseList } from '#core/buying/offers.ts';
+import { linesPaid } from '#core/buying/prices.ts';
 import type { ShelfLot } from '#core/buying/shelf.ts';
 import { splitCents } from '#core/shared/money.ts';
 
@@ -9,7 +10,8 @@ export type YarnPrice = {
 };
 
 /**
- * Landed cost of each colour on a list: goods and its share of the postage, by value of the goods.
+ * Landed cost of each colour on a list: goods less its part of a share off the basket, and its share of the postage, by
+ * value of the goods.
  *
  * @param list whole packs
  * @returns cents per gram bought, by colour; a colour from two shops counts both
@@ -24,8 +26,9 @@ export function landedByColour(list: PurchaseList): ReadonlyMap<number, number> 
       basket.shippingCents,
       basket.lines.map((line) => line.goodsCents),
     );
+    const paid = linesPaid(basket);
     basket.lines.forEach((line, index) => {
-      cents.set(line.yarnColourId, (cents.get(line.yarnColourId) ?? 0) + line.goodsCents + postage[index]!);
+      cents.set(line.yarnColourId, (cents.get(line.yarnColourId) ?? 0) + paid[index]! + postage[index]!);
       grams.set(line.yarnColourId, (grams.get(line.yarnColourId) ?? 0) + line.grossMg / 1000);
     });
   }

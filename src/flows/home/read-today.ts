@@ -1,3 +1,4 @@
+import { basketCents } from '#core/buying/prices.ts';
 import { scheduleOptionsOf } from '#core/plan.ts';
 import { type DuePair, helpForLate } from '#core/schedule/late.ts';
 import { duePairs } from '#core/schedule/pairs-to-knit.ts';
@@ -127,7 +128,7 @@ export function yarnToOrder(workshopPlan: WorkshopPlan): YarnToOrder[] {
     return {
       supplierId: basket.supplierId,
       name: supplier?.name ?? '',
-      cents: basket.goodsCents + basket.shippingCents,
+      cents: basketCents(basket),
       grams: basket.lines.reduce((sum, line) => sum + line.grossMg, 0) / 1000,
       orderByDay: days.length === 0 ? null : addDays(days[0]!, -lead),
     };

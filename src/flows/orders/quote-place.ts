@@ -3,6 +3,7 @@ import { shapesOf } from '#core/batch/kinds.ts';
 import type { Kind } from '#core/batch/lines.ts';
 import type { WantedPair } from '#core/batch/net-to-make.ts';
 import { placementKey, placeOnLots } from '#core/buying/lots.ts';
+import { linesPaid } from '#core/buying/prices.ts';
 import type { ShelfLot } from '#core/buying/shelf.ts';
 import { buyLikelyAndSafe, needsAt, type ShoppingLists } from '#core/buying/shopping-lists.ts';
 import { type Placed, placementOf, type Wants, wantsOf } from '#core/buying/wants.ts';
@@ -69,10 +70,14 @@ function overLots({ plan, input, settings }: WorkshopPlan): ShelfLot[] {
   const { chosen, chosenName } = plan.lists;
   const needs = needsAt(plan.placed.toBuy, chosenName === 'safe' ? input.settings.confidence : 0.5);
   return needs.flatMap(({ yarnColourId, needMg }) => {
-    const lines = chosen.baskets.flatMap((basket) => basket.lines.filter((line) => line.yarnColourId === yarnColourId));
+    const lines = chosen.baskets.flatMap((basket) =>
+      basket.lines
+        .map((line, i) => ({ ...line, paidCents: linesPaid(basket)[i]! }))
+        .filter((line) => line.yarnColourId === yarnColourId),
+    );
     const grossMg = lines.reduce((sum, line) => sum + line.grossMg, 0);
     const freeMg = grossMg - needMg;
-    const paidCents = lines.reduce((sum, line) => sum + line.goodsCents, 0);
+    const paidCents = lines.reduce((sum, line) => sum + line.paidCents, 0);
     if (freeMg < Math.max(1, settings.leastPartBallG * 1000)) return [];
     return [{ id: overLotId(yarnColourId), yarnColourId, dyeLot: '', freeMg, paidCents, boughtMg: grossMg }];
   });

@@ -1,4 +1,5 @@
 import { placementKey } from '#core/buying/lots.ts';
+import { linesPaid } from '#core/buying/prices.ts';
 import { type CareCard, careCardOf } from '#core/cards/care-card.ts';
 import type { OrderMoney } from '#core/pricing/order-money.ts';
 import { minutesMoreFor } from '#core/schedule/promise-help.ts';
@@ -109,7 +110,9 @@ function yarnOf(source: OrdersSource, placed: PlacedQuote): QuoteYarn[] {
   }
   return [...sums].map(([colourId, sum]) => {
     const bought = placed.lists.chosen.baskets.flatMap((basket) =>
-      basket.lines.filter((line) => line.yarnColourId === colourId),
+      basket.lines
+        .map((line, i) => ({ ...line, paidCents: linesPaid(basket)[i]! }))
+        .filter((line) => line.yarnColourId === colourId),
     );
     const boughtG = bought.reduce((total, line) => total + line.grossMg, 0) / 1000;
     return {
@@ -129,7 +132,7 @@ function yarnOf(source: OrdersSource, placed: PlacedQuote): QuoteYarn[] {
         };
       }),
       boughtG,
-      boughtCents: bought.reduce((total, line) => total + line.goodsCents, 0),
+      boughtCents: bought.reduce((total, line) => total + line.paidCents, 0),
       leftOfPlanG: sum.plan > 0 ? (leftMg.get(-colourId) ?? 0) / 1000 : 0,
       leftOfBoughtG: Math.max(0, boughtG - sum.buy),
       leftOnShelfG: [...sum.lots].reduce((total, id) => total + (leftMg.get(id) ?? 0) / 1000, 0),

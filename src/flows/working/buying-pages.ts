@@ -149,7 +149,13 @@ export function listTotalPage(current: WorkshopPlan): TotalWorking | null {
   const { baskets } = plan.lists.chosen;
   if (baskets.length === 0) return null;
   const goods = baskets.map((each) =>
-    given(supplierName(rows, each.supplierId), each.goodsCents, 'cents', 'yours', 'goods'),
+    given(
+      supplierName(rows, each.supplierId),
+      each.goodsCents - each.offCents,
+      'cents',
+      'yours',
+      each.offCents > 0 ? `goods, less ${formatCents(each.offCents, settings.currency)} off the basket` : 'goods',
+    ),
   );
   const postage = baskets.map((each) =>
     given(supplierName(rows, each.supplierId), each.shippingCents, 'cents', 'yours', 'postage'),

@@ -1,5 +1,6 @@
 import { strandsOfKind } from '#core/batch/kinds.ts';
 import type { Kind } from '#core/batch/lines.ts';
+import { linesPaid } from '#core/buying/prices.ts';
 import { costFigures, costOfPair } from '#core/pricing/cost.ts';
 import { type MaterialUse, materialsOf } from '#core/pricing/cost-pairs.ts';
 import { ballMgOfKinds, leftOfBall } from '#core/pricing/opened-balls.ts';
@@ -39,11 +40,13 @@ function landedFigure(colourId: number, { plan, rows }: WorkshopPlan): Figure {
       basket.lines.map((line) => line.goodsCents),
     );
     const shop = supplierName(rows, basket.supplierId);
+    const costs = linesPaid(basket);
+    const off = basket.offCents > 0 ? ', less its part of what is taken off the basket' : '';
     for (const [index, line] of basket.lines.entries()) {
       if (line.yarnColourId !== colourId) continue;
       grams += line.grossMg / 1000;
       paid.push(
-        given('packs', line.goodsCents, 'cents', 'yours', `on the list at ${shop}`),
+        given('packs', costs[index]!, 'cents', 'yours', `on the list at ${shop}${off}`),
         given('share of the postage', postage[index]!, 'cents', 'ours', `postage of ${shop} shared out by value`),
       );
     }

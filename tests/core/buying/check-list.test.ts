@@ -10,7 +10,7 @@ const suppliers = Object.freeze([supplier(1, 300, { freeFromCents: 2000, minimum
 const offers = Object.freeze([pack(1, 1, 1, 50, 400, 3), pack(2, 2, 1, 50, 400)]);
 const line: PurchaseLine = { offerId: 1, supplierId: 1, yarnColourId: 1, packs: 2, grossMg: 100_000, goodsCents: 800 };
 const list: PurchaseList = {
-  baskets: [{ supplierId: 1, lines: [line], goodsCents: 800, shippingCents: 300 }],
+  baskets: [{ supplierId: 1, lines: [line], goodsCents: 800, offCents: 0, shippingCents: 300 }],
   totalCents: 1100,
   isProvenCheapest: false,
   boundCents: 0,
@@ -38,12 +38,12 @@ describe('checkList', () => {
     ['minimum', withLine({ packs: 1 })],
     ['total', { ...list, totalCents: 1000 }],
     ['goods', { ...list, baskets: [{ ...list.baskets[0]!, goodsCents: 700 }] }],
-    ['shipping', { ...list, baskets: [{ ...list.baskets[0]!, shippingCents: 0 }] }],
+    ['shipping', { ...list, baskets: [{ ...list.baskets[0]!, offCents: 0, shippingCents: 0 }] }],
     ['proof', { ...list, isProvenCheapest: true }],
     ['bound', { ...list, boundCents: 1101 }],
     ['uncovered', { ...list, uncovered: needs }],
     ['basketTwice', { ...list, baskets: [list.baskets[0]!, list.baskets[0]!] }],
-    ['emptyBasket', { ...list, baskets: [{ supplierId: 2, lines: [], goodsCents: 0, shippingCents: 0 }] }],
+    ['emptyBasket', { ...list, baskets: [{ supplierId: 2, lines: [], goodsCents: 0, offCents: 0, shippingCents: 0 }] }],
     ['unknownSupplier', { ...list, baskets: [{ ...list.baskets[0]!, supplierId: 9 }] }],
     [
       'twoSuppliers',
@@ -51,7 +51,13 @@ describe('checkList', () => {
         ...list,
         baskets: [
           list.baskets[0]!,
-          { supplierId: 2, lines: [{ ...line, offerId: 2, supplierId: 2 }], goodsCents: 800, shippingCents: 0 },
+          {
+            supplierId: 2,
+            lines: [{ ...line, offerId: 2, supplierId: 2 }],
+            goodsCents: 800,
+            offCents: 0,
+            shippingCents: 0,
+          },
         ],
       },
     ],

@@ -19,6 +19,7 @@ const basketOf = (
   ...lines: readonly (readonly [colour: number, grams: number, cents: number])[]
 ): Basket => ({
   supplierId,
+  offCents: 0,
   shippingCents,
   goodsCents: lines.reduce((sum, [, , cents]) => sum + cents, 0),
   lines: lines.map(([yarnColourId, grams, goodsCents], index) => ({
