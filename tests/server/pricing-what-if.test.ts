@@ -4,7 +4,7 @@ import { changeOutlet } from '#db/stores/pricing.ts';
 import { setSetting } from '#db/stores/workshop.ts';
 import { addStock } from '#flows/batch/add-stock.ts';
 import { stepPair } from '#flows/batch/step-pair.ts';
-import { priceOfKind } from '#flows/pricing/price-of-pair.ts';
+import { priceOfKind, priceOfPair } from '#flows/pricing/price-of-pair.ts';
 import { readPrices } from '#flows/pricing/read-prices.ts';
 import { readRunningCosts } from '#flows/pricing/running-costs.ts';
 import { compareTrial, planAs, trialNow } from '#flows/pricing/what-if.ts';
@@ -77,6 +77,23 @@ describe('before and after', () => {
     }
   });
 
+  it('tries a fee and a tax at the outlet looked at, and leaves the others alone', async () => {
+    const prices = await readPrices(workshop, now());
+    const outlet = prices.outlets[0]!;
+    const trial = { ...trialNow(prices.plan), feeRatio: 0.1, taxRatio: 0.2 };
+    for (const row of compareTrial(prices, outlet, trial)) {
+      // No fee and no tax before. (cost) / (1 - 0.3 - 0.1 x 1.2) x 1.2, up to the cent that leaves the margin.
+      const exact = (row.afterCents / (1 - 0.3 - 0.12)) * 1.2;
+      expect(row.afterCents).toBe(row.beforeCents);
+      expect(row.after.priceCents! - exact).toBeGreaterThanOrEqual(-1e-6);
+      expect(row.after.priceCents! - exact).toBeLessThan(7);
+    }
+    const other = prices.outlets[1]!;
+    const kind = prices.plan.kindOfLine.get(prices.plan.rows.lines[0]!.id)!;
+    const after = planAs(prices.plan, trial, outlet.id);
+    expect(priceOfPair(after, kind, other.id)).toEqual(priceOfPair(prices.plan, kind, other.id));
+  });
+
   it('shows both side by side and keeps nothing until told so', async () => {
     const { plan, kind } = await firstKind();
     const before = priceOfKind(plan, kind).cost.totalCents;
@@ -97,10 +114,10 @@ describe('before and after', () => {
   });
 
   it('says what to do with what is no amount, and keeps it', async () => {
-    const response = await app.request('/pricing/what-if?wageCentsPerHour=lots&yarn=dear&at=99');
+    const response = await app.request('/pricing/what-if?wageCentsPerHour=lots&yarn=dear&at=99&fee=high');
     const html = await response.text();
     expect(response.status).toBe(422);
-    for (const path of ['wageCentsPerHour', 'yarn', 'at']) expect(html).toContain(`href="#field-${path}"`);
+    for (const path of ['wageCentsPerHour', 'yarn', 'at', 'fee']) expect(html).toContain(`href="#field-${path}"`);
     expect(html).toContain('value="lots"');
     expect(html).toContain('value="dear"');
   });

@@ -20,7 +20,7 @@ export function pricingWhatIfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const prices = await readPrices(workshop, now());
     const { settings } = prices.plan;
     const { currency, unitSystem, purpose } = settings;
-    const values = { ...settingValues(trialSettings, settings), yarn: '0', ...typed };
+    const values: FormValues = { ...settingValues(trialSettings, settings), yarn: '0', ...typed };
     const selling = prices.outlets.filter((outlet) => outlet.kind !== 'gift');
     const form = readFields(values, currency);
     const wished = readSettingsForm(values, trialSettings, currency, unitSystem);
@@ -29,6 +29,10 @@ export function pricingWhatIfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
       least: -0.9,
       most: 10,
     });
+    const optionalPercent = (name: string, sentence: string, most: number) =>
+      (values[name] ?? '').trim() === '' ? null : form.percent(name, { sentence, least: 0, most });
+    const feeRatio = optionalPercent('fee', 'Enter the fee in percent, like 2.5, or leave it empty', 0.95);
+    const taxRatio = optionalPercent('tax', 'Enter the tax in percent, like 19, or leave it empty', 1);
     const id = form.optionalId(
       'at',
       selling.map((outlet) => outlet.id),
@@ -37,7 +41,7 @@ export function pricingWhatIfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const problems = [...known, ...(wished.ok ? [] : wished.problems), ...form.problems];
     const outlet = selling.find((each) => each.id === id) ?? selling[0];
     const before = trialNow(prices.plan);
-    const trial = { ...before, ...(wished.ok ? wished.value : {}), yarnChangeRatio };
+    const trial = { ...before, ...(wished.ok ? wished.value : {}), yarnChangeRatio, feeRatio, taxRatio };
     const isTried = Object.keys(typed).length > 0 && problems.length === 0;
     return renderPage(
       c,
@@ -49,6 +53,7 @@ export function pricingWhatIfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
         outletName={outlet?.name ?? ''}
         isEmpty={prices.sizes.length === 0}
         isChanged={trialSettings.some((name) => settings[name] !== trial[name as keyof typeof trial])}
+        outletId={feeRatio !== null || taxRatio !== null ? (outlet?.id ?? null) : null}
         isYarnChanged={yarnChangeRatio !== 0}
         seen={seenText(trialSettings, settings)}
         currency={currency}

@@ -27,6 +27,8 @@ export type WhatIfPageProps = {
   readonly rows: readonly BeforeAfterProps[] | null;
   readonly outlets: readonly SelectOption[];
   readonly outletName: string;
+  /** The outlet whose fees or tax were tried; null when they stay. */
+  readonly outletId: number | null;
   readonly isEmpty: boolean;
   readonly isChanged: boolean;
   readonly isYarnChanged: boolean;
@@ -60,6 +62,10 @@ const TrialForm = ({ values, problems, outlets, currency }: WhatIfPageProps) => 
             hint="10 for a tenth more, -10 for a tenth less."
           />
           <SelectField name="at" label="Prices at" options={outlets} value={values.at} problems={problems} />
+        </FieldRow>
+        <FieldRow>
+          <TextField {...box('fee', '%')} label="Fee there" hint="Empty: as now." />
+          <TextField {...box('tax', '%')} label="Tax there" hint="Empty: as now." />
         </FieldRow>
         <Actions>
           <Button>Show before and after</Button>
@@ -124,6 +130,12 @@ export const WhatIfPage = (props: WhatIfPageProps) => {
             {isYarnChanged ? ' Yarn on the shelf costs what it cost; only yarn to buy gets dearer or cheaper.' : ''}
           </p>
           {isChanged ? <Save {...props} /> : null}
+          {props.outletId === null ? null : (
+            <p class="soft">
+              Fees and tax are kept with the outlet:{' '}
+              <a href={`/pricing/outlets/${props.outletId}`}>change them there</a>.
+            </p>
+          )}
           {isYarnChanged ? (
             <p class="soft">
               Prices of yarn are kept shop by shop: <a href="/buying/prices">change them there</a>.
