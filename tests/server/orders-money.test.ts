@@ -489,6 +489,16 @@ describe('POST /orders/:id/posted', () => {
     expect(page).toMatch(/€48\.95<\/span><span class="figure-words">owed/);
   });
 
+  it.each([
+    ['1', 'The pair is not finished.'],
+    ['3', 'None of the 3 pairs is finished.'],
+  ])('says so when nothing of %s is finished', async (quantity, sentence) => {
+    await addToPost({ quantity });
+    const answer = await post('/orders/1/posted', { day: '2026-11-25' });
+    expect(answer.status).toBe(422);
+    expect(await answer.text()).toContain(sentence);
+  });
+
   it('says what is missing, and goes in part when that is wished', async () => {
     await addToPost({ quantity: '2' });
     await knit(1);

@@ -116,14 +116,19 @@ export async function markPosted(
     const { ready, out, ordered } = await pairsIn(tx, orderId, fromStock);
     const missing = ordered - ready.length - out.length;
     if (missing > 0 && !entry.isInPart) {
-      const [have, are] = [countOf(missing, 'pair', 'pairs'), missing === 1 ? 'is' : 'are'];
-      const message = `${have} of ${ordered} ${are} not finished. Mark what is finished under Batch, or say that it goes in part.`;
+      const message = `${missingWords(missing, ordered)} Mark what is finished under Batch, or say that it goes in part.`;
       return refuse({ code: notFinished, path: 'day', message });
     }
     for (const { pair, lineId } of ready) await handOver(tx, pair.id, lineId, entry.day);
     await agreeOpenPrices(tx, prices);
     return succeed(await changeOrder(tx, orderId, { postedDay: entry.day }, version));
   });
+}
+
+function missingWords(missing: number, ordered: number): string {
+  if (ordered === 1) return 'The pair is not finished.';
+  if (missing === ordered) return `None of the ${ordered} pairs is finished.`;
+  return `${countOf(missing, 'pair', 'pairs')} of ${ordered} ${missing === 1 ? 'is' : 'are'} not finished.`;
 }
 
 /** The code of the problem that pairs are missing. */
