@@ -1,9 +1,6 @@
 import type { Kind } from '#core/batch/lines.ts';
 import { edgeLengths, type SlipperCounts } from '#core/cards/seams.ts';
 import type { Hand } from '#core/gauge/hand.ts';
-import { costOfPair } from '#core/pricing/cost.ts';
-import { materialsOf } from '#core/pricing/cost-pairs.ts';
-import { priceFor } from '#core/pricing/price-sheet.ts';
 import { ageSpreadWords } from '#core/sizing/ages.ts';
 import type { Foot } from '#core/sizing/foot.ts';
 import { sizeWordsIn } from '#core/sizing/size-words.ts';
@@ -17,6 +14,7 @@ import { yarnOfPair } from '#core/yardage/needs.ts';
 import { type PairCounts, pairCountsOf } from '#flows/batch/foot-counts.ts';
 import { type PairNumbers, pairNumbers } from '#flows/knitters/pair-numbers.ts';
 import type { OrdersSource } from '#flows/orders/read-orders.ts';
+import { priceOfKind, priceOfPair } from '#flows/pricing/price-of-pair.ts';
 import { type FlatPieceView, flatPiecesOf } from '#flows/styles/flat-pieces-of.ts';
 
 /** A check that the foot gets in, in millimetres. */
@@ -126,7 +124,7 @@ export function lineWorkingOf(
   outletId: number,
   knitterId: number | null = null,
 ): { readonly working: LineWorking | null; readonly problem: string | null } {
-  const { kindOfLine, footOfLine, lineProblems, input, plan, settings } = source.plan;
+  const { kindOfLine, footOfLine, lineProblems, input, settings } = source.plan;
   const problem = lineProblems.find((each) => each.lineId === lineId)?.message ?? null;
   const kind = kindOfLine.get(lineId);
   const foot = footOfLine.get(lineId);
@@ -158,21 +156,10 @@ export function lineWorkingOf(
   };
   if (!outlet || outlet.kind === 'gift' || settings.purpose === 'give') return { working, problem };
   // Prices are made once for all, in the reference hand, whoever knits.
-  const priced = specIn(source, shape, reference.hand);
-  const yarn = yarnOfPair(kind, priced);
-  const minutes = minutesOfPair(priced.operations, reference.knitter.rates);
-  const cents = (id: number) => plan.gramPrices.get(id)?.centsPerG;
-  const cost = costOfPair({
-    yarnCents: yarn.reduce((sum, each) => sum + each.grams * (cents(each.yarnColourId) ?? 0), 0),
-    materialsCents: materialsOf(input.materials.get(kind.shape.style.versionId) ?? []),
-    minutes,
-    wageCentsPerHour: input.settings.wageCentsPerHour,
-    overheadCentsPerHour: input.settings.overheadCentsPerHour,
-  });
-  const row = priceFor(cost, minutes, outlet, input.settings.wageCentsPerHour);
-  const isYarnPriceUnknown = yarn.some((each) => cents(each.yarnColourId) === undefined);
+  const { cost, isYarnPriceUnknown } = priceOfKind(source.plan, kind);
+  const { priceCents } = priceOfPair(source.plan, kind, outletId);
   const inHandOf = reference.knitter.name;
-  const price = { costCents: cost.totalCents, priceCents: row.priceCents, isYarnPriceUnknown, inHandOf };
+  const price = { costCents: cost.totalCents, priceCents, isYarnPriceUnknown, inHandOf };
   return { working: { ...working, price }, problem };
 }
 

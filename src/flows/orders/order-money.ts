@@ -100,7 +100,7 @@ function pairsOf(plan: WorkshopPlan, lines: readonly MoneyLine[]): PairsOfOrder[
   const pairs = lines.map(({ lineId, quantity }) => {
     const kind = plan.kindOfLine.get(lineId);
     const price = kind && priceOfKind(plan, kind);
-    return price ? { quantity, cost: price.cost, minutes: price.minutes } : null;
+    return price ? { quantity, cost: price.cost, minutes: price.paidMinutes } : null;
   });
   return pairs.every((pair) => pair !== null) ? pairs : null;
 }
