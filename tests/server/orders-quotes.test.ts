@@ -189,6 +189,16 @@ describe('GET /orders/:id/quote and its pages', () => {
     expect(posted).toContain('with you by Sat 20 Mar 2027');
   });
 
+  it('takes extras into the sum, the reply and the paper', async () => {
+    const quote = await give({ agreed: '44' });
+    await post('/orders/1/extras', { name: 'Gift wrap', price: '2.50', minutes: '5', material: '0.60' });
+    const page = await textAt(quote);
+    expect(page).toContain('- Gift wrap: €2.50');
+    expect(page).toContain('That makes €46.50 in all');
+    expect(page).toContain('action="/orders/1/extras/1/remove"');
+    expect(await textAt(`${quote}/print`)).toContain('Gift wrap');
+  });
+
   it('prints on paper with its terms', async () => {
     await opened.workshop.store.write('test', (tx) => setSetting(tx, 'taxNote', 'Small trader, no tax shown.'));
     const page = await textAt(`${await give({ customer: 'Mara Linden', agreed: '44' })}/print`);

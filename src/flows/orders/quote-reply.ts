@@ -79,7 +79,8 @@ export function wordsOfQuote(view: QuoteView): QuoteWords {
   const { order, lines, money, source, isRunOut } = view;
   const { currency } = source.settings;
   const amount = (cents: number) => formatCents(cents, currency);
-  const { postageCents, extrasCents, addedTaxCents, taxCents } = money;
+  const { postageCents, addedTaxCents, taxCents } = money;
+  const extras = source.rows.orderExtras.filter((extra) => extra.orderId === order.id);
   const hasPrices = money.withoutPrice === 0 && order.lines.length > 0;
   const { validUntilDay } = order.row;
   return {
@@ -91,7 +92,7 @@ export function wordsOfQuote(view: QuoteView): QuoteWords {
       sum: eachCents === null ? null : amount(cents),
     })),
     additions: [
-      ...(extrasCents > 0 ? [{ name: 'Extras', sum: amount(extrasCents) }] : []),
+      ...extras.map(({ name, cents }) => ({ name, sum: amount(cents) })),
       ...(order.row.postageCents !== null ? [{ name: 'Postage', sum: amount(postageCents) }] : []),
       ...(addedTaxCents > 0 ? [{ name: 'Tax', sum: amount(addedTaxCents) }] : []),
     ],

@@ -2,6 +2,7 @@ import { type Context, Hono } from 'hono';
 import { AppError } from '#core/shared/app-error.ts';
 import type { Problem, Result } from '#core/shared/problem.ts';
 import type { LineEntry } from '#flows/orders/entries.ts';
+import { readUsualExtras } from '#flows/orders/extras.ts';
 import { lastUsedOf } from '#flows/orders/last-used.ts';
 import { replyOf, wordsOfQuote } from '#flows/orders/quote-reply.ts';
 import {
@@ -182,7 +183,8 @@ export function orderQuotesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     return c.redirect(`/orders/${order.id}/quote`, 303);
   });
 
-  function quotePage(view: QuoteView, values: FormValues = {}, problems: readonly Problem[] = []) {
+  async function quotePage(view: QuoteView, values: FormValues = {}, problems: readonly Problem[] = []) {
+    const usualExtras = await readUsualExtras(workshop);
     const { source, order, money, lines, contact } = view;
     const { settings } = source;
     const reply = replyOf(view);
@@ -191,7 +193,8 @@ export function orderQuotesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     return (
       <QuotePage
         {...view}
-        {...{ reply, mailHref, values, problems }}
+        {...{ reply, mailHref, values, problems, usualExtras }}
+        extras={source.rows.orderExtras.filter((extra) => extra.orderId === order.id)}
         today={source.today}
         currency={settings.currency}
         wageCents={settings.wageCentsPerHour}
@@ -211,7 +214,7 @@ export function orderQuotesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
 
   routes.get(`/${id}/quote`, async function showQuote(c) {
     const view = await quoteOr(c);
-    return view instanceof Response ? view : renderPage(c, quotePage(view));
+    return view instanceof Response ? view : renderPage(c, await quotePage(view));
   });
 
   routes.get(`/${id}/quote/print`, async function printQuote(c) {
@@ -374,7 +377,7 @@ export function orderQuotesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   /** Where a press of a button leads; what stopped it stands on the quote's page. */
   async function answer(c: Context<AppEnv>, result: Result<unknown>, href: string, values: FormValues = {}) {
     if (result.ok) return c.redirect(href, 303);
-    return renderPage(c, quotePage(await readQuote(workshop, now(), idOf(c)), values, result.problems), 422);
+    return renderPage(c, await quotePage(await readQuote(workshop, now(), idOf(c)), values, result.problems), 422);
   }
 
   routes.post(`/${id}/quote/prices`, async function savePrices(c) {
@@ -394,7 +397,7 @@ export function orderQuotesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
       const message =
         'Somebody else changed this quote meanwhile. Look at it as it is now, then send your price again.';
       const problem = { code: 'conflict', path: 'deposit', message };
-      return renderPage(c, quotePage(await readQuote(workshop, now(), order.id), valuesOf(body), [problem]), 409);
+      return renderPage(c, await quotePage(await readQuote(workshop, now(), order.id), valuesOf(body), [problem]), 409);
     }
     return answer(c, priced, `/orders/${order.id}/quote`, valuesOf(body));
   });

@@ -16,7 +16,7 @@ export type FormState = {
 };
 
 /** @param fresh what the form begins with */
-export function formState(props: OrderMoneyProps, form: MoneyForm, fresh: FormValues): FormState {
+export function formState(props: Pick<OrderMoneyProps, 'refused'>, form: MoneyForm, fresh: FormValues): FormState {
   const { refused } = props;
   const isRefused = refused?.form === form;
   return {
@@ -107,7 +107,7 @@ export const PaymentForm = (props: OrderMoneyProps) => {
 };
 
 /** A usual extra with one press, or another typed in. */
-export const ExtraForm = (props: OrderMoneyProps) => {
+export const ExtraForm = (props: Pick<OrderMoneyProps, 'orderId' | 'currency' | 'usualExtras' | 'refused'>) => {
   const { orderId, currency, usualExtras } = props;
   const { values, problems, isRefused, id } = formState(props, 'extra', {});
   const field = (name: string) => ({ name, id: id(name), value: values[name], problems });

@@ -22,6 +22,8 @@ import { DataTable } from '#views/components/table.tsx';
 import { formatMass } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
 import { LineColours } from '#views/pages/orders/line-colours.tsx';
+import { DropExtra, ExtraForm } from '#views/pages/orders/money-forms.tsx';
+import type { ExtraProps } from '#views/pages/orders/money-types.ts';
 import { listInWords } from '#views/pages/orders/order-words.ts';
 import type { FormValues, LineView, OrderView } from '#views/pages/orders/types.ts';
 import { shortWorth, toneClass, worthTone } from '#views/pages/pricing/price-words.tsx';
@@ -93,6 +95,9 @@ export type QuotePageProps = {
   readonly mailHref: string | null;
   readonly values: FormValues;
   readonly problems: readonly Problem[];
+  /** Added to the pairs: a wrap, a card. */
+  readonly extras: readonly ExtraProps[];
+  readonly usualExtras: readonly ExtraProps[];
 };
 
 /** "Quote 12 for Mara Linden". */
@@ -359,6 +364,21 @@ const PriceForm = (props: QuotePageProps) => {
   );
 };
 
+const Extras = ({ order, extras, usualExtras, currency }: QuotePageProps) => (
+  <>
+    {extras.length === 0 ? null : (
+      <ul class="plain-list spaced">
+        {extras.map((extra) => (
+          <li>
+            {extra.name}, {formatCents(extra.cents, currency)} <DropExtra orderId={order.id} extra={extra} />
+          </li>
+        ))}
+      </ul>
+    )}
+    <ExtraForm orderId={order.id} refused={null} {...{ currency, usualExtras }} />
+  </>
+);
+
 const When = (props: QuotePageProps) => {
   const { promisedDay, wishedDay, isWishMet, help, postDays, arrivesDay, knitters, minutes, isHolding, arriveByDay } =
     props;
@@ -481,6 +501,7 @@ export const QuotePage = (props: QuotePageProps) => {
       <section>
         <LinesTable {...props} />
         <PriceForm {...props} />
+        <Extras {...props} />
         <Actions>
           <LinkButton href={`/orders/${order.id}/quote/lines/new`} kind="quiet">
             Another pair
