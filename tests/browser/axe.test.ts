@@ -17,6 +17,8 @@ const faultyForms: readonly {
   readonly typed: Record<string, string>;
 }[] = [
   { page: '/orders/new', action: '/orders', typed: { label: 'huge', quantity: '-3', due: '' } },
+  { page: '/orders/quotes/new', action: '/orders/quotes', typed: { label: 'huge', postage: 'x', deposit: 'y' } },
+  { page: '/orders/:quote/quote', action: '/orders/:quote/quote/prices', typed: { deposit: 'much' } },
   { page: '/orders/grid', action: '/orders/grid', typed: { sizes: '36-' } },
   { page: '/orders/import', action: '/orders/import', typed: { text: 'size,colour\n38,Nothing' } },
   { page: '/orders/lines/:line/edit', action: '/orders/lines/:line', typed: { quantity: 'none', label: '900' } },
@@ -45,6 +47,8 @@ const keyboardPages = [
   `/try?person=woman&size=38&stitches=13&rows=18`,
   '/orders',
   '/orders/new',
+  '/orders/quotes/new',
+  '/orders/:quote/quote',
   '/orders/grid',
   '/orders/lines/:line',
   '/batch',
