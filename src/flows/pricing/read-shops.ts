@@ -44,7 +44,11 @@ export type PlacementView = ShopPair & {
 };
 
 /** A finished pair that may go to the shop, with the shop's price for it. */
-export type PairToPlace = ShopPair & { readonly priceCents: number | null; readonly netCents: number | null };
+export type PairToPlace = ShopPair & {
+  readonly priceCents: number | null;
+  /** The shop's order that it was made for; null when it is free. */
+  readonly orderNumber: number | null;
+};
 
 export type ShopView = {
   readonly plan: WorkshopPlan;
@@ -91,19 +95,16 @@ function pairNamer(plan: WorkshopPlan): (pair: StoredPair) => ShopPair {
 function pairsToPlace(plan: WorkshopPlan, shop: OutletRow): PairToPlace[] {
   const { rows } = plan;
   const placed = placedPairs(rows.placements);
-  const outletOfOrder = new Map(rows.orders.map((order) => [order.id, order.outletId]));
-  const outletOfLine = new Map(rows.lines.map((line) => [line.id, outletOfOrder.get(line.orderId)]));
+  const orders = new Map(rows.orders.map((order) => [order.id, order]));
+  const orderOfLine = new Map(rows.lines.map((line) => [line.id, orders.get(line.orderId)]));
   const name = pairNamer(plan);
   return readPairs(rows)
     .filter(({ row, isFinished }) => row.left === null && isFinished && !placed.has(row.id))
-    .filter(({ row }) =>
-      (row.lineId === null ? undefined : outletOfLine.get(row.lineId)) !== undefined
-        ? outletOfLine.get(row.lineId!) === shop.id
-        : true,
-    )
-    .map((pair) => {
+    .flatMap((pair) => {
+      const order = pair.row.lineId === null ? undefined : orderOfLine.get(pair.row.lineId);
+      if (order && order.outletId !== shop.id) return [];
       const price = pair.kind ? priceOfPair(plan, pair.kind, shop.id, { quality: pair.row.quality }) : null;
-      return { ...name(pair), priceCents: price?.priceCents ?? null, netCents: price?.netCents ?? null };
+      return [{ ...name(pair), orderNumber: order?.number ?? null, priceCents: price?.priceCents ?? null }];
     });
 }
 
@@ -203,7 +204,10 @@ export async function readWholesale(workshop: Workshop, now: Date, shop: OutletR
         const pairs = lines.filter((line) => line.orderId === id).reduce((sum, line) => sum + line.quantity, 0);
         return { orderId: id, number, pairs, short: pairsShort(pairs, shop.leastPairs) };
       }),
-    sizes: sizes.flatMap((size) => wholesaleSize(size, shop.id)),
+    // Whose feet were measured is nobody else's business.
+    sizes: sizes
+      .filter((size) => size.pairs.every((pair) => !pair.isMeasured))
+      .flatMap((size) => wholesaleSize(size, shop.id)),
   };
 }
 

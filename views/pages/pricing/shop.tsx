@@ -45,18 +45,18 @@ export type ShopPageProps = {
     readonly day: Day;
     readonly cents: number;
   }[];
-  readonly toPlace: readonly (ShopPairProps & { readonly priceCents: number | null })[];
+  readonly toPlace: readonly (ShopPairProps & {
+    readonly priceCents: number | null;
+    readonly orderNumber: number | null;
+  })[];
   readonly values: Readonly<Record<string, string>>;
   readonly problems: readonly Problem[];
   readonly currency: string;
   readonly purpose: Purpose;
 };
 
-const Flaw = ({ pair }: { readonly pair: ShopPairProps }) => (
-  <>
-    <PairName pair={pair} />
-    {pair.quality === 'second' ? <small class="soft"> with a flaw</small> : null}
-  </>
+const NamedPair = ({ pair }: { readonly pair: ShopPairProps }) => (
+  <PairName pair={pair.quality === 'second' ? { ...pair, sizeWords: `${pair.sizeWords}, with a flaw` } : pair} />
 );
 
 const Standing = ({ shop, standing, values, problems, currency }: ShopPageProps) => {
@@ -70,7 +70,7 @@ const Standing = ({ shop, standing, values, problems, currency }: ShopPageProps)
           caption="Pairs in the shop"
           isCaptionHidden
           columns={[
-            { name: 'Pair', kind: 'heading', cell: (pair) => <Flaw pair={pair} /> },
+            { name: 'Pair', kind: 'heading', cell: (pair) => <NamedPair pair={pair} /> },
             { name: 'Since', cell: (pair) => formatDayShort(pair.placedDay) },
             { name: 'Price', kind: 'number', cell: (pair) => money(pair.priceCents) },
             { name: 'Ours of it', kind: 'number', cell: (pair) => money(pair.oursCents) },
@@ -131,12 +131,16 @@ const Place = ({ shop, toPlace, values, problems, currency }: ShopPageProps) => 
                   <input type="hidden" name={`version-${pair.pairId}`} value={String(pair.version)} />
                   <CheckField
                     name={`place-${pair.pairId}`}
-                    label={<Flaw pair={pair} />}
+                    label={<NamedPair pair={pair} />}
                     isChecked={values[`place-${pair.pairId}`] === 'yes'}
                     problems={problems}
                   />
                 </>
               ),
+            },
+            {
+              name: 'Made for',
+              cell: (pair) => (pair.orderNumber === null ? 'no order' : `order ${pair.orderNumber}`),
             },
             {
               name: 'Price in the shop',
@@ -224,7 +228,7 @@ const Counted = ({ shop, counted, currency }: ShopPageProps) =>
       <DataTable
         caption="Counted before"
         columns={[
-          { name: 'Pair', kind: 'heading', cell: (pair) => <Flaw pair={pair} /> },
+          { name: 'Pair', kind: 'heading', cell: (pair) => <NamedPair pair={pair} /> },
           {
             name: 'What became of it',
             cell: (pair) =>
