@@ -1,4 +1,5 @@
 import type { Workshop } from '#db/open.ts';
+import { listFairDays, listFairs } from '#db/stores/fair.ts';
 import { listExtras } from '#db/stores/orders.ts';
 import { readWorkshop } from '#db/stores/read-workshop.ts';
 
@@ -72,6 +73,18 @@ export const pages = [
   '/pricing/what-if?wageCentsPerHour=12&yarn=10',
   '/pricing/shops',
   '/pricing/shops/:seller',
+  '/pricing/books',
+  '/pricing/gifts',
+  '/pricing/gifts?money=yes',
+  '/fair',
+  '/fair/new',
+  '/fair/settle',
+  '/fair/:fair',
+  '/fair/days/:day',
+  '/fair/days/:day/edit',
+  '/fair/days/:day/pairs',
+  '/fair/days/:day/sheet',
+  '/fair/days/:day/tally',
   '/pricing/outlets/new',
   '/pricing/outlets/:outlet',
   '/pricing/extras',
@@ -108,6 +121,8 @@ export const pages = [
 export async function fillerFor(workshop: Workshop): Promise<(page: string) => string> {
   const rows = await readWorkshop(workshop);
   const extras = await workshop.store.read((db) => listExtras(db));
+  const fairs = await workshop.store.read((db) => listFairs(db));
+  const days = await workshop.store.read((db) => listFairDays(db));
   const tables: Readonly<Record<string, readonly { readonly id: number }[]>> = {
     order: rows.orders,
     quote: rows.orders.filter(({ state }) => state === 'asked'),
@@ -126,11 +141,13 @@ export async function fillerFor(workshop: Workshop): Promise<(page: string) => s
     seller: rows.outlets.filter(({ kind }) => kind === 'shop'),
     material: rows.styleMaterials,
     extra: extras,
+    fair: fairs,
+    day: days,
     postage: rows.postageBands,
     band: rows.bands,
     style: rows.styles,
     copy: rows.styles.filter(({ isShipped }) => !isShipped),
-    pair: rows.pairs,
+    pair: rows.pairs.filter(({ batchId }) => batchId !== null),
   };
   return (page) =>
     page.replace(/:([a-z]+)/g, (_, kind: string) => {

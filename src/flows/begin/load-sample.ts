@@ -7,7 +7,9 @@ import { setSetting } from '#db/stores/workshop.ts';
 import { notEmpty } from '#flows/begin/begin-own.ts';
 import { addFirstRows } from '#flows/begin/first-rows.ts';
 import { isEmpty } from '#flows/begin/is-empty.ts';
+import { addSampleMarket } from '#flows/begin/sample-market.ts';
 import { addSampleShop } from '#flows/begin/sample-shop.ts';
+import { planRows } from '#flows/read-plan.ts';
 
 /** Fills an empty workshop with the sample season, its dates reckoned from today. Never mixed with anybody's own work. */
 export async function loadSample(
@@ -22,6 +24,8 @@ export async function loadSample(
     return succeed(null);
   });
   // Its pairs are knitted in the plan's own counts, so they come after it.
-  await addSampleShop(workshop, today);
+  const plan = planRows(await readWorkshop(workshop), today);
+  await addSampleMarket(workshop, plan);
+  await addSampleShop(workshop, plan);
   return loaded;
 }

@@ -1,9 +1,9 @@
-import { addDays, type Day } from '#core/shared/calendar.ts';
+import { addDays } from '#core/shared/calendar.ts';
 import type { Workshop } from '#db/open.ts';
 import { readWorkshop } from '#db/stores/read-workshop.ts';
 import { addStock, type StockEntry } from '#flows/batch/add-stock.ts';
 import { countBack, placePairs } from '#flows/pricing/placements.ts';
-import { planRows } from '#flows/read-plan.ts';
+import type { WorkshopPlan } from '#flows/read-plan.ts';
 
 const woman: Omit<StockEntry, 'styleId' | 'colours' | 'label' | 'quantity'> = {
   person: 'woman',
@@ -14,9 +14,8 @@ const woman: Omit<StockEntry, 'styleId' | 'colours' | 'label' | 'quantity'> = {
 };
 
 /** Pairs of the sample season that went to the shop on the corner: three placed, one of them sold. */
-export async function addSampleShop(workshop: Workshop, today: Day): Promise<void> {
-  const plan = planRows(await readWorkshop(workshop), today);
-  const { rows } = plan;
+export async function addSampleShop(workshop: Workshop, plan: WorkshopPlan): Promise<void> {
+  const { rows, today } = plan;
   const shop = rows.outlets.find((outlet) => outlet.terms === 'sale or return');
   const colour = (name: string) => rows.yarnColours.find((each) => each.name === name)?.id;
   const [style, fog, rosehip] = [rows.styles[0], colour('Fog'), colour('Rosehip')];
