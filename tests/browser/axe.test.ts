@@ -37,6 +37,8 @@ const faultyForms: readonly {
   { page: '/pricing/seen', action: '/pricing/seen', typed: { what: '', price: 'x' } },
   { page: '/pricing/shops/:seller', action: '/pricing/shops/:seller/count', typed: {} },
   { page: '/pricing/materials/new', action: '/pricing/materials', typed: { name: '', each: 'x' } },
+  { page: '/fair/new', action: '/fair', typed: { name: '', hours: '30', fee: 'much' } },
+  { page: '/fair/days/:day/tally', action: '/fair/days/:day/tally', typed: { cash: 'much', 'asked-count-0': '0' } },
   { page: '/sizing/bands/new', action: '/sizing/bands', typed: { name: '' } },
   { page: '/settings', action: '/settings/copy', typed: {} },
 ];
