@@ -129,7 +129,9 @@ export const pairColours = sqliteTable(
     whole(t.strand, 0, 9),
     whole(t.allottedMg, 0, mostMg),
     whole(t.version, 1),
-    uniqueIndex('pair_colours_place').on(t.pairId, t.role, t.strand),
+    // A pair to give away may have one strand from several lots: a row for each.
+    uniqueIndex('pair_colours_place').on(t.pairId, t.role, t.strand, t.lotId),
+    uniqueIndex('pair_colours_waiting').on(t.pairId, t.role, t.strand).where(sql`${t.lotId} is null`),
     index('pair_colours_lot').on(t.lotId),
   ],
 );

@@ -105,6 +105,8 @@ export const purchases = sqliteTable(
     orderedDay: text('ordered_day').notNull(),
     expectedDay: text('expected_day').notNull(),
     shippingCents: integer('shipping_cents').notNull(),
+    /** What the shop took off the goods as a whole. */
+    offCents: integer('off_cents').notNull().default(0),
     version: version(),
   },
   (t) => [
@@ -113,6 +115,7 @@ export const purchases = sqliteTable(
     day(t.expectedDay),
     check('expected_after_ordered', sql`${t.expectedDay} >= ${t.orderedDay}`),
     whole(t.shippingCents, 0, mostCents),
+    whole(t.offCents, 0, mostCents),
     whole(t.version, 1),
     index('purchases_state').on(t.state),
   ],
