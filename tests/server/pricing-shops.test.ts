@@ -220,6 +220,8 @@ describe('a shop that buys wholesale', () => {
     const html = await textAt(shopPath());
     expect(html).toContain('€32.00');
     expect(html).toContain('€64.00');
+    const line = (await plan()).rows.lines[0]!;
+    expect(await textAt(`/pricing/pair/${line.id}`)).toContain('it may ask €64.00');
   });
 
   it('says how many pairs an order lacks to the least', async () => {

@@ -254,6 +254,15 @@ export const WorkedPairPage = () => (
           and tax; roundings go up, so that none eats it.
         </li>
         <li>
+          Where the settings ask for it, a pair also pays its share of the balls opened for it: 40 g left of two balls
+          at €0.06 a gram are €2.40, half of it for each of two like pairs. And where one pair in twenty goes wrong,
+          nineteen good ones pay for twenty.
+        </li>
+        <li>
+          A shop on sale or return keeps its share of what the buyer pays, like a fee. A shop that buys pays the price
+          itself, and may ask twice as much.
+        </li>
+        <li>
           Amounts to buy have a range. “Enough 9 times in 10” is the likely amount and 1.28 times its spread: what a
           whole hand or yarn gets wrong adds up, what single pairs get wrong evens out.
         </li>

@@ -1,4 +1,5 @@
 import type { Kind } from '#core/batch/lines.ts';
+import { keystone } from '#core/pricing/margin.ts';
 import type { CostParts, Outlet } from '#core/pricing/outlet.ts';
 import { priceOfSecond } from '#core/pricing/price-group.ts';
 import type { KindPrice } from '#core/pricing/price-kinds.ts';
@@ -37,6 +38,8 @@ export type PricedAt = {
   readonly groupName: string | null;
   /** The price with a flaw. */
   readonly secondCents: number | null;
+  /** What a shop that buys may ask itself: twice what it pays, the trade's rule of thumb; null elsewhere. */
+  readonly suggestedCents: number | null;
 };
 
 /** Pairs of one size; what they have in common on a price sheet. */
@@ -76,7 +79,9 @@ function pricedPair(source: OrdersSource, line: LineView, kind: Kind, price: Kin
           row.priceCents === null || outlet.kind === 'gift'
             ? null
             : priceOfSecond(row.priceCents, outlet.secondOffRatio, outlet.endingCents);
-        return { outlet, row, groupName, secondCents };
+        const suggestedCents =
+          outlet.terms === 'wholesale' && row.priceCents !== null ? keystone(row.priceCents) : null;
+        return { outlet, row, groupName, secondCents, suggestedCents };
       }),
   };
 }

@@ -1,4 +1,3 @@
-import { keystone } from '#core/pricing/margin.ts';
 import type { PriceSheetRow } from '#core/pricing/price-sheet.ts';
 import { type PlacedPair, pairsShort, type ShopAccount, shareSale, shopAccount } from '#core/pricing/shop-account.ts';
 import { AppError } from '#core/shared/app-error.ts';
@@ -188,8 +187,7 @@ function wholesaleSize({ size, pairs }: PricedSize, outletId: number): Wholesale
   const dearest = pairs.reduce((most, pair) => (pair.cost.totalCents > most.cost.totalCents ? pair : most));
   const price = dearest.prices.find(({ outlet }) => outlet.id === outletId);
   if (!price) return [];
-  const { row, groupName } = price;
-  const suggestedCents = row.priceCents === null ? null : keystone(row.priceCents);
+  const { row, groupName, suggestedCents } = price;
   return [{ size, lineId: dearest.lineId, row, groupName, suggestedCents }];
 }
 

@@ -74,13 +74,16 @@ const Outlets = ({ pair, currency, wageCents }: PairPageProps) => {
         {
           name: 'Price',
           kind: 'number',
-          cell: ({ outlet, row, groupName }) =>
+          cell: ({ outlet, row, groupName, suggestedCents }) =>
             outlet.kind === 'gift' ? (
               'a gift'
             ) : row.priceCents === null ? (
               '–'
             ) : groupName === null ? (
-              <a href={`/working/pricing/price/${pair.lineId}-${outlet.id}`}>{money(row.priceCents)}</a>
+              <span class="price">
+                <a href={`/working/pricing/price/${pair.lineId}-${outlet.id}`}>{money(row.priceCents)}</a>
+                {suggestedCents === null ? null : <small>it may ask {money(suggestedCents)}</small>}
+              </span>
             ) : (
               <span class="price">
                 {money(row.priceCents)}

@@ -17,6 +17,7 @@ export type PairProps = {
     readonly row: PriceSheetRow;
     readonly groupName: string | null;
     readonly secondCents: number | null;
+    readonly suggestedCents: number | null;
   }[];
 };
 
