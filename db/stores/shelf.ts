@@ -1,9 +1,9 @@
 import { asc, eq, gt } from 'drizzle-orm';
 import { AppError } from '#core/shared/app-error.ts';
+import { balancesAt, lowestFrom } from '#core/shared/balance.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { formatDay } from '#core/shared/format.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
-import { balancesAt, lowestFrom } from '#core/shelf/balance.ts';
 import { ballMoves, balls, lots, reservations, yarnColours, yarns } from '#db/schema/shelf.ts';
 import type { Reader, Tx } from '#db/store.ts';
 import { insert, type NewRowOf, type RowOf, update } from '#db/stores/record.ts';

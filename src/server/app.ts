@@ -30,6 +30,8 @@ import { pricingShopsRoutes } from '#server/routes/pricing-shops.tsx';
 import { pricingWhatIfRoutes } from '#server/routes/pricing-what-if.tsx';
 import { settingsRoutes } from '#server/routes/settings.tsx';
 import { shelfRoutes } from '#server/routes/shelf.tsx';
+import { shelfStockRoutes } from '#server/routes/shelf-stock.tsx';
+import { shelfUnlabelledRoutes } from '#server/routes/shelf-unlabelled.tsx';
 import { signInRoutes } from '#server/routes/sign-in.tsx';
 import { sizingRoutes } from '#server/routes/sizing.tsx';
 import { stylesRoutes } from '#server/routes/styles.tsx';
@@ -74,6 +76,8 @@ const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/batch', batchRoutes],
   ['/buying', buyingRoutes],
   ['/cards', cardsRoutes],
+  ['/shelf/unlabelled', shelfUnlabelledRoutes],
+  ['/shelf', shelfStockRoutes],
   ['/shelf', shelfRoutes],
   ['/knitters', knittersRoutes],
   ['/pricing/tags', tagsRoutes],

@@ -189,3 +189,18 @@ export function joinBalls(
     };
   });
 }
+
+/**
+ * How many strands of a yarn to hold together for a slipper: as many as come nearest to 1000 tex, the thickness that one
+ * strand of bulky yarn has, 1 to 3.
+ *
+ * @param tex grams in 1000 m, above 0
+ * Source: two strands of medium for one of bulky is common practice; the rule for the rest is our own
+ * @example strandsForSlipper(1000) // => 1
+ * @example strandsForSlipper(500) // => 2
+ * @example strandsForSlipper(120) // => 3, never more
+ */
+export function strandsForSlipper(tex: number): 1 | 2 | 3 {
+  const strands = Math.round(1000 / requireAbove0('strandsForSlipper: tex', tex));
+  return strands <= 1 ? 1 : strands >= 3 ? 3 : 2;
+}

@@ -6,6 +6,7 @@ export type ShelfEntry = {
   readonly yarnColourId: number;
   readonly dyeLot: string | null;
   readonly donor: string | null;
+  readonly place?: string | null;
   readonly reason: 'bought' | 'given';
   readonly gotDay: Day;
   readonly returnableUntilDay: Day | null;

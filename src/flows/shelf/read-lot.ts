@@ -1,5 +1,7 @@
 import { AppError } from '#core/shared/app-error.ts';
+import type { Day } from '#core/shared/calendar.ts';
 import type { Workshop } from '#db/open.ts';
+import { listCurrentPairColours, listCurrentPairs } from '#db/stores/batch.ts';
 import {
   type BallMoveRow,
   type BallRow,
@@ -9,9 +11,18 @@ import {
   type YarnColourRow,
   type YarnRow,
 } from '#db/stores/shelf.ts';
+import { listChangesOf } from '#db/stores/workshop.ts';
+import { readFrozen } from '#flows/batch/started-pairs.ts';
 import { readShelf, type Shelf } from '#flows/shelf/read-shelf.ts';
+import { todayIn } from '#flows/today.ts';
 
 export type LotMove = BallMoveRow & { readonly ball: number; readonly isUndone: boolean };
+
+/** A ball that went home with a knitter, or came back: `knitterId` null. */
+export type LotHandOver = { readonly ball: number; readonly knitterId: number | null; readonly day: Day };
+
+/** A pair that has this colour, to say what used it. */
+export type PairOfColour = { readonly id: number; readonly sizeWords: string };
 
 /** A lot with all it ever was: its balls by their number in the lot, used up ones too, and every move, newest first. */
 export type LotView = {
@@ -24,7 +35,13 @@ export type LotView = {
   readonly promised: Shelf['yarns'][number]['colours'][number]['lots'][number]['promised'];
   readonly promisedMg: number;
   readonly moves: readonly LotMove[];
+  readonly handOvers: readonly LotHandOver[];
+  /** Pairs with this colour, begun or here, newest first. */
+  readonly pairs: readonly PairOfColour[];
 };
+
+const knitterIn = (json: string | null): number | null =>
+  json === null ? null : ((JSON.parse(json) as { knitterId?: number | null }).knitterId ?? null);
 
 /** @throws {AppError} `notFound` */
 export async function readLot(workshop: Workshop, lotId: number): Promise<LotView> {
@@ -35,11 +52,33 @@ export async function readLot(workshop: Workshop, lotId: number): Promise<LotVie
     )
     .find(({ lot }) => lot.id === lotId);
   if (!found) throw new AppError('notFound', 'This yarn is not on the shelf; it may have been removed.');
-  const { balls, moves } = await workshop.store.read(async (db) => {
+  const { timeZone } = shelf.settings;
+  const { balls, moves, handOvers, pairs } = await workshop.store.read(async (db) => {
     const ofLot = (await listBalls(db)).filter((ball) => ball.lotId === lotId).sort((a, b) => a.id - b.id);
     const lists = [];
-    for (const ball of ofLot) lists.push(await listBallMoves(db, ball.id));
-    return { balls: ofLot.map((ball, index) => ({ ...ball, number: index + 1 })), moves: lists.flat() };
+    const handed: LotHandOver[] = [];
+    for (const [index, ball] of ofLot.entries()) {
+      lists.push(await listBallMoves(db, ball.id));
+      for (const { atMs, beforeJson, afterJson } of await listChangesOf(db, 'balls', ball.id)) {
+        const knitterId = knitterIn(afterJson);
+        if (afterJson === null || knitterId === knitterIn(beforeJson)) continue;
+        handed.push({ ball: index + 1, knitterId, day: todayIn(new Date(atMs), timeZone) });
+      }
+    }
+    const own = new Set(
+      (await listCurrentPairColours(db))
+        .filter(({ yarnColourId }) => yarnColourId === found.colour.id)
+        .map(({ pairId }) => pairId),
+    );
+    return {
+      balls: ofLot.map((ball, index) => ({ ...ball, number: index + 1 })),
+      moves: lists.flat(),
+      handOvers: handed.reverse(),
+      pairs: (await listCurrentPairs(db))
+        .filter((pair) => own.has(pair.id))
+        .map((pair) => ({ id: pair.id, sizeWords: readFrozen(pair.specJson).sizeWords ?? '' }))
+        .sort((a, b) => b.id - a.id),
+    };
   });
   const numberOf = new Map(balls.map(({ id, number }) => [id, number]));
   const undone = new Set(moves.map((move) => move.reversesId));
@@ -49,6 +88,8 @@ export async function readLot(workshop: Workshop, lotId: number): Promise<LotVie
     balls,
     moves: moves
       .map((move) => ({ ...move, ball: numberOf.get(move.ballId)!, isUndone: undone.has(move.id) }))
-      .sort((a, b) => b.id - a.id),
+      .sort((a, b) => (a.day === b.day ? b.id - a.id : a.day < b.day ? 1 : -1)),
+    handOvers,
+    pairs,
   };
 }

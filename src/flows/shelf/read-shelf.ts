@@ -1,3 +1,6 @@
+import { careCardOf } from '#core/cards/care-card.ts';
+import { balancesAt } from '#core/shared/balance.ts';
+import type { Day } from '#core/shared/calendar.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
 import { readSettings, type Settings } from '#core/shared/settings.ts';
 import type { Workshop } from '#db/open.ts';
@@ -6,6 +9,8 @@ import { type KnitterRow, listKnitters } from '#db/stores/knitters.ts';
 import {
   type BallRow,
   type LotRow,
+  listAllMoves,
+  listBalls,
   listFullBalls,
   listLots,
   listReservations,
@@ -15,6 +20,7 @@ import {
   type YarnRow,
 } from '#db/stores/shelf.ts';
 import { listSettings } from '#db/stores/workshop.ts';
+import { type DueAtShop, dueAtShop } from '#flows/shelf/due-at-shop.ts';
 
 /** Yarn of a lot that a batch will use. */
 export type PromisedYarn = { readonly batch: BatchRow; readonly massMg: number };
@@ -38,6 +44,8 @@ export type ColourOnShelf = {
 
 export type YarnOnShelf = {
   readonly yarn: YarnRow;
+  /** How to wash it, in sentences, by what it is made of. */
+  readonly care: string;
   readonly colours: readonly ColourOnShelf[];
   readonly massMg: number;
 };
@@ -50,14 +58,35 @@ export type Shelf = {
   readonly promisedMg: number;
   readonly paidCents: number;
   readonly colourCount: number;
+  /** Names of places and givers that were typed before. */
+  readonly places: readonly string[];
+  readonly donors: readonly string[];
+  readonly dueAtShop: (today: Day) => readonly DueAtShop[];
 };
+
+const namesIn = (names: readonly (string | null)[]) =>
+  [...new Set(names.filter((name) => name !== null))].sort((a, b) => a.localeCompare(b, 'en'));
 
 const sumOf = <T>(rows: readonly T[], amountOf: (row: T) => number) =>
   rows.reduce((sum, row) => sum + amountOf(row), 0);
 
-/** Every yarn with its colours, lots and balls, as it stands. */
-export async function readShelf({ store }: Workshop): Promise<Shelf> {
-  const [yarns, colours, lots, balls, reservations, batches, knitters, settingRows] = await store.read((db) =>
+/** Every ball with what was on it at the end of a day; who had it then was not written down. */
+async function ballsOn({ store }: Workshop, day: Day): Promise<BallRow[]> {
+  const [balls, moves] = await store.read((db) => db.batch([listBalls(db), listAllMoves(db)]));
+  const balances = balancesAt(moves, day);
+  return balls
+    .map((ball) => ({ ...ball, knitterId: null, massMg: balances.get(ball.id) ?? 0 }))
+    .filter((ball) => ball.massMg > 0);
+}
+
+/**
+ * Every yarn with its colours, lots and balls, as it stands.
+ *
+ * @param onDay as it stood at the end of that day instead, from the moves; what was put aside then is not known
+ */
+export async function readShelf(workshop: Workshop, onDay: Day | null = null): Promise<Shelf> {
+  const { store } = workshop;
+  const [yarns, colours, lots, ballsNow, reservationsNow, batches, knitters, settingRows] = await store.read((db) =>
     db.batch([
       listYarns(db),
       listYarnColours(db),
@@ -69,6 +98,8 @@ export async function readShelf({ store }: Workshop): Promise<Shelf> {
       listSettings(db),
     ]),
   );
+  const balls = onDay === null ? ballsNow : await ballsOn(workshop, onDay);
+  const reservations = onDay === null ? reservationsNow : [];
   const batchById = new Map(batches.map((batch) => [batch.id, batch]));
   const lotViews = lots.map((lot): LotOnShelf => {
     const own = balls.filter((ball) => ball.lotId === lot.id).sort((a, b) => b.massMg - a.massMg || a.id - b.id);
@@ -92,7 +123,12 @@ export async function readShelf({ store }: Workshop): Promise<Shelf> {
         const own = lotViews.filter(({ lot }) => lot.yarnColourId === colour.id);
         return { colour, lots: own, massMg: sumOf(own, (each) => each.massMg) };
       });
-    return { yarn, colours: ofYarn, massMg: sumOf(ofYarn, (each) => each.massMg) };
+    return {
+      yarn,
+      care: careCardOf([yarn], 'unknown').care.join(' '),
+      colours: ofYarn,
+      massMg: sumOf(ofYarn, (each) => each.massMg),
+    };
   });
   return {
     settings: readSettings(settingRows),
@@ -102,5 +138,8 @@ export async function readShelf({ store }: Workshop): Promise<Shelf> {
     promisedMg: sumOf(lotViews, (each) => each.promisedMg),
     paidCents: sumOf(lotViews, (each) => each.paidCents),
     colourCount: yarnViews.flatMap((each) => each.colours).filter((each) => each.massMg > 0).length,
+    places: namesIn(lots.map((lot) => lot.place)),
+    donors: namesIn(lots.map((lot) => lot.donor)),
+    dueAtShop: (today) => dueAtShop({ yarns, yarnColours: colours, lots, balls: ballsNow }, today),
   };
 }

@@ -5,6 +5,7 @@ import { changeLot } from '#db/stores/shelf.ts';
 export type LotEntry = {
   readonly dyeLot: string | null;
   readonly donor: string | null;
+  readonly place: string | null;
   readonly gotDay: Day;
   readonly returnableUntilDay: Day | null;
   readonly paidCents: number;

@@ -1,5 +1,6 @@
 import type { YarnCategory } from '#core/gauge/hand.ts';
 import type { Day } from '#core/shared/calendar.ts';
+import { formatDay } from '#core/shared/format.ts';
 import { formatYarnLength, type UnitSystem } from '#core/shared/measures.ts';
 import type { Result } from '#core/shared/problem.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
@@ -131,6 +132,23 @@ export function parseColour(body: FormBody): Result<ColourEntry & { readonly pat
   return fields.result(() => entry);
 }
 
+const returnableSentence = 'Enter the last day the shop takes it back or keeps it for you, or leave it empty';
+
+/** A day that is not still to come: nothing has happened on tomorrow's shelf. */
+export function readDay(fields: FieldReader, name: string, sentence: string, today: Day): Day {
+  const before = fields.problems.length;
+  const day = fields.day(name, { sentence: `${sentence}, like ${today}` });
+  if (fields.problems.length === before && day > today) {
+    fields.say(name, `${sentence}, like ${today}; ${formatDay(day)} is still to come.`);
+  }
+  return day;
+}
+
+/** The day of a move: today where the form does not say. */
+function readMoveDay(fields: FieldReader, body: FormBody, today: Day): Day {
+  return textOf(body, 'day').trim() === '' ? today : readDay(fields, 'day', 'Enter the day it was', today);
+}
+
 function readPartBalls(fields: FieldReader, body: FormBody): number[] {
   const words = textOf(body, 'parts')
     .trim()
@@ -179,10 +197,9 @@ export function parsePutOnShelf(
   const worthCents = fields.optionalMoney('worth', {
     sentence: 'Enter what it would have cost, like 35.60, or leave it empty',
   });
-  const gotDay = fields.day('gotDay', { sentence: 'Enter the day it came, like 2026-11-25' });
-  const returnableUntilDay = fields.optionalDay('returnable', {
-    sentence: 'Enter the last day the shop takes it back, or leave it empty',
-  });
+  const place = fields.optionalText('place');
+  const gotDay = readDay(fields, 'gotDay', 'Enter the day it came', context.today);
+  const returnableUntilDay = fields.optionalDay('returnable', { sentence: returnableSentence });
   const wholeMg = ballG === null ? (context.ballMgOfColour.get(yarnColourId ?? -1) ?? 0) : mgOf(ballG);
   const ballsMg = [...Array<number>(count ?? 0).fill(wholeMg), ...parts];
   if (fields.problems.length === 0 && ballsMg.length === 0) {
@@ -195,6 +212,7 @@ export function parsePutOnShelf(
     yarnColourId: yarnColourId!,
     dyeLot,
     donor: reason === 'given' ? donor : null,
+    place,
     reason,
     gotDay,
     returnableUntilDay: reason === 'bought' ? returnableUntilDay : null,
@@ -211,13 +229,28 @@ function readBall(fields: FieldReader, ballIds: readonly number[]): number {
   return id ?? 0;
 }
 
+/** What a form about a ball of a lot may name. */
+export type LotFormContext = {
+  readonly ballIds: readonly number[];
+  /** Pairs that may have used it. */
+  readonly pairIds: readonly number[];
+  readonly knitterIds: readonly number[];
+  readonly today: Day;
+  readonly unitSystem: UnitSystem;
+};
+
+// The field is of no account where nothing was used, whatever stands in it.
+function readPair(fields: FieldReader, reason: Reason, { pairIds }: LotFormContext): number | null {
+  if (reason !== 'used') return null;
+  return fields.optionalId('pair', pairIds, { sentence: 'Choose the pair that used it, or none' });
+}
+
 export function parseWeigh(
   body: FormBody,
-  ballIds: readonly number[],
-  unitSystem: UnitSystem,
-): Result<{ ballId: number; massMg: number; reason: Reason }> {
-  const fields = readFields(body, undefined, unitSystem);
-  const ballId = readBall(fields, ballIds);
+  context: LotFormContext,
+): Result<{ ballId: number; massMg: number; reason: Reason; pairId: number | null; day: Day }> {
+  const fields = readFields(body, undefined, context.unitSystem);
+  const ballId = readBall(fields, context.ballIds);
   const grams = fields.measure('grams', 'massG', {
     sentence: {
       metric: 'Enter what the scale shows in grams, like 43; 0 when nothing is left',
@@ -229,16 +262,23 @@ export function parseWeigh(
   const reason = fields.choice('reason', ['used', 'weighed', 'lost', 'back'] as const, {
     sentence: 'Choose where the rest went',
   });
-  return fields.result(() => ({ ballId, massMg: mgOf(grams), reason }));
+  const pairId = readPair(fields, reason, context);
+  const day = readMoveDay(fields, body, context.today);
+  return fields.result(() => ({ ballId, massMg: mgOf(grams), reason, pairId, day }));
 }
 
 export function parseTakeOff(
   body: FormBody,
-  ballIds: readonly number[],
-  unitSystem: UnitSystem,
-): Result<{ ballId: number; massMg: number | null; reason: Exclude<Reason, 'weighed'> }> {
-  const fields = readFields(body, undefined, unitSystem);
-  const ballId = readBall(fields, ballIds);
+  context: LotFormContext,
+): Result<{
+  ballId: number;
+  massMg: number | null;
+  reason: Exclude<Reason, 'weighed'>;
+  pairId: number | null;
+  day: Day;
+}> {
+  const fields = readFields(body, undefined, context.unitSystem);
+  const ballId = readBall(fields, context.ballIds);
   const grams = fields.optionalMeasure('grams', 'massG', {
     sentence: {
       metric: 'Enter how many grams go, like 20, or leave it empty for the whole ball',
@@ -248,16 +288,17 @@ export function parseTakeOff(
     most: mostBallG,
   });
   const reason = fields.choice('reason', ['used', 'lost', 'back'] as const, { sentence: 'Choose where it goes' });
-  return fields.result(() => ({ ballId, massMg: grams === null ? null : mgOf(grams), reason }));
+  const pairId = readPair(fields, reason, context);
+  const day = readMoveDay(fields, body, context.today);
+  return fields.result(() => ({ ballId, massMg: grams === null ? null : mgOf(grams), reason, pairId, day }));
 }
 
 export function parseWindOff(
   body: FormBody,
-  ballIds: readonly number[],
-  unitSystem: UnitSystem,
-): Result<{ ballId: number; massMg: number }> {
-  const fields = readFields(body, undefined, unitSystem);
-  const ballId = readBall(fields, ballIds);
+  context: LotFormContext,
+): Result<{ ballId: number; massMg: number; day: Day }> {
+  const fields = readFields(body, undefined, context.unitSystem);
+  const ballId = readBall(fields, context.ballIds);
   const grams = fields.measure('grams', 'massG', {
     sentence: {
       metric: 'Enter how many grams to wind off, like 40',
@@ -266,7 +307,25 @@ export function parseWindOff(
     least: 0.1,
     most: mostBallG,
   });
-  return fields.result(() => ({ ballId, massMg: mgOf(grams) }));
+  const day = readMoveDay(fields, body, context.today);
+  return fields.result(() => ({ ballId, massMg: mgOf(grams), day }));
+}
+
+/** What stands for the shelf where a knitter could be chosen. */
+export const onShelf = 'shelf';
+
+export function parseHandOver(
+  body: FormBody,
+  context: LotFormContext,
+): Result<{ ballId: number; knitterId: number | null; version: number | undefined }> {
+  const fields = readFields(body);
+  const ballId = readBall(fields, context.ballIds);
+  const sentence = 'Choose who takes it, or the shelf';
+  const isHome = textOf(body, 'who') === onShelf;
+  const knitterId = isHome ? null : fields.optionalId('who', context.knitterIds, { sentence });
+  if (!isHome && textOf(body, 'who').trim() === '') fields.say('who', `${sentence}.`);
+  const version = readFields({ version: textOf(body, `version-${ballId}`) }).version();
+  return fields.result(() => ({ ballId, knitterId, version }));
 }
 
 export function parseLot(body: FormBody, currency: string): Result<LotEntry> {
@@ -274,10 +333,9 @@ export function parseLot(body: FormBody, currency: string): Result<LotEntry> {
   const entry = {
     dyeLot: fields.optionalText('dyeLot'),
     donor: fields.optionalText('donor'),
+    place: fields.optionalText('place'),
     gotDay: fields.day('gotDay', { sentence: 'Enter the day it came, like 2026-11-25' }),
-    returnableUntilDay: fields.optionalDay('returnable', {
-      sentence: 'Enter the last day the shop takes it back, or leave it empty',
-    }),
+    returnableUntilDay: fields.optionalDay('returnable', { sentence: returnableSentence }),
     paidCents: fields.money('paid', { sentence: 'Enter what was paid for all of it, like 35.60; 0 for a gift' }),
     worthCents: fields.optionalMoney('worth', {
       sentence: 'Enter what it would have cost, like 35.60, or leave it empty',

@@ -2,7 +2,8 @@ import { type Context, Hono } from 'hono';
 import { AppError } from '#core/shared/app-error.ts';
 import { measureForInput, type UnitSystem } from '#core/shared/measures.ts';
 import type { Problem, Result } from '#core/shared/problem.ts';
-import { takeOff, undoMove, weigh, windOffBall } from '#flows/shelf/move-yarn.ts';
+import { isAtShop } from '#flows/shelf/due-at-shop.ts';
+import { handOver, takeOff, undoMove, weigh, windOffBall } from '#flows/shelf/move-yarn.ts';
 import { putOnShelf } from '#flows/shelf/put-on-shelf.ts';
 import { type LotView, readLot } from '#flows/shelf/read-lot.ts';
 import { readShelf, type Shelf } from '#flows/shelf/read-shelf.ts';
@@ -15,15 +16,18 @@ import { type FormBody, type FormValues, readFields, textOf, valuesOf } from '#s
 import { moneyForInput, numberForInput } from '#server/forms/numbers.ts';
 import {
   colourRows,
+  type LotFormContext,
   metresOfTex,
   parseColour,
   parseColours,
+  parseHandOver,
   parseLot,
   parsePutOnShelf,
   parseTakeOff,
   parseWeigh,
   parseWindOff,
   parseYarn,
+  readDay,
 } from '#server/forms/shelf.ts';
 import { renderPage } from '#server/render.tsx';
 import { AddColoursPage, ColourPage } from '#views/pages/shelf/colour-fields.tsx';
@@ -90,7 +94,7 @@ function colourGroups(shelf: Shelf) {
     }));
 }
 
-const lotKinds: readonly LotFormKind[] = ['weigh', 'take-off', 'wind-off', 'change'];
+const lotKinds: readonly LotFormKind[] = ['weigh', 'take-off', 'wind-off', 'hand', 'change'];
 
 function lotValues(view: LotView): FormValues {
   const { lot, shelf } = view;
@@ -98,6 +102,7 @@ function lotValues(view: LotView): FormValues {
   return {
     dyeLot: lot.dyeLot ?? '',
     donor: lot.donor ?? '',
+    place: lot.place ?? '',
     gotDay: lot.gotDay,
     returnable: lot.returnableUntilDay ?? '',
     paid: moneyForInput(lot.paidCents, currency),
@@ -113,8 +118,26 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   const routes = new Hono<AppEnv>();
 
   routes.get('/', async function showShelf(c) {
-    const { settings, ...shelf } = await readShelf(workshop);
-    return renderPage(c, <ShelfPage {...shelf} purpose={settings.purpose} currency={settings.currency} />);
+    const { settings, ...current } = await readShelf(workshop);
+    const today = todayIn(now(), settings.timeZone);
+    const typed = (c.req.query('day') ?? '').trim();
+    const fields = readFields({ day: typed });
+    const day = typed === '' ? null : readDay(fields, 'day', 'Enter a day that is past', today);
+    const isPast = day !== null && fields.problems.length === 0;
+    const shelf = isPast ? await readShelf(workshop, day) : current;
+    return renderPage(
+      c,
+      <ShelfPage
+        {...shelf}
+        purpose={settings.purpose}
+        currency={settings.currency}
+        onDay={isPast ? day : null}
+        typedDay={typed}
+        problems={fields.problems}
+        due={isPast ? [] : current.dueAtShop(today)}
+      />,
+      fields.problems.length > 0 ? 422 : 200,
+    );
   });
 
   async function showYarnForm(
@@ -239,6 +262,8 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
         purpose={settings.purpose}
         currency={settings.currency}
         colours={colourGroups(shelf)}
+        places={shelf.places}
+        donors={shelf.donors}
         values={values}
         problems={problems}
       />,
@@ -271,7 +296,21 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
       ...ball,
       knitter: ball.knitterId === null ? null : (nameOf.get(ball.knitterId) ?? null),
     }));
-    return renderPage(c, <LotPage {...view} balls={balls} purpose={settings.purpose} currency={settings.currency} />);
+    const handOvers = view.handOvers.map((each) => ({
+      ...each,
+      knitter: each.knitterId === null ? null : (nameOf.get(each.knitterId) ?? 'a knitter'),
+    }));
+    return renderPage(
+      c,
+      <LotPage
+        {...view}
+        balls={balls}
+        handOvers={handOvers}
+        isAtShop={isAtShop(view.lot)}
+        purpose={settings.purpose}
+        currency={settings.currency}
+      />,
+    );
   });
 
   function showLotForm(
@@ -281,7 +320,7 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     values: FormValues,
     problems: readonly Problem[] = [],
   ) {
-    const { settings } = view.shelf;
+    const { settings, knitters, places, donors } = view.shelf;
     return renderPage(
       c,
       <LotFormPage
@@ -291,6 +330,10 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
         colour={view.colour}
         lot={view.lot}
         balls={fullBalls(view)}
+        pairs={view.pairs}
+        knitters={knitters.filter((knitter) => knitter.isActive || view.balls.some((b) => b.knitterId === knitter.id))}
+        places={places}
+        donors={donors}
         values={values}
         problems={problems}
       />,
@@ -299,21 +342,30 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   }
 
   async function saveLotForm(kind: LotFormKind, view: LotView, body: FormBody): Promise<Result<unknown>> {
-    const { settings } = view.shelf;
+    const { settings, knitters } = view.shelf;
     const { id } = view.lot;
-    const balls = fullBalls(view).map((ball) => ball.id);
-    const day = todayIn(now(), settings.timeZone);
+    const context: LotFormContext = {
+      ballIds: fullBalls(view).map((ball) => ball.id),
+      pairIds: view.pairs.map((pair) => pair.id),
+      knitterIds: knitters.map((knitter) => knitter.id),
+      today: todayIn(now(), settings.timeZone),
+      unitSystem: settings.unitSystem,
+    };
     if (kind === 'weigh') {
-      const parsed = parseWeigh(body, balls, settings.unitSystem);
-      return parsed.ok ? weigh(workshop, id, { ...parsed.value, day }) : parsed;
+      const parsed = parseWeigh(body, context);
+      return parsed.ok ? weigh(workshop, id, parsed.value) : parsed;
     }
     if (kind === 'take-off') {
-      const parsed = parseTakeOff(body, balls, settings.unitSystem);
-      return parsed.ok ? takeOff(workshop, id, { ...parsed.value, day }) : parsed;
+      const parsed = parseTakeOff(body, context);
+      return parsed.ok ? takeOff(workshop, id, parsed.value) : parsed;
     }
     if (kind === 'wind-off') {
-      const parsed = parseWindOff(body, balls, settings.unitSystem);
-      return parsed.ok ? windOffBall(workshop, id, { ...parsed.value, day }) : parsed;
+      const parsed = parseWindOff(body, context);
+      return parsed.ok ? windOffBall(workshop, id, parsed.value) : parsed;
+    }
+    if (kind === 'hand') {
+      const parsed = parseHandOver(body, context);
+      return parsed.ok ? handOver(workshop, id, parsed.value) : parsed;
     }
     const parsed = parseLot(body, settings.currency);
     if (parsed.ok) await saveLot(workshop, id, parsed.value, versionOf(body));
@@ -323,7 +375,8 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   for (const kind of lotKinds) {
     routes.get(`/lots/:id{[0-9]+}/${kind}`, async function showLotAction(c) {
       const view = await readLot(workshop, idOf(c));
-      const values = kind === 'change' ? lotValues(view) : { ball: c.req.query('ball') ?? '' };
+      const day = todayIn(now(), view.shelf.settings.timeZone);
+      const values = kind === 'change' ? lotValues(view) : { ball: c.req.query('ball') ?? '', day };
       return showLotForm(c, kind, view, values);
     });
     routes.post(`/lots/:id{[0-9]+}/${kind}`, async function postLotAction(c) {

@@ -8,7 +8,7 @@ import { formatMass, unitsOfForm } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { lotWords } from '#views/pages/shelf/yarn-words.ts';
 
-export type LotFormKind = 'weigh' | 'take-off' | 'wind-off' | 'change';
+export type LotFormKind = 'weigh' | 'take-off' | 'wind-off' | 'hand' | 'change';
 
 export type LotFormProps = {
   readonly kind: LotFormKind;
@@ -16,7 +16,19 @@ export type LotFormProps = {
   readonly currency: string;
   readonly colour: { readonly name: string };
   readonly lot: { readonly id: number; readonly dyeLot: string | null };
-  readonly balls: readonly { readonly id: number; readonly number: number; readonly massMg: number }[];
+  readonly balls: readonly {
+    readonly id: number;
+    readonly number: number;
+    readonly massMg: number;
+    readonly knitterId: number | null;
+    readonly version: number;
+  }[];
+  /** Pairs that may have used it. */
+  readonly pairs: readonly { readonly id: number; readonly sizeWords: string }[];
+  readonly knitters: readonly { readonly id: number; readonly name: string }[];
+  /** Places and givers that were typed before. */
+  readonly places: readonly string[];
+  readonly donors: readonly string[];
   readonly values: Readonly<Record<string, string>>;
   readonly problems?: readonly Problem[];
 };
@@ -43,6 +55,7 @@ const BallField = ({ field, balls }: { readonly field: Field; readonly balls: Lo
 type MassFieldsProps = {
   readonly field: Field;
   readonly balls: LotFormProps['balls'];
+  readonly pairs: LotFormProps['pairs'];
   /** Grams or ounces. */
   readonly unit: string;
 };
@@ -53,7 +66,20 @@ const goneWords = [
   { value: 'back', words: 'back to the shop' },
 ];
 
-const WeighFields = ({ field, balls, unit }: MassFieldsProps) => (
+const DayField = ({ field }: { readonly field: Field }) => <TextField {...field('day')} label="Day" type="date" />;
+
+const PairField = ({ field, pairs }: Pick<MassFieldsProps, 'field' | 'pairs'>) =>
+  pairs.length === 0 ? null : (
+    <SelectField
+      {...field('pair')}
+      label="Used by"
+      hint="Where it was used and you know for which pair"
+      options={pairs.map(({ id, sizeWords }) => ({ value: String(id), words: `pair ${id}, ${sizeWords}` }))}
+      blank="No pair in particular"
+    />
+  );
+
+const WeighFields = ({ field, balls, pairs, unit }: MassFieldsProps) => (
   <>
     <BallField field={field} balls={balls} />
     <TextField {...field('grams')} label="The scale shows" inputmode="decimal" unit={unit} width="short" required />
@@ -63,10 +89,12 @@ const WeighFields = ({ field, balls, unit }: MassFieldsProps) => (
       label="Where the difference went"
       options={[...goneWords, { value: 'weighed', words: 'nothing, the number was wrong' }]}
     />
+    <PairField field={field} pairs={pairs} />
+    <DayField field={field} />
   </>
 );
 
-const TakeOffFields = ({ field, balls, unit }: MassFieldsProps) => (
+const TakeOffFields = ({ field, balls, pairs, unit }: MassFieldsProps) => (
   <>
     <BallField field={field} balls={balls} />
     <TextField
@@ -83,10 +111,12 @@ const TakeOffFields = ({ field, balls, unit }: MassFieldsProps) => (
       label="Where it goes"
       options={goneWords}
     />
+    <PairField field={field} pairs={pairs} />
+    <DayField field={field} />
   </>
 );
 
-const WindOffFields = ({ field, balls, unit }: MassFieldsProps) => (
+const WindOffFields = ({ field, balls, unit }: Omit<MassFieldsProps, 'pairs'>) => (
   <>
     <BallField field={field} balls={balls} />
     <TextField
@@ -98,17 +128,64 @@ const WindOffFields = ({ field, balls, unit }: MassFieldsProps) => (
       width="short"
       required
     />
+    <DayField field={field} />
   </>
 );
 
-const ChangeFields = ({ field, currency }: { readonly field: Field; readonly currency: string }) => (
+const HandFields = ({
+  field,
+  balls,
+  knitters,
+}: Pick<LotFormProps, 'balls' | 'knitters'> & { readonly field: Field }) => {
+  const nameOf = (id: number | null) => knitters.find((knitter) => knitter.id === id)?.name;
+  return (
+    <>
+      <SelectField
+        {...field('ball')}
+        label="Ball"
+        options={balls.map(({ id, number, massMg, knitterId }) => ({
+          value: String(id),
+          words: `ball ${number}, ${formatMass(massMg / 1000)}, ${knitterId === null ? 'on the shelf' : `with ${nameOf(knitterId) ?? 'a knitter'}`}`,
+        }))}
+        {...(balls.length === 1 ? {} : { blank: 'Choose a ball' })}
+        required
+      />
+      {balls.map(({ id, version }) => (
+        <input type="hidden" name={`version-${id}`} value={field(`version-${id}`).value ?? String(version)} />
+      ))}
+      <SelectField
+        {...field('who')}
+        label="Who has it now"
+        options={[
+          { value: 'shelf', words: 'the shelf: it is home again' },
+          ...knitters.map(({ id, name }) => ({ value: String(id), words: name })),
+        ]}
+        blank="Choose"
+        required
+      />
+    </>
+  );
+};
+
+const ChangeFields = ({
+  field,
+  currency,
+  places,
+  donors,
+}: Pick<LotFormProps, 'currency' | 'places' | 'donors'> & { readonly field: Field }) => (
   <>
     <input type="hidden" name="version" value={field('version').value ?? ''} />
     <FieldRow>
       <TextField {...field('dyeLot')} label="Dye lot" maxlength={200} />
       <TextField {...field('gotDay')} label="Day it came" type="date" required />
-      <TextField {...field('returnable')} label="Shop takes it back until" type="date" />
+      <TextField
+        {...field('returnable')}
+        label="Until when at the shop"
+        hint="Its last day to take it back, or to keep it for you"
+        type="date"
+      />
     </FieldRow>
+    <PlaceField {...field('place')} places={places} />
     <FieldRow>
       <TextField
         {...field('paid')}
@@ -118,7 +195,7 @@ const ChangeFields = ({ field, currency }: { readonly field: Field; readonly cur
         width="short"
         required
       />
-      <TextField {...field('donor')} label="Given by" hint="For a gift" maxlength={200} />
+      <TextField {...field('donor')} label="Given by" hint="For a gift" maxlength={200} suggestions={donors} />
       <TextField
         {...field('worth')}
         label="Would have cost"
@@ -131,10 +208,29 @@ const ChangeFields = ({ field, currency }: { readonly field: Field; readonly cur
   </>
 );
 
+export type PlaceFieldProps = {
+  readonly name: string;
+  readonly value: string | undefined;
+  readonly problems: readonly Problem[];
+  readonly places: readonly string[];
+};
+
+/** Where a lot lies; what the shop keeps for us lies at the shop. */
+export const PlaceField = ({ places, ...field }: PlaceFieldProps) => (
+  <TextField
+    {...field}
+    label="Place"
+    hint="A box, a drawer, a board; “at the shop” when the shop keeps it for you"
+    maxlength={200}
+    suggestions={[...new Set([...places, 'at the shop'])]}
+  />
+);
+
 const titles: Readonly<Record<LotFormKind, string>> = {
   weigh: 'Weigh a ball',
   'take-off': 'Take yarn off the shelf',
   'wind-off': 'Wind off a ball',
+  hand: 'Hand a ball over',
   change: 'Change this lot',
 };
 
@@ -142,11 +238,13 @@ const buttons: Readonly<Record<LotFormKind, string>> = {
   weigh: 'Book the weight',
   'take-off': 'Take it off',
   'wind-off': 'Wind it off',
+  hand: 'Hand it over',
   change: 'Save the lot',
 };
 
 /** One thing to do with a lot. */
-export const LotFormPage = ({ kind, purpose, currency, colour, lot, balls, values, problems = [] }: LotFormProps) => {
+export const LotFormPage = (props: LotFormProps) => {
+  const { kind, purpose, currency, colour, lot, balls, pairs, knitters, places, donors, values, problems = [] } = props;
   const field: Field = (name) => ({ name, value: values[name], problems });
   const address = `/shelf/lots/${lot.id}`;
   const units = unitsOfForm(values);
@@ -168,11 +266,12 @@ export const LotFormPage = ({ kind, purpose, currency, colour, lot, balls, value
     >
       <form method="post" action={`${address}/${kind}`}>
         <ErrorSummary problems={problems} />
-        {kind === 'change' ? null : <UnitsField units={units} />}
-        {kind === 'weigh' ? <WeighFields field={field} balls={balls} unit={unit} /> : null}
-        {kind === 'take-off' ? <TakeOffFields field={field} balls={balls} unit={unit} /> : null}
+        {kind === 'change' || kind === 'hand' ? null : <UnitsField units={units} />}
+        {kind === 'weigh' ? <WeighFields field={field} balls={balls} pairs={pairs} unit={unit} /> : null}
+        {kind === 'take-off' ? <TakeOffFields field={field} balls={balls} pairs={pairs} unit={unit} /> : null}
         {kind === 'wind-off' ? <WindOffFields field={field} balls={balls} unit={unit} /> : null}
-        {kind === 'change' ? <ChangeFields field={field} currency={currency} /> : null}
+        {kind === 'hand' ? <HandFields field={field} balls={balls} knitters={knitters} /> : null}
+        {kind === 'change' ? <ChangeFields field={field} currency={currency} places={places} donors={donors} /> : null}
         <Actions>
           <Button>{buttons[kind]}</Button>
           <LinkButton href={address} kind="quiet">

@@ -25,7 +25,11 @@ export type LotMove = {
   readonly day: Day;
   readonly reversesId: number | null;
   readonly isUndone: boolean;
+  readonly pairId: number | null;
 };
+
+/** A ball that went home with somebody, or came back: `knitter` null. */
+export type LotHandOver = { readonly ball: number; readonly knitter: string | null; readonly day: Day };
 
 export type LotPageProps = {
   readonly purpose: Purpose;
@@ -36,6 +40,7 @@ export type LotPageProps = {
     readonly id: number;
     readonly dyeLot: string | null;
     readonly donor: string | null;
+    readonly place: string | null;
     readonly gotDay: Day;
     readonly returnableUntilDay: Day | null;
     readonly paidCents: number;
@@ -47,6 +52,8 @@ export type LotPageProps = {
   readonly promised: readonly PromisedYarn[];
   readonly promisedMg: number;
   readonly moves: readonly LotMove[];
+  readonly handOvers: readonly LotHandOver[];
+  readonly isAtShop: boolean;
 };
 
 const reasonWords: Readonly<Record<string, string>> = {
@@ -59,9 +66,21 @@ const reasonWords: Readonly<Record<string, string>> = {
   back: 'back to the shop',
 };
 
+const wordsOfMove = ({ reason, pairId }: Pick<LotMove, 'reason' | 'pairId'>) =>
+  `${reasonWords[reason] ?? reason}${pairId === null ? '' : ` by pair ${pairId}`}`;
+
 const signed = (mg: number) => `${mg > 0 ? '+' : mg < 0 ? '\u2212' : ''}${formatMass(Math.abs(mg) / 1000)}`;
 
-function figuresOf({ purpose, currency, lot, balls, massMg, promised, promisedMg }: LotPageProps): FigureEntry[] {
+function figuresOf({
+  purpose,
+  currency,
+  lot,
+  balls,
+  massMg,
+  promised,
+  promisedMg,
+  isAtShop,
+}: LotPageProps): FigureEntry[] {
   const full = balls.filter((ball) => ball.massMg > 0).length;
   const { grams, words } = priceMass();
   const priceOfMass = formatCents((lot.paidCents * grams * 1000) / lot.boughtMg, currency);
@@ -86,7 +105,7 @@ function figuresOf({ purpose, currency, lot, balls, massMg, promised, promisedMg
       words: lot.donor
         ? `given by ${lot.donor}`
         : lot.returnableUntilDay
-          ? `came; may go back until ${formatDay(lot.returnableUntilDay)}`
+          ? `came; ${isAtShop ? 'kept at the shop' : 'may go back'} until ${formatDay(lot.returnableUntilDay)}`
           : 'came to the shelf',
     },
   ];
@@ -94,7 +113,7 @@ function figuresOf({ purpose, currency, lot, balls, massMg, promised, promisedMg
 
 /** One dye lot: its balls and everything that happened to them. */
 export const LotPage = (props: LotPageProps) => {
-  const { purpose, yarn, colour, lot, balls, moves } = props;
+  const { purpose, currency, yarn, colour, lot, balls, moves, handOvers } = props;
   const full = balls.filter((ball) => ball.massMg > 0);
   const address = `/shelf/lots/${lot.id}`;
   return (
@@ -110,6 +129,10 @@ export const LotPage = (props: LotPageProps) => {
     >
       <p>
         <Chip colours={hexesOf(colour.swatchHex)} name={colour.name} />
+        {lot.place === null ? null : <span class="soft"> {lot.place}</span>}
+        {purpose !== 'give' && lot.worthCents !== null ? (
+          <span class="soft"> worth {formatCents(lot.worthCents, currency)} as it came</span>
+        ) : null}
       </p>
       <FigureRow figures={figuresOf(props)} />
       <Actions>
@@ -121,6 +144,9 @@ export const LotPage = (props: LotPageProps) => {
             </LinkButton>
             <LinkButton href={`${address}/wind-off`} kind="quiet">
               Wind off a ball
+            </LinkButton>
+            <LinkButton href={`${address}/hand`} kind="quiet">
+              Hand a ball over
             </LinkButton>
           </>
         ) : null}
@@ -165,17 +191,20 @@ export const LotPage = (props: LotPageProps) => {
               name: 'Why',
               cell: (move) =>
                 move.reversesId === null
-                  ? `${reasonWords[move.reason] ?? move.reason}${move.isUndone ? ' (undone since)' : ''}`
-                  : `undone: ${reasonWords[move.reason] ?? move.reason}`,
+                  ? `${wordsOfMove(move)}${move.isUndone ? ' (undone since)' : ''}`
+                  : `undone: ${wordsOfMove(move)}`,
             },
             { name: 'Change', kind: 'number', cell: (move) => signed(move.changeMg) },
             {
               name: 'Undo',
               cell: (move) =>
-                move.reversesId === null && !move.isUndone && move.reason !== 'wound off' ? (
+                move.reversesId === null && !move.isUndone ? (
                   <form method="post" action={`${address}/undo`}>
                     <input type="hidden" name="move" value={String(move.id)} />
-                    <Button kind="quiet">Undo</Button>
+                    <Button kind="quiet">
+                      Undo
+                      <span class="visually-hidden">{`: ${wordsOfMove(move)} ${formatDayShort(move.day)}, ball ${move.ball}`}</span>
+                    </Button>
                   </form>
                 ) : (
                   '–'
@@ -185,6 +214,21 @@ export const LotPage = (props: LotPageProps) => {
           rows={moves}
         />
       </section>
+      {handOvers.length === 0 ? null : (
+        <section>
+          <h2>Who had it</h2>
+          <DataTable
+            caption="Balls that were handed over, newest first"
+            isCaptionHidden
+            columns={[
+              { name: 'Day', kind: 'heading', cell: (each) => formatDayShort(each.day) },
+              { name: 'Ball', kind: 'number', cell: (each) => String(each.ball) },
+              { name: 'To', cell: ({ knitter }) => (knitter === null ? 'home on the shelf' : `out with ${knitter}`) },
+            ]}
+            rows={handOvers}
+          />
+        </section>
+      )}
     </Page>
   );
 };

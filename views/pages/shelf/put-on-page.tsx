@@ -14,18 +14,22 @@ import {
 } from '#views/components/field.tsx';
 import { unitsOfForm } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
+import { PlaceField } from '#views/pages/shelf/lot-forms.tsx';
 
 export type PutOnPageProps = {
   readonly purpose: Purpose;
   readonly currency: string;
   /** Colours by yarn; empty when there are none yet. */
   readonly colours: readonly SelectGroup[];
+  /** Places and givers that were typed before. */
+  readonly places: readonly string[];
+  readonly donors: readonly string[];
   readonly values: Readonly<Record<string, string>>;
   readonly problems?: readonly Problem[];
 };
 
 /** Yarn that came: bought or given, whole balls and part balls. */
-export const PutOnPage = ({ purpose, currency, colours, values, problems = [] }: PutOnPageProps) => {
+export const PutOnPage = ({ purpose, currency, colours, places, donors, values, problems = [] }: PutOnPageProps) => {
   const field = (name: string) => ({ name, value: values[name], problems });
   const units = unitsOfForm(values);
   return (
@@ -88,10 +92,22 @@ export const PutOnPage = ({ purpose, currency, colours, values, problems = [] }:
               width="short"
             />
             <TextField {...field('gotDay')} label="Day it came" type="date" required />
-            <TextField {...field('returnable')} label="Shop takes it back until" hint="May be left empty" type="date" />
+            <TextField
+              {...field('returnable')}
+              label="Until when at the shop"
+              hint="Its last day to take it back, or to keep it for you; may be left empty"
+              type="date"
+            />
           </FieldRow>
+          <PlaceField {...field('place')} places={places} />
           <FieldRow>
-            <TextField {...field('donor')} label="Given by" hint="For a gift; may be left empty" maxlength={200} />
+            <TextField
+              {...field('donor')}
+              label="Given by"
+              hint="For a gift; may be left empty"
+              maxlength={200}
+              suggestions={donors}
+            />
             <TextField
               {...field('worth')}
               label="Would have cost"

@@ -1,9 +1,13 @@
-import { countOf, formatCents, formatNumber } from '#core/shared/format.ts';
-import { Actions, LinkButton } from '#views/components/actions.tsx';
+import type { Day } from '#core/shared/calendar.ts';
+import { countOf, formatCents, formatDay, formatNumber } from '#core/shared/format.ts';
+import type { Problem } from '#core/shared/problem.ts';
+import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { Chip } from '#views/components/chip.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
-import { FigureRow } from '#views/components/figure-row.tsx';
+import { ErrorSummary } from '#views/components/error-summary.tsx';
+import { FieldRow, TextField } from '#views/components/field.tsx';
+import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { type Column, DataTable } from '#views/components/table.tsx';
 import { formatGauge, formatMass, formatYarnLength, gaugeUnit, unitSystem } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
@@ -26,15 +30,37 @@ export type ShelfColour = { readonly id: number; readonly name: string; readonly
 export type PromisedYarn = { readonly batch: { readonly id: number; readonly name: string }; readonly massMg: number };
 
 export type ShelfLot = {
-  readonly lot: { readonly id: number; readonly dyeLot: string | null; readonly donor: string | null };
-  readonly balls: readonly { readonly massMg: number }[];
+  readonly lot: {
+    readonly id: number;
+    readonly dyeLot: string | null;
+    readonly donor: string | null;
+    readonly place: string | null;
+    readonly returnableUntilDay: Day | null;
+  };
+  readonly balls: readonly { readonly massMg: number; readonly knitterId: number | null }[];
   readonly massMg: number;
   readonly promised: readonly PromisedYarn[];
   readonly promisedMg: number;
   readonly paidCents: number;
 };
 
+/** Yarn whose last day at the shop is near. */
+export type LotDueAtShop = {
+  readonly lotId: number;
+  readonly day: Day;
+  readonly massMg: number;
+  readonly colour: string;
+  readonly dyeLot: string | null;
+  readonly isAtShop: boolean;
+};
+
 export type ShelfPageProps = {
+  /** Shown as it stood at the end of this day; null as it is. */
+  readonly onDay: Day | null;
+  readonly typedDay: string;
+  readonly problems: readonly Problem[];
+  readonly due: readonly LotDueAtShop[];
+  readonly knitters: readonly { readonly id: number; readonly name: string }[];
   readonly purpose: Purpose;
   readonly currency: string;
   readonly massMg: number;
@@ -43,6 +69,8 @@ export type ShelfPageProps = {
   readonly colourCount: number;
   readonly yarns: readonly {
     readonly yarn: ShelfYarn;
+    /** How to wash it, in sentences. */
+    readonly care: string;
     readonly massMg: number;
     readonly colours: readonly { readonly colour: ShelfColour; readonly lots: readonly ShelfLot[] }[];
   }[];
@@ -68,7 +96,23 @@ const Promised = ({ lot }: { readonly lot: ShelfLot }) =>
     </span>
   );
 
-function columnsFor(yarn: ShelfYarn, currency: string, showsMoney: boolean): Column<Row>[] {
+/** Where a lot lies and who has some of it, under its number. */
+function whereWords({ lot, balls }: ShelfLot, knitters: ShelfPageProps['knitters']): string {
+  const out = new Set(balls.flatMap(({ knitterId }) => (knitterId === null ? [] : [knitterId])));
+  const names = knitters.filter(({ id }) => out.has(id)).map(({ name }) => name);
+  const until = lot.returnableUntilDay;
+  return [
+    lot.place,
+    names.length > 0 ? `some with ${names.join(' and ')}` : null,
+    until === null ? null : `at the shop until ${formatDay(until)}`,
+  ]
+    .filter(Boolean)
+    .join(', ');
+}
+
+function columnsFor(yarn: ShelfYarn, props: ShelfPageProps): Column<Row>[] {
+  const { currency, purpose, onDay, knitters } = props;
+  const showsMoney = purpose !== 'give';
   const columns: (Column<Row> | null)[] = [
     { name: 'Colour', kind: 'heading', cell: ({ colour }) => <ColourName colour={colour} /> },
     {
@@ -76,9 +120,14 @@ function columnsFor(yarn: ShelfYarn, currency: string, showsMoney: boolean): Col
       kind: 'heading',
       cell: ({ colour, lot }) =>
         lot ? (
-          <a href={`/shelf/lots/${lot.lot.id}`}>{lotWords(lot.lot.dyeLot)}</a>
-        ) : (
+          <>
+            <a href={`/shelf/lots/${lot.lot.id}`}>{lotWords(lot.lot.dyeLot)}</a>
+            <small class="block soft">{whereWords(lot, knitters)}</small>
+          </>
+        ) : onDay === null ? (
           <a href={`/shelf/add?colour=${colour.id}`}>none here: put some on</a>
+        ) : (
+          'none then'
         ),
     },
     { name: 'On the shelf', kind: 'number', cell: ({ lot }) => formatMass((lot?.massMg ?? 0) / 1000) },
@@ -93,7 +142,9 @@ function columnsFor(yarn: ShelfYarn, currency: string, showsMoney: boolean): Col
             )
           : '–',
     },
-    { name: 'Put aside', kind: 'wide', cell: ({ lot }) => (lot ? <Promised lot={lot} /> : '–') },
+    onDay === null
+      ? { name: 'Put aside', kind: 'wide', cell: ({ lot }) => (lot ? <Promised lot={lot} /> : '–') }
+      : null,
     showsMoney
       ? { name: 'Paid for it', kind: 'number', cell: ({ lot }) => (lot ? formatCents(lot.paidCents, currency) : '–') }
       : { name: 'From', kind: 'text', cell: ({ lot }) => lot?.lot.donor ?? '–' },
@@ -121,7 +172,7 @@ export function yarnLine(yarn: ShelfYarn): string {
 }
 
 const YarnSection = (props: ShelfPageProps & { readonly entry: ShelfPageProps['yarns'][number] }) => {
-  const { entry, currency, purpose } = props;
+  const { entry, onDay } = props;
   const { yarn, colours } = entry;
   const rows = colours.flatMap(({ colour, lots }): Row[] => {
     const full = lots.filter((lot) => lot.massMg > 0 || lot.promisedMg > 0);
@@ -131,14 +182,12 @@ const YarnSection = (props: ShelfPageProps & { readonly entry: ShelfPageProps['y
   return (
     <section id={`yarn-${yarn.id}`}>
       <h2>{yarn.name}</h2>
-      <p class="soft">{yarnLine(yarn)}</p>
+      <p class="soft">
+        {yarnLine(yarn)}
+        <small class="block">{entry.care}</small>
+      </p>
       {rows.length > 0 ? (
-        <DataTable
-          caption={`Colours of ${yarn.name}`}
-          isCaptionHidden
-          columns={columnsFor(yarn, currency, purpose !== 'give')}
-          rows={rows}
-        />
+        <DataTable caption={`Colours of ${yarn.name}`} isCaptionHidden columns={columnsFor(yarn, props)} rows={rows} />
       ) : (
         <p>No colours yet.</p>
       )}
@@ -147,10 +196,12 @@ const YarnSection = (props: ShelfPageProps & { readonly entry: ShelfPageProps['y
           {`${formatMass((lot!.promisedMg - lot!.massMg) / 1000)} more of ${colour.name}, ${lotWords(lot!.lot.dyeLot)}, is put aside than there is. Weigh its balls, or buy what is missing.`}
         </Caution>
       ))}
-      <p class="no-print">
-        <a href={`/shelf/yarns/${yarn.id}`}>Change {yarn.name}</a> or{' '}
-        <a href={`/shelf/yarns/${yarn.id}/colours`}>add colours</a>
-      </p>
+      {onDay === null ? (
+        <p class="no-print">
+          <a href={`/shelf/yarns/${yarn.id}`}>Change {yarn.name}</a> or{' '}
+          <a href={`/shelf/yarns/${yarn.id}/colours`}>add colours</a>
+        </p>
+      ) : null}
     </section>
   );
 };
@@ -182,45 +233,126 @@ const UsedUp = ({ yarns }: Pick<ShelfPageProps, 'yarns'>) => {
   );
 };
 
+const DueAtShop = ({ due }: { readonly due: readonly LotDueAtShop[] }) => (
+  <>
+    {due.map(({ lotId, day, massMg, colour, dyeLot, isAtShop }) => (
+      <Caution title={isAtShop ? `Fetch it by ${formatDay(day)}` : `May go back until ${formatDay(day)}`}>
+        {formatMass(massMg / 1000)} of {colour}, <a href={`/shelf/lots/${lotId}`}>{lotWords(dyeLot)}</a>
+        {isAtShop ? ', is kept for you at the shop until then.' : ': after that the shop no longer takes it back.'}
+      </Caution>
+    ))}
+  </>
+);
+
+const DayForm = ({ onDay, typedDay, problems }: Pick<ShelfPageProps, 'onDay' | 'typedDay' | 'problems'>) => (
+  <section class="no-print">
+    <h2>The shelf on another day</h2>
+    <form method="get" action="/shelf">
+      <FieldRow>
+        <TextField
+          name="day"
+          label="Day"
+          hint="As it stood at the end of that day"
+          type="date"
+          value={typedDay}
+          problems={problems}
+        />
+        <Button kind="quiet">Show the shelf then</Button>
+      </FieldRow>
+    </form>
+    {onDay === null ? null : (
+      <p>
+        <a href="/shelf">The shelf as it is now</a>
+      </p>
+    )}
+  </section>
+);
+
+function figuresOf(props: ShelfPageProps): FigureEntry[] {
+  const { massMg, promisedMg, paidCents, currency, purpose, onDay } = props;
+  const paid = purpose === 'give' ? [] : [{ value: formatCents(paidCents, currency), words: 'was paid for it' }];
+  if (onDay !== null) {
+    return [{ value: formatMass(massMg / 1000), words: 'was on the shelf and with knitters' }, ...paid];
+  }
+  const freeMg = massMg - promisedMg;
+  return [
+    { value: formatMass(massMg / 1000), words: 'on the shelf and with knitters' },
+    { value: formatMass(promisedMg / 1000), words: 'put aside for pairs that are begun' },
+    freeMg < 0
+      ? { value: formatMass(-freeMg / 1000), words: 'more is put aside than there is', tone: 'caution' as const }
+      : { value: formatMass(freeMg / 1000), words: 'free to plan with' },
+    ...paid,
+  ];
+}
+
+const ShelfActions = () => (
+  <Actions>
+    <LinkButton href="/shelf/add">Put yarn on the shelf</LinkButton>
+    <LinkButton href="/shelf/yarns/new" kind="quiet">
+      Add a yarn
+    </LinkButton>
+    <LinkButton href="/shelf/unlabelled" kind="quiet">
+      Unlabelled wool
+    </LinkButton>
+    <LinkButton href="/shelf/leftovers" kind="quiet">
+      Use first
+    </LinkButton>
+    <LinkButton href="/shelf/stocktake" kind="quiet">
+      Stocktake
+    </LinkButton>
+    <LinkButton href="/shelf/donors" kind="quiet">
+      Given yarn
+    </LinkButton>
+  </Actions>
+);
+
 /** What yarn there is, by yarn and colour. */
 export const ShelfPage = (props: ShelfPageProps) => {
-  const { yarns, massMg, promisedMg, paidCents, colourCount, currency, purpose } = props;
+  const { yarns, massMg, colourCount, purpose, onDay, typedDay, problems, due } = props;
   if (yarns.length === 0) {
     return (
       <Page title="Yarn shelf" current="shelf" purpose={purpose}>
         <EmptyState action={{ href: '/shelf/yarns/new', words: 'Add a yarn' }}>
           Nothing is on the shelf yet. Begin with a yarn you knit with: its name and how thick it is.
         </EmptyState>
+        <p>
+          Is it a bag of wool without labels? <a href="/shelf/unlabelled">Weigh it ball by ball</a>.
+        </p>
       </Page>
     );
   }
-  const freeMg = massMg - promisedMg;
-  const title =
-    massMg === 0
-      ? 'No yarn on the shelf'
-      : `${formatMass(massMg / 1000)} of yarn in ${countOf(colourCount, 'colour', 'colours')}`;
+  const amount = `${formatMass(massMg / 1000)} of yarn in ${countOf(colourCount, 'colour', 'colours')}`;
+  const title = massMg > 0 ? amount : onDay === null ? 'No yarn on the shelf' : 'No yarn was on the shelf';
   return (
-    <Page title={title} where="Yarn shelf" current="shelf" purpose={purpose}>
-      <FigureRow
-        figures={[
-          { value: formatMass(massMg / 1000), words: 'on the shelf and with knitters' },
-          { value: formatMass(promisedMg / 1000), words: 'put aside for pairs that are begun' },
-          freeMg < 0
-            ? { value: formatMass(-freeMg / 1000), words: 'more is put aside than there is', tone: 'caution' as const }
-            : { value: formatMass(freeMg / 1000), words: 'free to plan with' },
-          ...(purpose === 'give' ? [] : [{ value: formatCents(paidCents, currency), words: 'was paid for it' }]),
-        ]}
-      />
-      <Actions>
-        <LinkButton href="/shelf/add">Put yarn on the shelf</LinkButton>
-        <LinkButton href="/shelf/yarns/new" kind="quiet">
-          Add a yarn
-        </LinkButton>
-      </Actions>
-      {yarns.map((entry) => (
-        <YarnSection {...props} entry={entry} />
-      ))}
-      <UsedUp yarns={yarns} />
+    <Page
+      title={title}
+      where={onDay === null ? 'Yarn shelf' : `Yarn shelf at the end of ${formatDay(onDay)}`}
+      current="shelf"
+      purpose={purpose}
+      problems={problems}
+    >
+      <ErrorSummary problems={problems} />
+      <FigureRow figures={figuresOf(props)} />
+      {onDay === null ? (
+        <>
+          <DueAtShop due={due} />
+          <ShelfActions />
+        </>
+      ) : (
+        <p>
+          As the moves written down make it, without what was put aside then.{' '}
+          <a class="no-print" href="/shelf">
+            Back to the shelf as it is now
+          </a>
+        </p>
+      )}
+      {yarns
+        .filter((entry) => onDay === null || entry.massMg > 0)
+        .map((entry) => (
+          <YarnSection {...props} entry={entry} />
+        ))}
+      {onDay === null ? <UsedUp yarns={yarns} /> : null}
+      <DayForm onDay={onDay} typedDay={typedDay} problems={problems} />
     </Page>
   );
 };

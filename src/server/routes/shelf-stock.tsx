@@ -1,0 +1,81 @@
+import { type Context, Hono } from 'hono';
+import type { Problem } from '#core/shared/problem.ts';
+import { readDonors } from '#flows/shelf/read-donors.ts';
+import { readLeftovers } from '#flows/shelf/read-leftovers.ts';
+import { changedMeanwhile, readStockList, takeStock } from '#flows/shelf/take-stock.ts';
+import { todayIn } from '#flows/today.ts';
+import type { AppDeps, AppEnv } from '#server/app.ts';
+import { type FormBody, type FormValues, valuesOf } from '#server/forms/fields.ts';
+import { parseStocktake } from '#server/forms/shelf-stocktake.ts';
+import { renderPage } from '#server/render.tsx';
+import { DonorsPage } from '#views/pages/shelf/donors-page.tsx';
+import { LeftoversPage } from '#views/pages/shelf/leftovers-page.tsx';
+import { StocktakePage, type StocktakePageProps } from '#views/pages/shelf/stocktake-page.tsx';
+
+function countIn(text: string | undefined): number {
+  return text !== undefined && /^\d{1,6}$/.test(text) ? Number(text) : 0;
+}
+
+/** The whole shelf at once: weighing all of it, what to use first, what became of given yarn. */
+export function shelfStockRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
+  const routes = new Hono<AppEnv>();
+
+  async function showStocktake(
+    c: Context<AppEnv>,
+    values: FormValues,
+    problems: readonly Problem[],
+    taken: StocktakePageProps['taken'],
+  ) {
+    const { shelf, places } = await readStockList(workshop);
+    const { purpose, scaleStepG } = shelf.settings;
+    const isChanged = problems.some(({ code }) => code === changedMeanwhile);
+    return renderPage(
+      c,
+      <StocktakePage {...{ purpose, places, scaleStepG, values, problems, taken }} />,
+      isChanged ? 409 : problems.length > 0 ? 422 : 200,
+    );
+  }
+
+  routes.get('/stocktake', function showEmptyStocktake(c) {
+    const [weighed, booked] = [countIn(c.req.query('weighed')), countIn(c.req.query('booked'))];
+    return showStocktake(c, {}, [], weighed > 0 && booked <= weighed ? { weighed, booked } : null);
+  });
+
+  routes.post('/stocktake', async function postStocktake(c) {
+    const body: FormBody = await c.req.parseBody({ all: true });
+    const { shelf, places } = await readStockList(workshop);
+    const { settings } = shelf;
+    const { weighed, problems } = parseStocktake(body, settings);
+    const shown = new Set(places.flatMap(({ balls }) => balls.map((ball) => ball.id)));
+    // A ball that was used up meanwhile has no row any more, so what was typed for it is told at the head of the list.
+    const gone = weighed.filter(({ ballId }) => !shown.has(ballId));
+    const goneProblems = gone.map(
+      ({ path }): Problem => ({
+        code: changedMeanwhile,
+        path: 'balls',
+        message: `A ball for which you typed ${body[path]} is used up or gone since the list was shown. Save again to book the others.`,
+      }),
+    );
+    if (problems.length > 0 || gone.length > 0) {
+      return showStocktake(c, valuesOf(body), [...problems, ...goneProblems], null);
+    }
+    const day = todayIn(now(), settings.timeZone);
+    const taken = await takeStock(workshop, weighed, settings.scaleStepG * 1000, day);
+    if (!taken.ok) return showStocktake(c, valuesOf(body), taken.problems, null);
+    const { value } = taken;
+    return c.redirect(`/shelf/stocktake?weighed=${value.weighed}&booked=${value.booked}`, 303);
+  });
+
+  routes.get('/leftovers', async function showLeftovers(c) {
+    const { plan, balls, expected } = await readLeftovers(workshop, now());
+    return renderPage(c, <LeftoversPage purpose={plan.settings.purpose} balls={balls} expected={expected} />);
+  });
+
+  routes.get('/donors', async function showDonors(c) {
+    const { shelf, accounts } = await readDonors(workshop);
+    const today = todayIn(now(), shelf.settings.timeZone);
+    return renderPage(c, <DonorsPage purpose={shelf.settings.purpose} today={today} accounts={accounts} />);
+  });
+
+  return routes;
+}
