@@ -166,11 +166,15 @@ describe('GET /orders/:id/quote and its pages', () => {
 
   it('says what a price typed by hand leaves, and loses only below the money back', async () => {
     const quote = await give({ agreed: '20' });
-    expect(await textAt(quote)).toMatch(/an hour, below your wage[\s\S]*gets its money back at/);
+    expect(await textAt(quote)).toMatch(
+      /for 1 pair; below your wage[\s\S]*an hour, below your wage[\s\S]*money back at/,
+    );
     // Nine euros of yarn to buy, to say nothing of its postage.
     const yarnColourId = opened.ids.heather;
     await opened.workshop.store.write('test', (tx) => addOffer(tx, { yarnColourId, priceCents: 900 }));
-    expect(await textAt(await give({ agreed: '5' }))).toMatch(/a loss of €/);
+    expect(await textAt(await give({ agreed: '5' }))).toMatch(/a pair of it is a loss[\s\S]*a loss of €/);
+    await opened.workshop.store.write('test', (tx) => setSetting(tx, 'wageCentsPerHour', 0));
+    expect(await textAt(quote)).toContain('Your time is not counted yet');
   });
 
   it('says whether the wish can be met, what would help, and the days of the post', async () => {

@@ -28,6 +28,8 @@ type Planned = {
   readonly index: number;
   readonly minutes: number;
   readonly begin: number;
+  /** Whether it begins another time than it did. */
+  readonly isMoved: boolean;
   /** By this minute it must be done; at least its end now, so that what is late already is not moved at all. */
   readonly doneBy: number;
 };
@@ -44,7 +46,6 @@ type Place = {
 };
 
 const hairMin = 1e-6;
-const never = '9999-99-99';
 const endOf = ({ begin, minutes }: Planned) => begin + minutes;
 
 /** The last minute of a knitter's calendar that still counts as done on a day. */
@@ -90,7 +91,7 @@ function putIn({ row, at }: Place, pair: Planned): Row {
   const planned = [...row.planned.slice(0, at), pair];
   let reached = endOf(pair);
   for (const next of row.planned.slice(at)) {
-    const moved = { ...next, begin: Math.max(next.begin, reached) };
+    const moved = next.begin < reached ? { ...next, begin: reached, isMoved: true } : next;
     planned.push(moved);
     reached = endOf(moved);
   }
@@ -106,30 +107,27 @@ function rowsOf(
 ): Map<number, Row> {
   const rows = new Map([...capacities].map(([id, capacity]) => [id, { capacity, planned: [] as Planned[], given: 0 }]));
   const order = assignments
-    .map((each, index) => ({ ...each, index, dueDay: dueDayOf(each.pairKey) }))
-    .filter((each) => each.startDay !== null && each.finishDay !== null)
+    .flatMap(({ pairKey, startDay, finishDay }, index) => {
+      if (startDay === null || finishDay === null) return [];
+      const dueDay = dueDayOf(pairKey);
+      const due = dueDay === null ? null : indexOf(dueDay);
+      return [{ index, start: indexOf(startDay), finish: indexOf(finishDay), due }];
+    })
     .sort(
       (a, b) =>
-        compare(a.startDay!, b.startDay!) ||
-        compare(a.finishDay!, b.finishDay!) ||
-        compare(a.dueDay ?? never, b.dueDay ?? never) ||
-        a.index - b.index,
+        a.start - b.start || a.finish - b.finish || (a.due ?? mostDays) - (b.due ?? mostDays) || a.index - b.index,
     );
-  for (const { index, knitterId, minutes, startDay, dueDay } of order) {
+  for (const { index, start, due } of order) {
+    const { knitterId, minutes } = assignments[index]!;
     const row = rows.get(knitterId ?? Number.NaN);
     if (!row) continue;
     const last = row.planned.at(-1);
-    const begin = Math.max(last ? endOf(last) : 0, row.capacity.before(indexOf(startDay!)));
-    const doneBy = doneByOf(dueDay === null ? null : indexOf(dueDay), begin + minutes, row.capacity);
-    row.planned.push({ from: 'others', index, minutes, begin, doneBy });
+    const begin = Math.max(last ? endOf(last) : 0, row.capacity.before(start));
+    const doneBy = doneByOf(due, begin + minutes, row.capacity);
+    row.planned.push({ from: 'others', index, minutes, begin, isMoved: false, doneBy });
     row.given += minutes;
   }
   return rows;
-}
-
-function compare(a: Day, b: Day): number {
-  if (a === b) return 0;
-  return a < b ? -1 : 1;
 }
 
 function calendarsOf(
@@ -175,7 +173,13 @@ export function promisePairs(
   options: ScheduleOptions,
 ): Promised {
   const today = dayNumber(options.today);
-  const indexOf = (day: Day) => dayNumber(day) - today;
+  // Thousands of pairs share a few hundred days.
+  const indexes = new Map<Day, number>();
+  const indexOf = (day: Day) => {
+    const index = indexes.get(day) ?? dayNumber(day) - today;
+    indexes.set(day, index);
+    return index;
+  };
   const averageOf = (knitterId: number) =>
     pairs.reduce((sum, { key }) => sum + minutesOf(key, knitterId), 0) / Math.max(1, pairs.length);
   const calendars = calendarsOf(assignments, knitters, averageOf, options);
@@ -196,7 +200,7 @@ export function promisePairs(
     const { begin, minutes, row } = place;
     const end = begin + minutes;
     const doneBy = pair.dueDay === null ? end : doneByOf(indexOf(pair.dueDay), end, row.capacity);
-    rows.set(id, putIn(place, { from: 'pairs', index, minutes, begin, doneBy }));
+    rows.set(id, putIn(place, { from: 'pairs', index, minutes, begin, isMoved: true, doneBy }));
     placed[index] = { ...placed[index]!, knitterId: id, minutes, reason: null };
   }
   return withDays(placed, assignments, rows, today);
@@ -220,6 +224,7 @@ function withDays(
   for (const { capacity, planned } of rows.values()) {
     let from = 0;
     for (const each of planned) {
+      if (!each.isMoved) continue;
       const start = capacity.dayAfter(each.begin, from);
       const finish = capacity.dayReaching(endOf(each), from) ?? mostDays - 1;
       const list = promised[each.from];

@@ -180,6 +180,11 @@ function lineViewOf(
   };
 }
 
+/** Whether a price and a day were offered: one that was only written down has none yet. */
+function wasGiven({ row, lines }: OrderView): boolean {
+  return row.promisedDay !== null || (row.validUntilDay !== null && lines.every((line) => line.agreedCents !== null));
+}
+
 /** A quote with all it says. @throws {AppError} `notFound` */
 export async function readQuote(workshop: Workshop, now: Date, orderId: number): Promise<QuoteView> {
   const { source, order } = await readOrder(workshop, now, orderId);
@@ -187,8 +192,7 @@ export async function readQuote(workshop: Workshop, now: Date, orderId: number):
   const { row } = order;
   const outlet = plan.rows.outlets.find((each) => each.id === order.outletId);
   if (!outlet) throw new AppError('notFound', 'The outlet of that quote is not here.');
-  const hasPrices = order.lines.every((line) => line.agreedCents !== null);
-  const isGiven = row.promisedDay !== null || (row.validUntilDay !== null && hasPrices);
+  const isGiven = wasGiven(order);
   const placed = placeQuote(plan, { own: row, isAnew: false, lines: pairsOfQuote(plan, order.id) });
   const lineIds = order.lines.map((line) => line.id);
   const problems = plan.lineProblems.filter(({ lineId }) => lineIds.includes(lineId));
@@ -231,6 +235,7 @@ export type ListedQuote = {
   readonly totalCents: number;
   readonly promisedDay: Day | null;
   readonly validUntilDay: Day | null;
+  readonly isGiven: boolean;
   readonly isRunOut: boolean;
   readonly isHolding: boolean;
 };
@@ -245,6 +250,7 @@ export function quotesOf({ plan, orders, today }: OrdersSource): readonly Listed
       totalCents: moneyOfOrder(plan, order).money.totalCents,
       promisedDay: order.row.promisedDay,
       validUntilDay: order.row.validUntilDay,
+      isGiven: wasGiven(order),
       isRunOut: isRunOut(order.row, today),
       isHolding: isHolding(order.row, today),
     }))

@@ -347,7 +347,14 @@ export async function priceQuote(
   version: number | undefined,
   now: Date,
 ): Promise<Result<OrderRow>> {
-  return await reckonAgain(workshop, orderId, 'orders: price a quote', { prices, depositCents }, version, now);
+  return await reckonAgain(
+    workshop,
+    orderId,
+    'orders: change the price of a quote',
+    { prices, depositCents },
+    version,
+    now,
+  );
 }
 
 /** Offers a quote again from today: the prices stay, day and last day are new. */
@@ -357,7 +364,7 @@ export async function renewQuote(
   version: number | undefined,
   now: Date,
 ): Promise<Result<OrderRow>> {
-  return await reckonAgain(workshop, orderId, 'orders: offer a quote again', { isRenewed: true }, version, now);
+  return await reckonAgain(workshop, orderId, 'orders: give a quote again', { isRenewed: true }, version, now);
 }
 
 /** Takes a pair out of a quote that has others; deposit and day follow. @throws {AppError} `notFound`, `conflict` */

@@ -13,6 +13,8 @@ export type ListedQuote = {
   readonly totalCents: number;
   readonly promisedDay: Day | null;
   readonly validUntilDay: Day | null;
+  /** A price and a day were offered. */
+  readonly isGiven: boolean;
   readonly isRunOut: boolean;
   readonly isHolding: boolean;
 };
@@ -24,9 +26,9 @@ export type QuotesPageProps = {
   readonly allCount: number;
 };
 
-function stateOf({ validUntilDay, isRunOut, isHolding }: ListedQuote): string {
+function stateOf({ isGiven, isRunOut, isHolding }: ListedQuote): string {
   if (isRunOut) return 'run out';
-  if (validUntilDay === null) return 'only asked';
+  if (!isGiven) return 'only asked, no price given';
   return isHolding ? 'open, held' : 'open';
 }
 

@@ -26,7 +26,7 @@ import { DropExtra, ExtraForm } from '#views/pages/orders/money-forms.tsx';
 import type { ExtraProps } from '#views/pages/orders/money-types.ts';
 import { listInWords } from '#views/pages/orders/order-words.ts';
 import type { FormValues, LineView, OrderView } from '#views/pages/orders/types.ts';
-import { shortWorth, toneClass, worthTone } from '#views/pages/pricing/price-words.tsx';
+import { NoWage, shortWorth, toneClass, worthTone } from '#views/pages/pricing/price-words.tsx';
 
 export type QuoteLineProps = {
   readonly line: LineView;
@@ -105,12 +105,25 @@ export function quoteTitle(order: Pick<OrderView, 'number' | 'customerName'>): s
   return order.customerName === null ? `Quote ${order.number}` : `Quote ${order.number} for ${order.customerName}`;
 }
 
+/** What the price of the worst of the pairs leaves, so that nobody says yes to it unseen. */
+function worthOfAll(lines: QuotePageProps['lines']): Pick<FigureEntry, 'words' | 'tone'> {
+  if (lines.some(({ price }) => price?.row.isBelowMoneyBack))
+    return { words: '; a pair of it is a loss', tone: 'late' };
+  if (lines.some(({ price }) => price?.row.isBelowWage)) return { words: '; below your wage', tone: 'caution' };
+  return { words: '' };
+}
+
 function priceFigure({ totalCents, withoutPrice, lines, currency }: QuotePageProps): FigureEntry {
   const pairs = lines.reduce((sum, { line }) => sum + line.quantity, 0);
   if (withoutPrice > 0) return { value: 'no price', words: 'can be made for a pair: type one', tone: 'caution' };
   const each =
     pairs > 1 && lines.length === 1 ? `, ${formatCents(lines[0]!.price?.eachCents ?? 0, currency)} each` : '';
-  return { value: formatCents(totalCents, currency), words: `for ${countOf(pairs, 'pair', 'pairs')}${each}` };
+  const { words, tone } = worthOfAll(lines);
+  return {
+    value: formatCents(totalCents, currency),
+    words: `for ${countOf(pairs, 'pair', 'pairs')}${each}${words}`,
+    tone,
+  };
 }
 
 function dayFigure({ promisedDay, isWishMet, wishedDay, postDays }: QuotePageProps): FigureEntry {
@@ -190,6 +203,7 @@ const Cautions = (props: QuotePageProps) => {
     <>
       {props.isRunOut ? <RunOut {...props} /> : props.isGiven ? null : <NotGiven {...props} />}
       <Slipped {...props} />
+      {props.wageCents === 0 ? <NoWage /> : null}
       {lineProblems.map(({ lineId, message }) => (
         <Caution title="This pair is not reckoned">
           {message} <a href={`/orders/${order.id}/quote/lines/${lineId}`}>Change the pair</a>
@@ -380,8 +394,8 @@ const Extras = ({ order, extras, usualExtras, currency }: QuotePageProps) => (
 );
 
 const When = (props: QuotePageProps) => {
-  const { promisedDay, wishedDay, isWishMet, help, postDays, arrivesDay, knitters, minutes, isHolding, arriveByDay } =
-    props;
+  const { promisedDay, dayNow, wishedDay, isWishMet, help, postDays, arrivesDay } = props;
+  const { knitters, minutes, isHolding, arriveByDay } = props;
   return (
     <Card title="When">
       {promisedDay === null ? (
@@ -395,6 +409,7 @@ const When = (props: QuotePageProps) => {
             ? `Done by ${formatDay(promisedDay)}.`
             : `Done and posted by ${formatDay(promisedDay)}, there by ${formatDay(arrivesDay ?? promisedDay)} after ${countOf(postDays, 'day', 'days')} in the post.`}{' '}
           No order gets later by it.
+          {dayNow !== null && dayNow < promisedDay ? ` As things stand now it could be ${formatDay(dayNow)}.` : null}
         </p>
       )}
       {wishedDay === null ? null : (
@@ -485,8 +500,8 @@ const Yarn = ({ yarn, yarnCents, shippingCents, savesCents, currency }: QuotePag
 
 /** A quote: the reply, its price and what that leaves, its day, its yarn, and what one can do with it. */
 export const QuotePage = (props: QuotePageProps) => {
-  const { order, problems, isRunOut, validUntilDay, remarks } = props;
-  const state = isRunOut ? 'run out' : validUntilDay === null ? 'only asked' : 'open';
+  const { order, problems, isRunOut, remarks } = props;
+  const state = isRunOut ? 'run out' : props.isGiven ? 'open' : 'only asked';
   const where = [order.outletName, `asked ${formatDay(order.createdDay)}`, state].join(' · ');
   return (
     <Page title={quoteTitle(order)} where={where} current="orders" problems={problems}>
