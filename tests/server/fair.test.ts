@@ -503,5 +503,8 @@ describe('where slippers are given away', () => {
     ]) {
       expect(await page(path)).not.toMatch(/€|float/i);
     }
+    await type({ 'cash-4': '1' }, 'b');
+    expect(rowOf(await page('/fair/days/1'), 'EU 42')).toEqual(['2', '1', 'not counted', '–']);
+    expect((await read.lines()).map(({ priceCents }) => priceCents)).toEqual([4000, 0]);
   });
 });

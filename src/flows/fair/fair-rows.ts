@@ -53,11 +53,18 @@ export async function readFairRows({ store }: Workshop): Promise<FairRows> {
   });
 }
 
+// A list of days asks for them again and again.
+const knownPairs = new WeakMap<FairRows, ReadonlyMap<number, StoredPair>>();
+
 /** The pairs of those rows put together, by id. */
 export function pairsOf(rows: FairRows, workshopPlan: WorkshopPlan): ReadonlyMap<number, StoredPair> {
+  const known = knownPairs.get(rows);
+  if (known) return known;
   const { pairs, pairPieces, pairColours } = rows;
   const stored = readPairs({ ...workshopPlan.rows, pairs, pairPieces, pairColours });
-  return new Map(stored.map((pair) => [pair.row.id, pair]));
+  const byId = new Map(stored.map((pair) => [pair.row.id, pair]));
+  knownPairs.set(rows, byId);
+  return byId;
 }
 
 /** The lines of sales that stand. */

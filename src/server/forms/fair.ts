@@ -121,10 +121,11 @@ function countIn(form: FieldReader, name: string): number {
   return form.optionalNumber(name, { sentence, least: 0, most: mostPairs, isWhole: true }) ?? 0;
 }
 
-function salesAtOnePrice(form: FieldReader, { key, listCents }: KindAtTable): TypedSales[] {
+function salesAtOnePrice(form: FieldReader, { key, listCents }: KindAtTable, isGiving: boolean): TypedSales[] {
   const [cash, card] = [countIn(form, `cash-${key}`), countIn(form, `card-${key}`)];
   const typed = form.optionalMoney(`price-${key}`, { sentence: 'Enter the price of one pair, like 45' });
-  const priceCents = typed ?? listCents;
+  // Where slippers are given away no price is asked, and none is put in its place.
+  const priceCents = typed ?? (isGiving ? 0 : listCents);
   const isFaulty = form.problems.some(({ path }) => path === `price-${key}`);
   if (cash + card > 0 && priceCents === null && !isFaulty) {
     form.say(`price-${key}`, 'Enter the price they were sold at, like 45.');
@@ -195,7 +196,7 @@ function askedWishes(form: FieldReader, body: FormBody, count: number): TypedDay
 }
 
 /** A day's tally as it was typed in. */
-export function readTally(body: FormBody, view: FairDayView, currency: string): Result<TypedDay> {
+export function readTally(body: FormBody, view: FairDayView, currency: string, isGiving = false): Result<TypedDay> {
   const form = readFields(body, currency);
   const known = new Set(view.kinds.map(({ key }) => key));
   const isLost = ([name]: readonly [string, unknown]) => {
@@ -212,7 +213,7 @@ export function readTally(body: FormBody, view: FairDayView, currency: string): 
   const kinds = view.kinds.map((kind) => {
     const { key, counts } = kind;
     const sold = `${isEmptyBox(body, `cash-${key}`) && !isEmptyBox(body, `card-${key}`) ? 'card' : 'cash'}-${key}`;
-    const sales = salesAtOnePrice(form, kind);
+    const sales = salesAtOnePrice(form, kind, isGiving);
     const atAnother = bargained.filter((sale) => sale.key === key);
     const home = form.optionalNumber(`home-${key}`, {
       sentence: `Enter how many came home, 0 to ${counts.taken}, or leave it empty`,

@@ -243,8 +243,8 @@ export function fairRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   routes.get('/days/:id{[0-9]+}/tally', (c) => showTally(c));
   routes.post('/days/:id{[0-9]+}/tally', async function postTally(c) {
     const body = await bodyOf(c);
-    const { view, currency } = await readOne(idOf(c));
-    const form = readTally(body, view, currency);
+    const { view, currency, purpose } = await readOne(idOf(c));
+    const form = readTally(body, view, currency, purpose === 'give');
     const typed = form.ok ? await typeInDay(workshop, view.day.id, form.value) : form;
     if (!typed.ok) return showTally(c, { body, problems: typed.problems });
     return c.redirect(`/fair/days/${view.day.id}`, 303);

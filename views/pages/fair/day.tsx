@@ -131,8 +131,8 @@ const Missing = ({ view, values, problems, token, currency }: DayPageProps) => {
 
 const count = (value: number | null) => (value === null || value === 0 ? '–' : String(value));
 
-const Pairs = ({ kinds }: { readonly kinds: readonly KindProps[] }) => {
-  const isOther = kinds.some(({ soldBy }) => soldBy.other > 0);
+const Pairs = ({ kinds, isGiving }: { readonly kinds: readonly KindProps[]; readonly isGiving: boolean }) => {
+  const isOther = !isGiving && kinds.some(({ soldBy }) => soldBy.other > 0);
   const home = kinds.every(({ counts }) => counts.home === null)
     ? null
     : sum(kinds.map((kind) => kind.counts.home ?? 0));
@@ -140,8 +140,15 @@ const Pairs = ({ kinds }: { readonly kinds: readonly KindProps[] }) => {
   const columns: Column<KindProps>[] = [
     { name: 'Pair', kind: 'heading', cell: (kind) => <KindName kind={kind} /> },
     { name: 'Taken', kind: 'number', cell: ({ counts }) => count(counts.taken) },
-    { name: 'Cash', kind: 'number', cell: ({ soldBy }) => count(soldBy.cash) },
-    { name: 'Card', kind: 'number', cell: ({ soldBy }) => count(soldBy.card) },
+    ...(isGiving
+      ? [{ name: 'Went out', kind: 'number' as const, cell: ({ counts }: KindProps) => count(counts.sold) }]
+      : []),
+    ...(isGiving
+      ? []
+      : [
+          { name: 'Cash', kind: 'number' as const, cell: ({ soldBy }: KindProps) => count(soldBy.cash) },
+          { name: 'Card', kind: 'number' as const, cell: ({ soldBy }: KindProps) => count(soldBy.card) },
+        ]),
     ...(isOther
       ? [{ name: 'Sold, not known how', kind: 'number' as const, cell: ({ soldBy }: KindProps) => count(soldBy.other) }]
       : []),
@@ -161,8 +168,9 @@ const Pairs = ({ kinds }: { readonly kinds: readonly KindProps[] }) => {
       footer={[
         'All',
         total(({ counts }) => counts.taken),
-        total(({ soldBy }) => soldBy.cash),
-        total(({ soldBy }) => soldBy.card),
+        ...(isGiving
+          ? [total(({ counts }) => counts.sold)]
+          : [total(({ soldBy }) => soldBy.cash), total(({ soldBy }) => soldBy.card)]),
         ...(isOther ? [total(({ soldBy }) => soldBy.other)] : []),
         home === null ? '–' : String(home),
         total(({ missing }) => missing),
@@ -373,7 +381,11 @@ export const DayPage = (props: DayPageProps) => {
       </Actions>
       <ToSettleNotice count={props.toSettle} />
       {isGiving ? null : <Missing {...props} />}
-      {kinds.length === 0 ? <EmptyState>Nothing is on the list of this day yet.</EmptyState> : <Pairs kinds={kinds} />}
+      {kinds.length === 0 ? (
+        <EmptyState>Nothing is on the list of this day yet.</EmptyState>
+      ) : (
+        <Pairs kinds={kinds} isGiving={isGiving} />
+      )}
       {isGiving || isSaleless ? null : (
         <>
           <div class="columns">
@@ -384,7 +396,8 @@ export const DayPage = (props: DayPageProps) => {
             <h2>What an hour earned</h2>
             <Hours view={view} money={money} />
             <p class="soft">
-              Yarn at what its own lot cost; what was sold without a known pair has no cost here.
+              Yarn at what its own lot cost, or costs now where no lot is known; what was sold without a known pair has
+              no cost here.
               {account.cardFeeCents > 0 ? ' The fee is taken of what was paid by card.' : ''} Tax rules are local: check
               yours, or ask someone licensed to advise.
             </p>
