@@ -45,6 +45,12 @@ export async function saveAnswer(
 
 export const { list: listAnswers } = rowsOf(answers);
 
+/** Forgets all but the answers that were added last. */
+export async function forgetOldAnswers(tx: Tx, most: number): Promise<void> {
+  const rows = await listAnswers(tx);
+  for (const row of rows.slice(0, Math.max(0, rows.length - most))) await remove(tx, answers, row.id);
+}
+
 /** The history of one row, oldest first. */
 export function listChangesOf(from: Reader, table: string, row: number): RowsQuery<ChangeRow> {
   return rowsOf(changes).list(from, and(eq(changes.table, table), eq(changes.row, row)));

@@ -4,6 +4,7 @@ import type { Kind, Line, StockPair } from '#core/batch/lines.ts';
 import { type NetToMake, netToMake, type StartedPair } from '#core/batch/net-to-make.ts';
 import { placeOnLots } from '#core/buying/lots.ts';
 import type { Offer, Supplier } from '#core/buying/offers.ts';
+import type { BuyingAnswers } from '#core/buying/problem.ts';
 import type { ShelfLot } from '#core/buying/shelf.ts';
 import { buyLikelyAndSafe, type ShoppingLists } from '#core/buying/shopping-lists.ts';
 import { type Placed, placementOf, wantsOf } from '#core/buying/wants.ts';
@@ -62,6 +63,8 @@ export type PlanInput = {
   /** Other materials of a pair, by style version. */
   readonly materials: ReadonlyMap<number, readonly MaterialUse[]>;
   readonly settings: PlanSettings;
+  /** What searches for a cheaper list found, by the key of their problem. */
+  readonly answers?: BuyingAnswers;
 };
 
 /** The whole way from orders to prices. `weeks` are the assignments laid out at the chosen list's arrivals. */
@@ -114,7 +117,8 @@ export function plan(input: PlanInput): Plan {
   const wants = wantsOf(pairs, assigned, handwork, settings.confidence);
   const placed = placementOf(placeOnLots(wants.wants, input.shelf), wants, handwork);
   const neededByDay = placed.neededByDay(neededBy(assigned, dueDays(pairs), knitters, scheduleOptions));
-  const lists = buyLikelyAndSafe(placed.toBuy, input.suppliers, input.offers, neededByDay, { today, ...settings });
+  const shopping = { today, ...settings };
+  const lists = buyLikelyAndSafe(placed.toBuy, input.suppliers, input.offers, neededByDay, shopping, input.answers);
   const arrivalOf = (pairKey: string) => placed.arrivalDay(pairKey, lists.arrivals, today);
   const weeks = layOutDays(assigned, toKnit, knitters, arrivalOf, scheduleOptions);
 

@@ -21,6 +21,7 @@ import type { OrderLineRow } from '#db/stores/orders.ts';
 import type { WorkshopRows } from '#db/stores/read-workshop.ts';
 import type { YarnRow } from '#db/stores/shelf.ts';
 import { storedPairs } from '#flows/batch/started-pairs.ts';
+import { answersFrom, offersFrom, suppliersFrom } from '#flows/buying/terms-of.ts';
 import { handsOf } from '#flows/knitters/hands.ts';
 
 /** The foot of a line: in words for the page, and its length as a figure with its own working. */
@@ -269,8 +270,9 @@ export function planInputFrom(rows: WorkshopRows, settings: Settings, today: Day
       knitters,
       referenceKnitterId,
       shelf: shelfFrom(rows, settings),
-      suppliers: rows.suppliers,
-      offers: rows.offers,
+      suppliers: suppliersFrom(rows),
+      offers: offersFrom(rows),
+      answers: answersFrom(rows),
       outlets: outletsFrom(rows),
       materials: materialsFrom(rows),
       settings: {

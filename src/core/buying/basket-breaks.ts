@@ -11,7 +11,7 @@ type Step = { readonly fromCents: number; readonly offRatio: number };
 /** Which step each shop is taken at, in the order of the market's shops. */
 type Choice = readonly Step[];
 
-const mostChoices = 27;
+const mostChoices = 12;
 const plain: Step = { fromCents: 0, offRatio: 0 };
 /** Prices are counted in such parts of a minor unit that a share off leaves them whole. */
 const scales = [1, 2, 4, 5, 10, 20, 25, 50, 100, 200, 1000, 10_000];

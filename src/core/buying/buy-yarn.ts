@@ -7,7 +7,7 @@ import { type BuyOptions, openMarket } from '#core/buying/shops.ts';
 
 export type { BuyOptions } from '#core/buying/shops.ts';
 
-const mostCoupledSteps = 250_000;
+const mostCoupledSteps = 60_000;
 
 /**
  * The cheapest shopping list in whole packs that covers every colour, postage, minimum orders and price breaks included.

@@ -1,6 +1,7 @@
 import { type BuyOptions, buyYarn } from '#core/buying/buy-yarn.ts';
 import { packMg } from '#core/buying/cover-need.ts';
 import type { ColourNeed, Offer, PurchaseList, Supplier } from '#core/buying/offers.ts';
+import { type BuyingAnswers, type BuyingProblem, narrowProblem, withAnswer } from '#core/buying/problem.ts';
 import { addDays, type Day, daysBetween } from '#core/shared/calendar.ts';
 import { enoughAt } from '#core/shared/estimate.ts';
 import type { ColourAmount } from '#core/yardage/needs.ts';
@@ -15,6 +16,8 @@ export type ShoppingLists = {
   readonly cheaperButLate: PurchaseList | null;
   /** The day the chosen list's yarn of each colour is here, if ordered today. */
   readonly arrivals: ReadonlyMap<number, Day>;
+  /** What each list answers, for a search that may find a cheaper one. */
+  readonly problems: { readonly likely: BuyingProblem; readonly safe: BuyingProblem };
 };
 
 export type ShoppingOptions = BuyOptions & {
@@ -100,6 +103,7 @@ function arrivalsOf(list: PurchaseList, suppliers: readonly Supplier[], today: D
  * @param amounts grams still to buy by colour, after the shelf
  * @param neededByDay the last good day for each colour; a missing colour has no hurry
  * @param options today, confidence of the safe list, which list the plan counts with, one supplier a colour
+ * @param answers lists that searches found before: one that still checks and is cheaper takes the place of our own
  */
 export function buyLikelyAndSafe(
   amounts: readonly ColourAmount[],
@@ -107,13 +111,19 @@ export function buyLikelyAndSafe(
   offers: readonly Offer[],
   neededByDay: ReadonlyMap<number, Day>,
   options: ShoppingOptions,
+  answers: BuyingAnswers = new Map(),
 ): ShoppingLists {
   const inTimeFor = (needs: readonly ColourNeed[]) => offersInTime(needs, offers, suppliers, neededByDay, options);
   const [likelyNeeds, safeNeeds] = [needsAt(amounts, 0.5), needsAt(amounts, options.confidence)];
   const inTime = inTimeFor(safeNeeds);
-  const likely = buyYarn(likelyNeeds, suppliers, inTimeFor(likelyNeeds), options);
-  const safe = buyYarn(safeNeeds, suppliers, inTime, options);
-  const anyTime = inTime.length === offers.length ? safe : buyYarn(safeNeeds, suppliers, offers, options);
+  const buy = (needs: readonly ColourNeed[], sold: readonly Offer[]) => {
+    const own = buyYarn(needs, suppliers, sold, options);
+    const problem = narrowProblem({ needs, suppliers, offers: sold, options }, own.uncovered);
+    return { list: withAnswer(own, problem, answers), problem };
+  };
+  const { list: likely, problem: likelyProblem } = buy(likelyNeeds, inTimeFor(likelyNeeds));
+  const { list: safe, problem: safeProblem } = buy(safeNeeds, inTime);
+  const anyTime = inTime.length === offers.length ? safe : buy(safeNeeds, offers).list;
   const isCheaper = anyTime.totalCents < safe.totalCents && anyTime.uncovered.length <= safe.uncovered.length;
   const chosen = options.buyAt === 'safe' ? safe : likely;
   return {
@@ -123,5 +133,6 @@ export function buyLikelyAndSafe(
     chosenName: options.buyAt,
     cheaperButLate: isCheaper ? anyTime : null,
     arrivals: arrivalsOf(chosen, suppliers, options.today),
+    problems: { likely: likelyProblem, safe: safeProblem },
   };
 }

@@ -38,6 +38,8 @@ export type ListBasket = {
   readonly shop: SupplierRow;
   readonly lines: readonly ListLine[];
   readonly goodsCents: number;
+  /** Taken off the whole basket by the shop. */
+  readonly offCents: number;
   readonly shippingCents: number;
   readonly arrivesDay: Day;
   /** The last good day to order; null when nothing waits for it. */
@@ -130,7 +132,7 @@ export function readBuying(workshopPlan: WorkshopPlan): Buying {
 }
 
 function gatherBuying(workshopPlan: WorkshopPlan): Buying {
-  const { plan, rows, settings, today } = workshopPlan;
+  const { plan, rows, input, settings, today } = workshopPlan;
   const colours = coloursOf(rows);
   const shopById = new Map(rows.suppliers.map((shop) => [shop.id, shop]));
   const offerById = new Map(rows.offers.map((offer) => [offer.id, offer]));
@@ -153,6 +155,7 @@ function gatherBuying(workshopPlan: WorkshopPlan): Buying {
         forSafetyG: 0,
       })),
       goodsCents: basket.goodsCents,
+      offCents: basket.offCents,
       shippingCents: basket.shippingCents,
       arrivesDay: addDays(today, shop.deliveryDays),
       orderByDay: needed === undefined ? null : addDays(needed, -(shop.deliveryDays + settings.orderByBufferDays)),
@@ -189,7 +192,7 @@ function gatherBuying(workshopPlan: WorkshopPlan): Buying {
   const { chosen, cheaperButLate, safe } = plan.lists;
   const sold = new Set(rows.offers.map((offer) => offer.yarnColourId));
   const confidence = plan.lists.chosenName === 'safe' ? settings.confidence : 0.5;
-  const single = bestSingleShop(needsAt(plan.placed.toBuy, confidence), rows.suppliers, rows.offers);
+  const single = bestSingleShop(needsAt(plan.placed.toBuy, confidence), input.suppliers, input.offers);
   const usesOneShop = chosen.baskets.length < 2;
   const left = [...grossOf(chosen)].map(([id, boughtG]) => {
     const usedG = Math.min(boughtG, needByColour.get(id)?.toBuyLikelyG ?? 0);
