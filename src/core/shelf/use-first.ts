@@ -30,6 +30,8 @@ export type PairParts = {
   readonly parts: readonly { readonly words: string; readonly grams: number }[];
   /** One row across both feet. */
   readonly rowG: number;
+  /** Rows that a foot has for stripes. */
+  readonly rows: number;
   /** Grams in a metre, all strands together. */
   readonly gramsPerM: number;
 };
@@ -39,7 +41,7 @@ export type StillDoes = {
   readonly isWholePair: boolean;
   /** Words of the parts that it is enough for, the one that takes most first. */
   readonly parts: readonly string[];
-  /** Rows of one stripe in each of both slippers; below 2 is no stripe. */
+  /** Rows of one stripe in each of both slippers, no more than a foot has; below 2 is no stripe. */
   readonly stripeRows: number;
 };
 
@@ -50,8 +52,8 @@ export type StillDoes = {
  * @param massG what is on the ball, grams, at least 0
  * @param usual what a usual pair takes of this yarn
  * @throws {RangeError} when an amount is negative or not finite
- * @example whatItStillDoes(20, { pairG: 100, parts: [{ words: 'cuffs', grams: 18 }], rowG: 1.5, gramsPerM: 1 }).parts // => ['cuffs']
- * @example whatItStillDoes(5, { pairG: 100, parts: [], rowG: 1.5, gramsPerM: 1 }).stripeRows // => 2, (5 - 0.6) / 1.5
+ * @example whatItStillDoes(20, { pairG: 100, parts: [{ words: 'cuffs', grams: 18 }], rowG: 1.5, rows: 30, gramsPerM: 1 }).parts // => ['cuffs']
+ * @example whatItStillDoes(5, { pairG: 100, parts: [], rowG: 1.5, rows: 30, gramsPerM: 1 }).stripeRows // => 2, (5 - 0.6) / 1.5
  */
 export function whatItStillDoes(massG: number, usual: PairParts): StillDoes {
   requireRange('whatItStillDoes: massG', massG, 0);
@@ -62,6 +64,6 @@ export function whatItStillDoes(massG: number, usual: PairParts): StillDoes {
       .filter(({ grams }) => grams > 0 && massG >= grams)
       .sort((a, b) => b.grams - a.grams)
       .map(({ words }) => words),
-    stripeRows: usual.rowG > 0 ? Math.max(0, Math.floor((massG - endsG) / usual.rowG + 1e-9)) : 0,
+    stripeRows: usual.rowG > 0 ? Math.min(usual.rows, Math.max(0, Math.floor((massG - endsG) / usual.rowG + 1e-9))) : 0,
   };
 }

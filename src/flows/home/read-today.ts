@@ -12,6 +12,7 @@ import { type OrderToPost, type OwedOrder, owedNow, toPostNow } from '#flows/hom
 import { hasGuessedHours } from '#flows/knitters/read-knitters.ts';
 import { type OrdersSource, type OrderView, readOrdersSource } from '#flows/orders/read-orders.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
+import { dueAtShop, shopCaution } from '#flows/shelf/due-at-shop.ts';
 
 /** An order on this page: what it is, when it is due, and when its last pair is done as planned. */
 export type TodayOrder = {
@@ -135,7 +136,7 @@ export function yarnToOrder(workshopPlan: WorkshopPlan): YarnToOrder[] {
   });
 }
 
-function cautionsOf({ plan: { plan, rows, lineProblems, settings, input } }: OrdersSource): Caution[] {
+function cautionsOf({ today, plan: { plan, rows, lineProblems, settings, input } }: OrdersSource): Caution[] {
   const cautions: Caution[] = [];
   if (lineProblems.length > 0) {
     const line = rows.lines.find((each) => each.id === lineProblems[0]!.lineId);
@@ -174,6 +175,8 @@ function cautionsOf({ plan: { plan, rows, lineProblems, settings, input } }: Ord
       words: 'Say when you knit',
     });
   }
+  const atShop = shopCaution(dueAtShop(rows, today), settings.unitSystem);
+  if (atShop) cautions.push({ ...atShop, href: '/shelf', words: 'Look at the shelf' });
   const hasUnknownPrice = plan.prices.some((price) => price.isYarnPriceUnknown);
   if (hasUnknownPrice && settings.purpose !== 'give') {
     cautions.push({

@@ -1,4 +1,6 @@
 import type { Day } from '#core/shared/calendar.ts';
+import { formatDay } from '#core/shared/format.ts';
+import { formatMass, type UnitSystem } from '#core/shared/measures.ts';
 import { lotsDueAtShop } from '#core/shelf/returns.ts';
 import type { BallRow, LotRow, YarnColourRow, YarnRow } from '#db/stores/shelf.ts';
 import { coloursOf } from '#flows/shelf/colours-of.ts';
@@ -45,4 +47,19 @@ export function dueAtShop(
     dyeLot: lot.dyeLot,
     isAtShop: isAtShop(lot),
   }));
+}
+
+/** One line of yarn to fetch or to bring back, for the first page; null while nothing hurries. */
+export function shopCaution(
+  due: readonly DueAtShop[],
+  unitSystem: UnitSystem,
+): { readonly title: string; readonly sentence: string } | null {
+  const [first] = due;
+  if (!first) return null;
+  const what = `${formatMass(first.massMg / 1000, unitSystem)} of ${first.colour}`;
+  const day = formatDay(first.day);
+  return {
+    title: first.isAtShop ? `Fetch yarn by ${day}` : `Yarn may go back until ${day}`,
+    sentence: `${what} ${first.isAtShop ? 'is kept for you at the shop until then' : 'can be brought back to the shop until then'}${due.length > 1 ? `, and ${due.length - 1} more` : ''}.`,
+  };
 }

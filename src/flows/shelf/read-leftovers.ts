@@ -52,8 +52,8 @@ const usual = { ...emptyTry, size: '38', units: 'metric' };
 
 const perMetre = ({ yarn }: TriedPair) => yarn.strands.reduce((sum, { tex }) => sum + tex / 1000, 0);
 
-/** One row across both feet, grams: the longest run of rows in the main colour of the first piece. */
-function rowG(tried: TriedPair): number {
+/** Rows of a foot, and the grams of one across both feet: the longest run of rows in the main colour of the first piece. */
+function rowsOf(tried: TriedPair): Pick<PairParts, 'rows' | 'rowG'> {
   const { body } = tried.shape.style;
   const main = rolesMainFirst(body)[0]!.name;
   const uses = rowsYarnOf({
@@ -69,7 +69,8 @@ function rowG(tried: TriedPair): number {
   const longest = uses
     .filter((use) => use.role === main && use.piece === body.pieces[0]?.name && use.rows > 0)
     .sort((a, b) => b.rows - a.rows)[0];
-  return longest ? ((2 * longest.metres) / longest.rows) * perMetre(tried) : 0;
+  if (!longest) return { rows: 0, rowG: 0 };
+  return { rows: longest.rows, rowG: ((2 * longest.metres) / longest.rows) * perMetre(tried) };
 }
 
 /** What a usual pair takes of a yarn, with the safety that the workshop buys at. */
@@ -99,7 +100,7 @@ function partsOf(yarnId: number, plan: WorkshopPlan): PairParts | null {
       Math.hypot(...grams.map((each) => each.sd)),
     ),
     parts,
-    rowG: rowG(tried.value),
+    ...rowsOf(tried.value),
     gramsPerM: perMetre(tried.value),
   };
 }

@@ -30,6 +30,7 @@ export type LotView = {
   readonly yarn: YarnRow;
   readonly colour: YarnColourRow;
   readonly lot: LotRow;
+  readonly isAtShop: boolean;
   readonly balls: readonly (BallRow & { readonly number: number })[];
   readonly massMg: number;
   readonly promised: Shelf['yarns'][number]['colours'][number]['lots'][number]['promised'];

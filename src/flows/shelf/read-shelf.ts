@@ -20,13 +20,15 @@ import {
   type YarnRow,
 } from '#db/stores/shelf.ts';
 import { listSettings } from '#db/stores/workshop.ts';
-import { type DueAtShop, dueAtShop } from '#flows/shelf/due-at-shop.ts';
+import { type DueAtShop, dueAtShop, isAtShop } from '#flows/shelf/due-at-shop.ts';
 
 /** Yarn of a lot that a batch will use. */
 export type PromisedYarn = { readonly batch: BatchRow; readonly massMg: number };
 
 export type LotOnShelf = {
   readonly lot: LotRow;
+  /** It lies at the shop, which keeps it for us. */
+  readonly isAtShop: boolean;
   /** With yarn on them, whole balls first. */
   readonly balls: readonly BallRow[];
   readonly massMg: number;
@@ -109,6 +111,7 @@ export async function readShelf(workshop: Workshop, onDay: Day | null = null): P
     const massMg = sumOf(own, (ball) => ball.massMg);
     return {
       lot,
+      isAtShop: isAtShop(lot),
       balls: own,
       massMg,
       promised,

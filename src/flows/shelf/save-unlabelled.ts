@@ -1,3 +1,4 @@
+import { inARow } from '#core/cards/dialect.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { formatMass, formatYarnLength } from '#core/shared/measures.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
@@ -53,10 +54,10 @@ export function workOutUnlabelled(
     joinBy,
   );
   const nameOf = ({ categories, tex }: JoinedYarn) =>
-    `Unlabelled, ${categories.map((category) => weightNames[category]).join(' or ')}, ${formatYarnLength(100_000 / tex, unitSystem)} in ${formatMass(100, unitSystem)}`.replaceAll(
-      '\u00a0',
-      ' ',
-    );
+    `Unlabelled, ${inARow(
+      categories.map((category) => weightNames[category]!),
+      'or',
+    )}, ${formatYarnLength(100_000 / tex, unitSystem)} in ${formatMass(100, unitSystem)}`.replaceAll('\u00a0', ' ');
   return { balls, yarns: joined.map((yarn) => ({ ...yarn, name: nameOf(yarn) })) };
 }
 

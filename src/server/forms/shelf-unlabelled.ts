@@ -85,6 +85,9 @@ export type UnlabelledForm = {
   readonly problems: readonly Problem[];
 };
 
+// Rows share their sentences, so each says whose it is.
+const ofBall = (row: number, message: string) => `Ball ${row}: ${message.charAt(0).toLowerCase()}${message.slice(1)}`;
+
 /** Reads every row on its own, so that a fault in one keeps none of the others from being worked out. */
 export function parseUnlabelled(body: FormBody, today: Day, settings: Pick<Settings, 'unitSystem'>): UnlabelledForm {
   const shared = readFields(body, undefined, settings.unitSystem);
@@ -97,7 +100,7 @@ export function parseUnlabelled(body: FormBody, today: Day, settings: Pick<Setti
   for (const row of filledRows(body)) {
     const fields = readFields(body, undefined, settings.unitSystem);
     const ball = readRow(fields, body, row, donor);
-    problems.push(...fields.problems);
+    problems.push(...fields.problems.map((problem) => ({ ...problem, message: ofBall(row, problem.message) })));
     if (fields.problems.length === 0) good.push({ row, ball });
   }
   if (filledRows(body).length === 0) {

@@ -28,10 +28,17 @@ export function shelfStockRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   ) {
     const { shelf, places } = await readStockList(workshop);
     const { purpose, scaleStepG } = shelf.settings;
+    const nameOf = new Map(
+      places.flatMap(({ balls }) => balls.map(({ id, colour, number }) => [id, `${colour}, ball ${number}`] as const)),
+    );
+    const named = problems.map((problem) => {
+      const name = nameOf.get(Number(/-(\d+)$/.exec(problem.path)?.[1]));
+      return name === undefined ? problem : { ...problem, message: `${name}: ${problem.message}` };
+    });
     const isChanged = problems.some(({ code }) => code === changedMeanwhile);
     return renderPage(
       c,
-      <StocktakePage {...{ purpose, places, scaleStepG, values, problems, taken }} />,
+      <StocktakePage {...{ purpose, places, scaleStepG, values, problems: named, taken }} />,
       isChanged ? 409 : problems.length > 0 ? 422 : 200,
     );
   }

@@ -1,4 +1,5 @@
 import { type Context, Hono } from 'hono';
+import { inARow } from '#core/cards/dialect.ts';
 import { weightNames } from '#core/shelf/unlabelled.ts';
 import { readShelf } from '#flows/shelf/read-shelf.ts';
 import { saveUnlabelled, workOutUnlabelled } from '#flows/shelf/save-unlabelled.ts';
@@ -15,7 +16,11 @@ import {
 import { renderPage } from '#server/render.tsx';
 import { UnlabelledPage } from '#views/pages/shelf/unlabelled-page.tsx';
 
-const weightsOf = (categories: readonly number[]) => categories.map((category) => weightNames[category]!);
+const weightsOf = (categories: readonly number[]) =>
+  inARow(
+    categories.map((category) => weightNames[category]!),
+    'or',
+  );
 
 /** Wool without labels: many balls in one table. */
 export function shelfUnlabelledRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {

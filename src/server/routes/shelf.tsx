@@ -2,7 +2,6 @@ import { type Context, Hono } from 'hono';
 import { AppError } from '#core/shared/app-error.ts';
 import { measureForInput, type UnitSystem } from '#core/shared/measures.ts';
 import type { Problem, Result } from '#core/shared/problem.ts';
-import { isAtShop } from '#flows/shelf/due-at-shop.ts';
 import { handOver, takeOff, undoMove, weigh, windOffBall } from '#flows/shelf/move-yarn.ts';
 import { putOnShelf } from '#flows/shelf/put-on-shelf.ts';
 import { type LotView, readLot } from '#flows/shelf/read-lot.ts';
@@ -302,14 +301,7 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     }));
     return renderPage(
       c,
-      <LotPage
-        {...view}
-        balls={balls}
-        handOvers={handOvers}
-        isAtShop={isAtShop(view.lot)}
-        purpose={settings.purpose}
-        currency={settings.currency}
-      />,
+      <LotPage {...view} balls={balls} handOvers={handOvers} purpose={settings.purpose} currency={settings.currency} />,
     );
   });
 

@@ -46,11 +46,11 @@ export type LeftoversPageProps = {
 
 const leastStripe = 2;
 
-/** "a cuff, a toe, a stripe of 6 rows", of both slippers. */
+/** "both cuffs, or both toes, or up to 6 striped rows in each". */
 export function doesWords({ does }: Pick<UseFirstBall, 'does'>): string {
   if (does === null) return 'not known for this yarn';
   if (does.isWholePair) return 'a whole pair';
-  const stripe = does.stripeRows >= leastStripe ? [`a stripe of ${does.stripeRows} rows in each`] : [];
+  const stripe = does.stripeRows >= leastStripe ? [`up to ${does.stripeRows} striped rows in each`] : [];
   const parts = does.parts.map((part) => `both ${part}s`);
   return [...parts, ...stripe].join(', or ') || 'sewing up, or a bobble';
 }

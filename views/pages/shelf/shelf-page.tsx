@@ -37,6 +37,8 @@ export type ShelfLot = {
     readonly place: string | null;
     readonly returnableUntilDay: Day | null;
   };
+  /** It lies at the shop, which keeps it for us. */
+  readonly isAtShop: boolean;
   readonly balls: readonly { readonly massMg: number; readonly knitterId: number | null }[];
   readonly massMg: number;
   readonly promised: readonly PromisedYarn[];
@@ -97,14 +99,14 @@ const Promised = ({ lot }: { readonly lot: ShelfLot }) =>
   );
 
 /** Where a lot lies and who has some of it, under its number. */
-function whereWords({ lot, balls }: ShelfLot, knitters: ShelfPageProps['knitters']): string {
+function whereWords({ lot, balls, isAtShop }: ShelfLot, knitters: ShelfPageProps['knitters']): string {
   const out = new Set(balls.flatMap(({ knitterId }) => (knitterId === null ? [] : [knitterId])));
   const names = knitters.filter(({ id }) => out.has(id)).map(({ name }) => name);
   const until = lot.returnableUntilDay;
   return [
     lot.place,
     names.length > 0 ? `some with ${names.join(' and ')}` : null,
-    until === null ? null : `at the shop until ${formatDay(until)}`,
+    until === null ? null : `${isAtShop ? 'kept' : 'may go back'} until ${formatDay(until)}`,
   ]
     .filter(Boolean)
     .join(', ');

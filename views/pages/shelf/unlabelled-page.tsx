@@ -20,7 +20,7 @@ export type WorkedRow = {
   readonly metresSd: number;
   readonly tex: number;
   /** Names of every yarn weight that fits. */
-  readonly weights: readonly string[];
+  readonly weights: string;
   readonly isAtOdds: boolean;
 };
 
@@ -41,7 +41,7 @@ const Result = ({ worked }: { readonly worked: WorkedRow | undefined }) =>
   worked ? (
     <span class="cell-answer">
       {formatYarnLength(worked.metres)}
-      {worked.metresSd >= 0.5 ? ` ±${formatYarnLength(worked.metresSd)}` : ''}, {worked.weights.join(' or ')}
+      {worked.metresSd >= 0.5 ? ` ±${formatYarnLength(worked.metresSd)}` : ''}, {worked.weights}
       {worked.isAtOdds ? (
         <small class="block">Wraps and weight disagree: count the wraps and weigh the ten metres once more.</small>
       ) : null}
