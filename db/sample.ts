@@ -45,6 +45,7 @@ export type SampleFrame = {
 
 const sampleSettings: Partial<Settings> = {
   purpose: 'sell',
+  workshopName: 'Harbour Lane Slippers',
   currency: 'EUR',
   wageCentsPerHour: 900,
   runningCostsCentsPerMonth: 3000,

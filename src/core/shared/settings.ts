@@ -6,6 +6,8 @@ export type Settings = {
   readonly currency: string;
   readonly unitSystem: 'metric' | 'imperial';
   readonly purpose: 'sell' | 'order' | 'give';
+  /** As it stands on quotes, tags and price sheets; empty for none. */
+  readonly workshopName: string;
   /** 0 while no wage was named. */
   readonly wageCentsPerHour: number;
   /** Rent, heating, stall gear and the like, in a usual month. */
@@ -84,6 +86,14 @@ export const settingDefinitions: { readonly [N in SettingName]: SettingDefinitio
     mark: 'yours',
     words: 'I knit',
     hint: 'Decides what is shown first. With "to give", money stays out of the way.',
+  },
+  workshopName: {
+    standard: '',
+    kind: { is: 'text', mostLetters: 60, problem: () => null },
+    unit: null,
+    mark: 'yours',
+    words: 'Name of the workshop',
+    hint: 'Stands on quotes, tags and price sheets. Leave it empty for none.',
   },
   currency: {
     standard: 'EUR',

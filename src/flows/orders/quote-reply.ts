@@ -130,7 +130,7 @@ export function replyOf(view: QuoteView): string {
       .join('\n'),
     words.fit,
     words.care.length === 0 ? '' : `To look after them: ${words.care.map(capital).join(' ')}`,
-    'Shall I knit them for you?',
+    ['Shall I knit them for you?', view.source.settings.workshopName].filter(Boolean).join('\n\n'),
   ];
   return paragraphs.filter(Boolean).join('\n\n').replaceAll('\u00a0', ' ');
 }

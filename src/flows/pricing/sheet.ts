@@ -73,6 +73,7 @@ export type Sheet = {
 };
 
 export type SheetChoices = {
+  readonly workshopName: string;
   readonly outlets: readonly OutletRow[];
   readonly styles: readonly { readonly id: number; readonly name: string }[];
   readonly yarns: readonly { readonly value: string; readonly words: string }[];
@@ -327,6 +328,7 @@ export function readSheetChoices(workshopPlan: WorkshopPlan): SheetChoices {
   const first = ordered.length > 0 ? ordered : styles;
   const yarn = usualYarn ?? yarns[0]?.value;
   return {
+    workshopName: workshopPlan.settings.workshopName,
     outlets,
     styles: styles.map(({ id, name }) => ({ id, name })),
     yarns: yarns.map(({ value, words }) => ({ value, words })),

@@ -54,6 +54,7 @@ export type Tags = {
 };
 
 export type TagChoices = {
+  readonly workshopName: string;
   /** Finished pairs that are here. */
   readonly stockCount: number;
   /** Pairs gathered and not started. */
@@ -241,6 +242,7 @@ export function readTagChoices(workshopPlan: WorkshopPlan): TagChoices {
   });
   kinds.sort((a, b) => a.kind.shape.foot.lengthMm - b.kind.shape.foot.lengthMm || a.lineId - b.lineId);
   return {
+    workshopName: settings.workshopName,
     stockCount: stockOf(workshopPlan, pairs).length,
     nextCount: nextPairs(workshopPlan).length,
     batches: rows.batches

@@ -25,7 +25,7 @@ const mostNameLetters = 60;
 const checked = (names: readonly string[]) => Object.fromEntries(names.map((name) => [name, 'yes']));
 
 /** What the form shows: as it was sent, or the usual for a fresh one. An address with an outlet alone is fresh. */
-export function sheetValues(query: Query, { usual }: SheetChoices): FormValues {
+export function sheetValues(query: Query, { usual, workshopName }: SheetChoices): FormValues {
   const sent = Object.fromEntries(Object.entries(query).map(([name, values]) => [name, values.at(-1) ?? '']));
   if (query.paper !== undefined || usual === null) return sent;
   return {
@@ -37,7 +37,7 @@ export function sheetValues(query: Query, { usual }: SheetChoices): FormValues {
     together: 'yes',
     type: 'large',
     paper: 'a4',
-    name: '',
+    name: workshopName,
     ...sent,
   };
 }

@@ -36,7 +36,7 @@ export function tagValues(query: Query, choices: TagChoices): FormValues & { rea
     shows: 'both',
     copies: '1',
     outlet: String(usualOutletId(pairs, choices) ?? ''),
-    name: '',
+    name: choices.workshopName,
     paper: 'a4',
     ...Object.fromEntries(choices.usualSystems.map((system) => [`system-${system}`, 'yes'])),
   };

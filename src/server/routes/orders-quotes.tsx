@@ -223,7 +223,8 @@ export function orderQuotesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const { order, source, lines } = view;
     const cautions = [...new Set(lines.flatMap(({ care }) => care?.cautions ?? []))];
     const words = { ...wordsOfQuote(view), cautions };
-    return renderPage(c, <QuotePrintPage {...{ order, words }} day={source.today} taxNote={source.settings.taxNote} />);
+    const { taxNote, workshopName } = source.settings;
+    return renderPage(c, <QuotePrintPage {...{ order, words, taxNote, workshopName }} day={source.today} />);
   });
 
   function editPage(

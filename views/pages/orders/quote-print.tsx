@@ -25,11 +25,13 @@ export type QuotePrintProps = {
   };
   /** The workshop's own line on tax; may be empty. */
   readonly taxNote: string;
+  /** Who sends it; may be empty. */
+  readonly workshopName: string;
 };
 
 /** The quote on a sheet of paper, A4 or letter, to print or to send as a file. */
-export const QuotePrintPage = ({ order, day, words, taxNote }: QuotePrintProps) => (
-  <Page title={quoteTitle(order)} where={formatDay(day)} current="orders">
+export const QuotePrintPage = ({ order, day, words, taxNote, workshopName }: QuotePrintProps) => (
+  <Page title={quoteTitle(order)} where={[workshopName, formatDay(day)].filter(Boolean).join(' · ')} current="orders">
     <p class="no-print">
       Print this page from your browser (Ctrl and P, or Command and P), on A4 or letter, or save it as a PDF and send
       it. <a href={`/orders/${order.id}/quote`}>Back to the quote</a>

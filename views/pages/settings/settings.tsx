@@ -11,7 +11,7 @@ import { SeenSettings, SettingField } from '#views/pages/settings/setting-field.
 
 /** The settings of this page; wage and running costs stand with costs and prices. */
 export const settingGroups: readonly { readonly title: string; readonly names: readonly SettingName[] }[] = [
-  { title: 'The workshop', names: ['purpose', 'currency', 'unitSystem', 'timeZone'] },
+  { title: 'The workshop', names: ['purpose', 'workshopName', 'currency', 'unitSystem', 'timeZone'] },
   {
     title: 'Yarn',
     names: ['confidence', 'buyAt', 'oneSupplierPerColour', 'orderByBufferDays', 'leastPartBallG', 'scaleStepG'],
