@@ -1,5 +1,6 @@
 import { strandsOfKind } from '#core/batch/kinds.ts';
 import type { PurchaseList } from '#core/buying/offers.ts';
+import type { ShelfLot } from '#core/buying/shelf.ts';
 import type { CostParts } from '#core/pricing/outlet.ts';
 import { enoughAt, sdOf } from '#core/shared/estimate.ts';
 import { priceOfPair } from '#flows/pricing/price-of-pair.ts';
@@ -100,6 +101,8 @@ export type YarnJson = {
   readonly sdG: number;
   readonly likelyM: number;
   readonly shelfG: number;
+  /** Ordered and not here yet. */
+  readonly onWayG: number;
   readonly toBuyLikelyG: number;
   readonly toBuySafeG: number;
 };
@@ -260,6 +263,10 @@ function listJson(list: PurchaseList, names: Names): ListJson {
 
 function yarnJson({ plan, input, settings }: WorkshopPlan, names: Names): YarnJson[] {
   const toBuy = new Map(plan.placed.toBuy.map((amount) => [amount.yarnColourId, amount.grams]));
+  const gramsOf = (colourId: number, isWanted: (lot: ShelfLot) => boolean) =>
+    input.shelf
+      .filter((lot) => lot.yarnColourId === colourId && isWanted(lot))
+      .reduce((sum, lot) => sum + lot.freeMg / 1000, 0);
   return plan.needs.map(({ yarnColourId, grams, metres }) => {
     const buy = toBuy.get(yarnColourId);
     return {
@@ -269,9 +276,8 @@ function yarnJson({ plan, input, settings }: WorkshopPlan, names: Names): YarnJs
       safeG: enoughAt(grams, settings.confidence),
       sdG: sdOf(grams),
       likelyM: metres.mean,
-      shelfG: input.shelf
-        .filter((lot) => lot.yarnColourId === yarnColourId)
-        .reduce((sum, lot) => sum + lot.freeMg / 1000, 0),
+      shelfG: gramsOf(yarnColourId, (lot) => lot.fromDay === undefined),
+      onWayG: gramsOf(yarnColourId, (lot) => lot.fromDay !== undefined),
       toBuyLikelyG: buy?.mean ?? 0,
       toBuySafeG: buy ? enoughAt(buy, settings.confidence) : 0,
     };

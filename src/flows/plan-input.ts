@@ -1,5 +1,6 @@
 import { kindFor } from '#core/batch/kinds.ts';
 import type { Kind, Line } from '#core/batch/lines.ts';
+import { lotsOnTheirWay } from '#core/buying/purchases.ts';
 import { type ShelfLot, usableMg } from '#core/buying/shelf.ts';
 import type { Yarn } from '#core/gauge/hand.ts';
 import type { PlanInput } from '#core/plan.ts';
@@ -21,6 +22,7 @@ import type { OrderLineRow } from '#db/stores/orders.ts';
 import type { WorkshopRows } from '#db/stores/read-workshop.ts';
 import type { YarnRow } from '#db/stores/shelf.ts';
 import { storedPairs } from '#flows/batch/started-pairs.ts';
+import { purchasesOnTheirWay } from '#flows/buying/purchases-on-their-way.ts';
 import { answersFrom, offersFrom, suppliersFrom } from '#flows/buying/terms-of.ts';
 import { handsOf } from '#flows/knitters/hands.ts';
 
@@ -151,9 +153,12 @@ function coloursOf(rows: WorkshopRows): ReadonlyMap<number, WorkshopRows['lineCo
   return byLine;
 }
 
-/** What the shelf can give: whole lots less what is reserved, ends left out, balls that are out with a knitter included. */
-function shelfFrom(rows: WorkshopRows, settings: Settings): ShelfLot[] {
-  return rows.lots.map((lot) => {
+/**
+ * What the shelf can give: whole lots less what is reserved, ends left out, balls that are out with a knitter included;
+ * then what is ordered and on its way.
+ */
+function shelfFrom(rows: WorkshopRows, settings: Settings, today: Day): ShelfLot[] {
+  const here = rows.lots.map((lot) => {
     const balls = rows.balls.filter((ball) => ball.lotId === lot.id).map((ball) => ball.massMg);
     const reservedMg = rows.reservations
       .filter((reservation) => reservation.lotId === lot.id)
@@ -167,6 +172,7 @@ function shelfFrom(rows: WorkshopRows, settings: Settings): ShelfLot[] {
       boughtMg: lot.boughtMg,
     };
   });
+  return [...here, ...purchasesOnTheirWay(rows).flatMap(({ purchase }) => lotsOnTheirWay(purchase, today))];
 }
 
 function materialsFrom(rows: WorkshopRows): ReadonlyMap<number, readonly MaterialUse[]> {
@@ -269,7 +275,7 @@ export function planInputFrom(rows: WorkshopRows, settings: Settings, today: Day
       hands,
       knitters,
       referenceKnitterId,
-      shelf: shelfFrom(rows, settings),
+      shelf: shelfFrom(rows, settings, today),
       suppliers: suppliersFrom(rows),
       offers: offersFrom(rows),
       answers: answersFrom(rows),

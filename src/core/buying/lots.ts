@@ -1,16 +1,25 @@
+import { dealByDay } from '#core/buying/deal-by-day.ts';
+import type { Day } from '#core/shared/calendar.ts';
 import { requireRange } from '#core/shared/check.ts';
 
 /** Yarn one pair wants in one colour, all roles of that colour together. */
 export type Want = { readonly pairKey: string; readonly yarnColourId: number; readonly mg: number };
 
-/** A dye lot on the shelf and what of it is still free. */
-export type LotLeft = { readonly id: number; readonly yarnColourId: number; readonly freeMg: number };
+/** A dye lot on the shelf, or on its way to it from a day on, and what of it is still free. */
+export type LotLeft = {
+  readonly id: number;
+  readonly yarnColourId: number;
+  readonly freeMg: number;
+  readonly fromDay?: Day;
+};
 
 export type Placement = {
   /** Lot id by `placementKey`. */
   readonly placed: ReadonlyMap<string, number>;
   /** Wants that found no lot, in the order of the wants. */
   readonly left: readonly Want[];
+  /** By pair, the day the last of its lots that are on their way is here; pairs that wait for none are missing. */
+  readonly waits: ReadonlyMap<string, Day>;
 };
 
 const mostSearchSteps = 30_000;
@@ -32,7 +41,8 @@ export function placementKey(pairKey: string, yarnColourId: number): string {
  * and needing less never costs more. A want lies in one lot whole: a pair never mixes dye lots in a colour. One lot is
  * filled exactly (subset sums by bit sets over like wants); several lots are filled one after another in all orders (up
  * to 3 lots, else by size), and improved by a depth-first search of counted steps: exact when it ends, and always when
- * everything finds a place or every lot is as full as it alone could be. Ties: pairs earlier in the list are placed.
+ * everything finds a place or every lot is as full as it alone could be. Ties: pairs earlier in the list are placed, and
+ * lots that are here go to earlier pairs than lots that are on their way.
  *
  * @param wants one per pair and colour, milligrams, at least 0 (fractions count as the next whole milligram)
  * @param lots free milligrams, at least 0
@@ -56,11 +66,30 @@ export function placeOnLots(wants: readonly Want[], lots: readonly LotLeft[]): P
       .map((lot) => ({ id: lot.id, mg: Math.floor(requireRange('placeOnLots: lots.freeMg', lot.freeMg, 0)) }))
       .filter((bin) => bin.mg > 0)
       .sort((a, b) => a.id - b.id);
-    if (bins.length > 0) placeColour(list, bins, lotOf);
+    if (bins.length === 0) continue;
+    placeColour(list, bins, lotOf);
+    dealByDay(
+      list,
+      lots.filter((lot) => lot.yarnColourId === colour),
+      lotOf,
+    );
   }
   const placed = new Map<string, number>();
   for (const [want, lot] of lotOf) placed.set(placementKey(want.pairKey, want.yarnColourId), lot);
-  return { placed, left: wants.filter((want) => !lotOf.has(want)) };
+  return { placed, left: wants.filter((want) => !lotOf.has(want)), waits: waitsOf(lotOf, lots) };
+}
+
+function waitsOf(lotOf: ReadonlyMap<Want, number>, lots: readonly LotLeft[]): ReadonlyMap<string, Day> {
+  const waits = new Map<string, Day>();
+  const dayOf = new Map(lots.flatMap(({ id, fromDay }) => (fromDay === undefined ? [] : [[id, fromDay] as const])));
+  if (dayOf.size === 0) return waits;
+  for (const [{ pairKey }, lot] of lotOf) {
+    const day = dayOf.get(lot);
+    if (day === undefined) continue;
+    const known = waits.get(pairKey);
+    if (known === undefined || day > known) waits.set(pairKey, day);
+  }
+  return waits;
 }
 
 function requireOnce(wantsOfColour: readonly Want[]): void {

@@ -1,4 +1,6 @@
-/** What is left of one dye lot on the shelf. */
+import type { Day } from '#core/shared/calendar.ts';
+
+/** What is left of one dye lot on the shelf, or of a purchase that is on its way to it. */
 export type ShelfLot = {
   readonly id: number;
   readonly yarnColourId: number;
@@ -8,6 +10,8 @@ export type ShelfLot = {
   /** What the lot cost and weighed when it came in; given yarn costs 0. */
   readonly paidCents: number;
   readonly boughtMg: number;
+  /** The day it should be here, while it is on its way; left out when it is here. */
+  readonly fromDay?: Day;
 };
 
 /**

@@ -101,6 +101,11 @@ function amountsToBuy(left: readonly Want[], wants: Wants, handwork: Handwork): 
     .map(([colour, entries]) => yarnNeeds(groupPairs(entries, handwork), colour)[0]!);
 }
 
+function laterOf(one: Day, other: Day): Day {
+  if (other > one) return other;
+  return one;
+}
+
 /**
  * What the lots' answer means for the plan: which lot each pair's colour comes from, what is to buy, when, and when a
  * pair's yarn is all here.
@@ -109,7 +114,11 @@ function amountsToBuy(left: readonly Want[], wants: Wants, handwork: Handwork): 
  * @param handwork counts by knitter, for the amounts still to buy
  */
 export function placementOf(
-  placement: { readonly placed: ReadonlyMap<string, number>; readonly left: readonly Want[] },
+  placement: {
+    readonly placed: ReadonlyMap<string, number>;
+    readonly left: readonly Want[];
+    readonly waits?: ReadonlyMap<string, Day>;
+  },
   wants: Wants,
   handwork: Handwork,
 ): Placed {
@@ -135,10 +144,9 @@ export function placementOf(
       return byColour;
     },
     arrivalDay: (pairKey, arrivals, today) =>
-      (leftByPair.get(pairKey) ?? []).reduce((latest, colour) => {
-        const day = arrivals.get(colour) ?? today;
-        if (day > latest) return day;
-        return latest;
-      }, today),
+      (leftByPair.get(pairKey) ?? []).reduce(
+        (latest, colour) => laterOf(latest, arrivals.get(colour) ?? today),
+        laterOf(today, placement.waits?.get(pairKey) ?? today),
+      ),
   };
 }

@@ -25,9 +25,26 @@ export function quickestDays(suppliers: readonly Supplier[], offers: readonly Of
 /** Yarn one pair needs. */
 export type YarnWanted = readonly { readonly yarnColourId: number; readonly grams: number }[];
 
+type Pool = { readonly fromDay: Day | null; grams: number };
+
+/** Yarn of each colour by the day it is here, what is here first. */
+function poolsOf(shelf: readonly ShelfLot[]): ReadonlyMap<number, readonly Pool[]> {
+  const pools = new Map<number, Pool[]>();
+  const inOrder = [...shelf].sort((a, b) => ((a.fromDay ?? '') < (b.fromDay ?? '') ? -1 : 1));
+  for (const { yarnColourId, freeMg, fromDay = null } of inOrder) {
+    const ofColour = pools.get(yarnColourId) ?? [];
+    pools.set(yarnColourId, ofColour);
+    const last = ofColour.at(-1);
+    if (last?.fromDay === fromDay) last.grams += freeMg / 1000;
+    else ofColour.push({ fromDay, grams: freeMg / 1000 });
+  }
+  return pools;
+}
+
 /**
- * The day on which each pair could begin: today while the shelf still has all its colours, else when the quickest shop
- * could deliver. A colour that nobody sells is taken as here today: where it comes from is asked on the buying page.
+ * The day on which each pair could begin: today while the shelf still has all its colours, the day of a purchase on its
+ * way that has them, else when the quickest shop could deliver. A colour that nobody sells is taken as here today: where
+ * it comes from is asked on the buying page.
  *
  * @param pairs the yarn of each, in planning order; earlier pairs take from the shelf first
  * @returns a day for each pair, in their order
@@ -38,21 +55,25 @@ export function readyDays(
   quickest: QuickestDays,
   today: Day,
 ): readonly Day[] {
-  const left = new Map<number, number>();
-  for (const lot of shelf) left.set(lot.yarnColourId, (left.get(lot.yarnColourId) ?? 0) + lot.freeMg / 1000);
+  const pools = poolsOf(shelf);
   const dayAfter = new Map<number, Day>();
   return pairs.map((pair) => {
     let wait = 0;
+    let fromDay = today;
     for (const { yarnColourId, grams } of pair) {
-      const onShelf = left.get(yarnColourId) ?? 0;
-      if (onShelf >= grams) left.set(yarnColourId, onShelf - grams);
-      else wait = Math.max(wait, quickest.get(yarnColourId) ?? 0);
+      const pool = pools.get(yarnColourId)?.find((each) => each.grams >= grams);
+      if (!pool) wait = Math.max(wait, quickest.get(yarnColourId) ?? 0);
+      else {
+        pool.grams -= grams;
+        if (pool.fromDay !== null && pool.fromDay > fromDay) fromDay = pool.fromDay;
+      }
     }
     let day = dayAfter.get(wait);
     if (day === undefined) {
       day = addDays(today, wait);
       dayAfter.set(wait, day);
     }
+    if (fromDay > day) return fromDay;
     return day;
   });
 }

@@ -3,6 +3,7 @@ import type { Kind } from '#core/batch/lines.ts';
 import type { WantedPair } from '#core/batch/net-to-make.ts';
 import { sewingUp } from '#core/batch/work-left.ts';
 import { placementKey } from '#core/buying/lots.ts';
+import { isOnWayLot } from '#core/buying/purchases.ts';
 import { AppError } from '#core/shared/app-error.ts';
 import { enoughAt } from '#core/shared/estimate.ts';
 import { splitCents } from '#core/shared/money.ts';
@@ -65,7 +66,9 @@ function allot(pair: WantedPair, spec: Spec, workshopPlan: WorkshopPlan): Allotm
       mg,
       own.map((strand) => strand.grams),
     );
-    const lotId = plan.placed.lotOf.get(placementKey(pair.key, yarnColourId)) ?? null;
+    const placedOn = plan.placed.lotOf.get(placementKey(pair.key, yarnColourId)) ?? null;
+    // What is on its way cannot be weighed out: the pair waits, and gets its yarn when that is here.
+    const lotId = placedOn === null || isOnWayLot(placedOn) ? null : placedOn;
     return own.map(({ role, strand }, index) => ({ role, strand, yarnColourId, lotId, allottedMg: parts[index]! }));
   });
 }

@@ -3,8 +3,8 @@ import type { Day } from '#core/shared/calendar.ts';
 import { splitCents } from '#core/shared/money.ts';
 import type { Workshop } from '#db/open.ts';
 import { createPurchase, createPurchaseLine, findOffer, findSupplier } from '#db/stores/buying.ts';
-import { createBall, createLot } from '#db/stores/shelf.ts';
 import { allotWaiting } from '#flows/batch/allot-yarn.ts';
+import { shelvePacks } from '#flows/buying/shelve-packs.ts';
 
 /** Packs of one offer in one dye lot. */
 export type ArrivedPacks = {
@@ -61,18 +61,8 @@ export async function bringHome({ store }: Workshop, arrival: Arrival): Promise<
         arrivedPacks: packs,
         priceCents,
       });
-      const balls = packs * offer.ballsPerPack;
-      const lot = await createLot(tx, {
-        yarnColourId: offer.yarnColourId,
-        dyeLot,
-        gotDay: day,
-        paidCents: goods[index]! + postage[index]!,
-        boughtMg: balls * offer.ballMg,
-      });
-      for (let ball = 0; ball < balls; ball += 1) {
-        await createBall(tx, { lotId: lot.id, massMg: offer.ballMg, reason: 'bought', day, purchaseLineId: line.id });
-      }
-      lotIds.push(lot.id);
+      const paidCents = goods[index]! + postage[index]!;
+      lotIds.push(await shelvePacks(tx, { offer, purchaseLineId: line.id, packs, dyeLot, day, paidCents }));
     }
     return { lotIds, helpedPairs: await allotWaiting(tx) };
   });

@@ -66,7 +66,7 @@ function lotsWithout(lots: readonly ShelfLot[], wants: Wants, lotOf: ReadonlyMap
 }
 
 /** What the plan's own list buys beyond its need, by colour, as lots that are still to come. */
-function overLots({ plan, input, settings }: WorkshopPlan): ShelfLot[] {
+function overLots({ plan, input, settings, today }: WorkshopPlan): ShelfLot[] {
   const { chosen, chosenName } = plan.lists;
   const needs = needsAt(plan.placed.toBuy, chosenName === 'safe' ? input.settings.confidence : 0.5);
   return needs.flatMap(({ yarnColourId, needMg }) => {
@@ -79,7 +79,8 @@ function overLots({ plan, input, settings }: WorkshopPlan): ShelfLot[] {
     const freeMg = grossMg - needMg;
     const paidCents = lines.reduce((sum, line) => sum + line.paidCents, 0);
     if (freeMg < Math.max(1, settings.leastPartBallG * 1000)) return [];
-    return [{ id: overLotId(yarnColourId), yarnColourId, dyeLot: '', freeMg, paidCents, boughtMg: grossMg }];
+    const fromDay = plan.lists.arrivals.get(yarnColourId) ?? today;
+    return [{ id: overLotId(yarnColourId), yarnColourId, dyeLot: '', freeMg, paidCents, boughtMg: grossMg, fromDay }];
   });
 }
 
@@ -127,7 +128,7 @@ function placeBehind(
   queue: Queue,
   quote: { readonly orderId: number; readonly promisedDay: Day | null; readonly lines: readonly PairsToQuote[] },
 ): PlacedQuote {
-  const { plan, input, today } = workshopPlan;
+  const { input, today } = workshopPlan;
   const pairs = wantedPairs(quote.orderId, quote.lines);
   const specs = specify(shapesOf(quote.lines.map(({ kind }) => kind)), input.hands);
   const handwork = handworkOf(specs, input.knitters, input.referenceKnitterId);
@@ -135,7 +136,8 @@ function placeBehind(
   const byKey = new Map(pairs.map((pair) => [pair.key, pair]));
   const minutesOf = (key: string, knitterId: number) => handwork.minutesOf(byKey.get(key)!.kind, knitterId);
   const quickest = quickestDays(input.suppliers, input.offers);
-  const arrivalOfLot = (lot: number) => (lot < 0 ? (plan.lists.arrivals.get(-lot) ?? today) : today);
+  const dayOfLot = new Map(queue.lots.map((lot) => [lot.id, lot.fromDay ?? today]));
+  const arrivalOfLot = (lot: number) => dayOfLot.get(lot) ?? today;
   /** The day a pair's yarn is here, when what no lot has comes as `dayOfBought` says. */
   const arrivals = (wants: Wants, lotOf: ReadonlyMap<string, number>, dayOfBought: (colour: number) => Day) => {
     const days = new Map<string, Day>();

@@ -1,5 +1,6 @@
 import { placementKey } from '#core/buying/lots.ts';
 import { linesPaid } from '#core/buying/prices.ts';
+import { isOnWayLot } from '#core/buying/purchases.ts';
 import { type CareCard, careCardOf } from '#core/cards/care-card.ts';
 import type { OrderMoney } from '#core/pricing/order-money.ts';
 import { minutesMoreFor } from '#core/schedule/promise-help.ts';
@@ -93,16 +94,28 @@ function yarnOf(source: OrdersSource, placed: PlacedQuote): QuoteYarn[] {
   const offers = new Map(rows.offers.map((offer) => [offer.id, offer]));
   const lots = new Map(rows.lots.map((lot) => [lot.id, lot]));
   const leftMg = new Map(placed.lotsLeft.map((lot) => [lot.id, lot.freeMg]));
-  const sums = new Map<number, { uses: number; shelf: number; plan: number; buy: number; lots: Set<number> }>();
+  const sums = new Map<
+    number,
+    { uses: number; shelf: number; plan: number; buy: number; lots: Set<number>; toCome: Set<number> }
+  >();
   for (const { pair, yarn } of placed.wants.pairs) {
     for (const { yarnColourId, grams } of yarn) {
-      const sum = sums.get(yarnColourId) ?? { uses: 0, shelf: 0, plan: 0, buy: 0, lots: new Set<number>() };
+      const sum = sums.get(yarnColourId) ?? {
+        uses: 0,
+        shelf: 0,
+        plan: 0,
+        buy: 0,
+        lots: new Set<number>(),
+        toCome: new Set<number>(),
+      };
       sums.set(yarnColourId, sum);
       const lot = placed.lotOf.get(placementKey(pair.key, yarnColourId));
       sum.uses += grams;
       if (lot === undefined) sum.buy += grams;
-      else if (lot < 0) sum.plan += grams;
-      else {
+      else if (lot < 0 || isOnWayLot(lot)) {
+        sum.plan += grams;
+        sum.toCome.add(lot);
+      } else {
         sum.shelf += grams;
         sum.lots.add(lot);
       }
@@ -133,7 +146,7 @@ function yarnOf(source: OrdersSource, placed: PlacedQuote): QuoteYarn[] {
       }),
       boughtG,
       boughtCents: bought.reduce((total, line) => total + line.paidCents, 0),
-      leftOfPlanG: sum.plan > 0 ? (leftMg.get(-colourId) ?? 0) / 1000 : 0,
+      leftOfPlanG: [...sum.toCome].reduce((total, id) => total + (leftMg.get(id) ?? 0) / 1000, 0),
       leftOfBoughtG: Math.max(0, boughtG - sum.buy),
       leftOnShelfG: [...sum.lots].reduce((total, id) => total + (leftMg.get(id) ?? 0) / 1000, 0),
       isUnsold: sum.buy > 0 && !input.offers.some((offer) => offer.yarnColourId === colourId),

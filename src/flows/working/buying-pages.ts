@@ -30,7 +30,9 @@ function placeOf(colourId: number, { plan, input }: WorkshopPlan): (pair: Wanted
     if (pair.started?.heldColourIds.includes(colourId)) return 'in the knitter’s hands';
     const lotId = plan.placed.lotOf.get(placementKey(pair.key, colourId));
     if (lotId === undefined) return 'to buy';
-    const dyeLot = input.shelf.find((lot) => lot.id === lotId)?.dyeLot;
+    const lot = input.shelf.find((each) => each.id === lotId);
+    if (lot?.fromDay !== undefined) return `on its way, here ${formatDay(lot.fromDay)}`;
+    const dyeLot = lot?.dyeLot;
     return dyeLot ? `on the shelf, lot ${dyeLot}` : 'on the shelf';
   };
 }

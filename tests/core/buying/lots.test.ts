@@ -42,8 +42,12 @@ function placedMg(wants: readonly Want[], lots: readonly LotLeft[]): number {
 
 describe('placeOnLots', () => {
   it('places nothing without lots, and everything where there is room', () => {
-    expect(placeOnLots([want('a', 5)], [])).toEqual({ placed: new Map(), left: [want('a', 5)] });
-    expect(placeOnLots([], [lot(1, 5)])).toEqual({ placed: new Map(), left: [] });
+    expect(placeOnLots([want('a', 5)], [])).toEqual({
+      placed: new Map(),
+      left: [want('a', 5)],
+      waits: new Map(),
+    });
+    expect(placeOnLots([], [lot(1, 5)])).toEqual({ placed: new Map(), left: [], waits: new Map() });
     const both = placeOnLots([want('a', 5), want('a', 7, 2)], [lot(1, 5), lot(2, 7, 2)]);
     expect([...both.placed]).toEqual([
       ['a/1', 1],

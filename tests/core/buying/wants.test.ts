@@ -150,4 +150,14 @@ describe('placementOf', () => {
     expect(days(placedWith([9, 2, 100_000], [8, 1, 1_000_000]))).toEqual([today, today, today]);
     expect(placedWith().arrivalDay('a', new Map(), today)).toBe(today); // nobody sells it
   });
+
+  it('a pair on a lot that is on its way waits for it, and for what it still buys', () => {
+    const placement = placeOnLots(wants.wants, [{ id: 9, yarnColourId: 2, freeMg: 100_000, fromDay: '2026-12-03' }]);
+    const placed = placementOf(placement, wants, handwork);
+    const dayOfB = (arrives: string) => placed.arrivalDay('b', new Map([[1, arrives]]), '2026-11-25');
+    expect(dayOfB('2026-12-01')).toBe('2026-12-03');
+    expect(dayOfB('2026-12-05')).toBe('2026-12-05');
+    expect(placed.arrivalDay('a', new Map([[1, '2026-12-01']]), '2026-11-25')).toBe('2026-12-01');
+    expect(placed.toBuy.map((amount) => amount.yarnColourId)).toEqual([1]);
+  });
 });

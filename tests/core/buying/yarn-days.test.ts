@@ -44,6 +44,13 @@ describe('readyDays', () => {
     ]);
   });
 
+  it('waits for a purchase on its way rather than for a new one, and leaves the shelf to who fits it', () => {
+    const onWay = { ...lot(9, 1, 100), fromDay: '2027-01-02' };
+    const pairs = [wants([1, 60]), wants([1, 60]), wants([1, 35]), wants([1, 60])];
+    const ready = readyDays(pairs, [onWay, lot(1, 1, 95)], new Map([[1, 9]]), today);
+    expect(ready).toEqual(['2026-12-30', '2027-01-02', '2026-12-30', '2027-01-08']);
+  });
+
   it('waits for the slowest of its colours', () => {
     const quickest = new Map([
       [1, 2],
