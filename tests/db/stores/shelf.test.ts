@@ -1,9 +1,12 @@
 import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { balancesAt } from '#core/shared/balance.ts';
+import { addDays } from '#core/shared/calendar.ts';
 import {
   createBall,
   findBall,
   handBall,
+  listAllMoves,
   listBallMoves,
   listBalls,
   listFullBalls,
@@ -72,6 +75,82 @@ describe('moveBall', () => {
     expect(await massOf(ballId)).toBe(32_000);
   });
 
+  test('nothing can have gone on a past day that was not there then, or is not there since', async () => {
+    const ballId = await addBall(100_000);
+    // Bought on 2 November, 70 g used on the 20th: 30 g can have gone on the 10th, nothing on the 1st.
+    const use = (mg: number, on: string) =>
+      workshop.store.write('test', (tx) => moveBall(tx, { ballId, changeMg: -mg, reason: 'used', day: on }));
+    expect((await use(70_000, '2026-11-20')).ok).toBe(true);
+    const over = await use(30_001, '2026-11-10');
+    expect(over).toMatchObject({ ok: false, problems: [{ code: 'moreThanOnBall', path: 'grams' }] });
+    const before = await use(10_000, '2026-11-01');
+    expect(before).toMatchObject({ ok: false, problems: [{ code: 'moreThanWasOnBall', path: 'day' }] });
+    expect((await use(30_000, '2026-11-10')).ok).toBe(true);
+    expect(await massOf(ballId)).toBe(0);
+  });
+
+  test('a later gain does not cover an earlier day', async () => {
+    const ballId = await addBall(50_000);
+    await workshop.store.write('test', async (tx) => {
+      await weighBall(tx, ballId, 10_000, '2026-11-10');
+      await weighBall(tx, ballId, 60_000, '2026-11-20');
+    });
+    // 60 g are there now, but on the 10th there were 10.
+    const used = await workshop.store.write('test', (tx) =>
+      moveBall(tx, { ballId, changeMg: -20_000, reason: 'used', day: '2026-11-05' }),
+    );
+    expect(used.ok ? '' : used.problems[0]!.message).toContain('Only 10 g can have gone');
+    expect(await massOf(ballId)).toBe(60_000);
+  });
+
+  test('after any moves on any days, accepted or refused, no day ever had less than nothing', async () => {
+    const steps = fc.array(
+      fc.record({
+        do: fc.constantFrom('use' as const, 'lose' as const, 'weigh' as const, 'wind' as const, 'undo' as const),
+        mg: fc.integer({ min: 1, max: 60_000 }),
+        ball: fc.nat(5),
+        after: fc.integer({ min: -2, max: 12 }),
+      }),
+      { maxLength: 10 },
+    );
+    await fc.assert(
+      fc.asyncProperty(steps, async (chosen) => {
+        const first = await addBall(50_000);
+        for (const step of chosen) {
+          const balls = (await workshop.store.read((db) => listBalls(db))).filter((ball) => ball.id >= first);
+          const ballId = balls[step.ball % balls.length]!.id;
+          const moves = await movesOf(ballId);
+          const on = addDays('2026-11-02', step.after);
+          await workshop.store.write('test', async (tx): Promise<{ ok: boolean }> => {
+            if (step.do === 'weigh') return await weighBall(tx, ballId, step.mg, on);
+            if (step.do === 'wind') return await windOff(tx, ballId, step.mg, on);
+            if (step.do === 'undo') return await undoMove(tx, moves[step.mg % moves.length]!.id, on);
+            const reason = step.do === 'use' ? 'used' : 'lost';
+            return await moveBall(tx, { ballId, changeMg: -step.mg, reason, day: on });
+          });
+        }
+        const all = await workshop.store.read((db) => listAllMoves(db));
+        for (const ball of await workshop.store.read((db) => listBalls(db))) {
+          const own = all.filter((move) => move.ballId === ball.id);
+          expect(ball.massMg).toBe(own.reduce((sum, move) => sum + move.changeMg, 0));
+          for (const { day: on } of own) {
+            const sum = own.reduce((total, move) => (move.day <= on ? total + move.changeMg : total), 0);
+            expect(sum).toBeGreaterThanOrEqual(0);
+            expect(balancesAt(all, on).get(ball.id)).toBe(sum);
+          }
+        }
+        // Winding off neither makes yarn nor loses it: over a lot its moves come to nothing.
+        const lotId = (await workshop.store.read((db) => findBall(db, first)))!.lotId;
+        const ofLot = new Set(
+          (await workshop.store.read((db) => listBalls(db))).filter((b) => b.lotId === lotId).map((b) => b.id),
+        );
+        const wound = all.filter((move) => ofLot.has(move.ballId) && move.reason === 'wound off');
+        expect(wound.reduce((sum, move) => sum + move.changeMg, 0)).toBe(0);
+      }),
+      { numRuns: 15 },
+    );
+  });
+
   test('after any moves, accepted or refused, the mass is the sum of the moves and not below 0', async () => {
     const steps = fc.array(
       fc.oneof(
@@ -114,6 +193,16 @@ describe('weighBall', () => {
     expect((await movesOf(ballId)).map((move) => move.changeMg)).toEqual([50_000, -2_000, 1_000, 0, -49_000]);
   });
 
+  test('on a past day it is set against what was there then, and what went since stays gone', async () => {
+    const ballId = await addBall(100_000);
+    await workshop.store.write('test', (tx) =>
+      moveBall(tx, { ballId, changeMg: -30_000, reason: 'used', day: '2026-11-20' }),
+    );
+    // The scale showed 95 g on the 10th where 100 were written down; 30 g went on the 20th: 65 are left.
+    const weighed = await workshop.store.write('test', (tx) => weighBall(tx, ballId, 95_000, '2026-11-10'));
+    expect(weighed).toMatchObject({ ok: true, value: { ball: { massMg: 65_000 }, move: { changeMg: -5_000 } } });
+  });
+
   test('less than nothing is refused', async () => {
     const ballId = await addBall(50_000);
     const weighed = await workshop.store.write('test', (tx) => weighBall(tx, ballId, -1, day));
@@ -150,6 +239,41 @@ describe('undoMove', () => {
     const again = await workshop.store.write('test', (tx) => undoMove(tx, used.id, day));
     expect(again).toMatchObject({ ok: false, problems: [{ code: 'undoneAlready' }] });
     expect(await massOf(ballId)).toBe(50_000);
+  });
+
+  test('undoes both halves of a winding off, by either of them', async () => {
+    const ballId = await addBall(100_000);
+    const windAndUndo = async (half: 0 | 1) => {
+      await workshop.store.write('test', (tx) => windOff(tx, ballId, 40_000, day));
+      const wound = (await workshop.store.read((db) => listAllMoves(db))).filter((m) => m.reason === 'wound off');
+      const id = wound.at(half - 2)!.id;
+      expect((await workshop.store.write('test', (tx) => undoMove(tx, id, day))).ok).toBe(true);
+      const masses = (await workshop.store.read((db) => listBalls(db))).map((ball) => ball.massMg);
+      expect(masses.reduce((sum, mg) => sum + mg, 0)).toBe(100_000);
+      expect(masses[0]).toBe(100_000);
+    };
+    await windAndUndo(0);
+    await windAndUndo(1);
+  });
+
+  test('a winding off stays when the new ball was begun since, and both balls stay as they are', async () => {
+    const ballId = await addBall(100_000);
+    const wound = await workshop.store.write('test', (tx) => windOff(tx, ballId, 40_000, day));
+    const newId = wound.ok ? wound.value.id : 0;
+    await workshop.store.write('test', (tx) => moveBall(tx, { ballId: newId, changeMg: -1, reason: 'used', day }));
+    const undone = await workshop.store.write('test', async (tx) =>
+      undoMove(tx, (await listBallMoves(tx, ballId))[1]!.id, day),
+    );
+    expect(undone).toMatchObject({ ok: false, problems: [{ code: 'moreThanOnBall' }] });
+    expect([await massOf(ballId), await massOf(newId)]).toEqual([60_000, 39_999]);
+  });
+
+  test('is never dated before what it undoes', async () => {
+    const ballId = await addBall(50_000);
+    await workshop.store.write('test', (tx) => moveBall(tx, { ballId, changeMg: -20_000, reason: 'used', day }));
+    const used = (await movesOf(ballId))[1]!;
+    const undone = await workshop.store.write('test', (tx) => undoMove(tx, used.id, '2026-11-10'));
+    expect(undone).toMatchObject({ ok: true, value: { move: { day, reversesId: used.id } } });
   });
 
   test('a purchase whose yarn is used up cannot be undone', async () => {
