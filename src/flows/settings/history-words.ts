@@ -49,6 +49,12 @@ const tableWords: Readonly<Record<string, Words>> = {
   prices_seen: ['price seen elsewhere', 'prices seen elsewhere'],
   placements: ['pair in a shop', 'pairs in shops'],
   shop_payments: ['payment of a shop', 'payments of shops'],
+  fairs: ['fair', 'fairs'],
+  fair_days: ['day at a table', 'days at a table'],
+  fair_pairs: ['pair on a table', 'pairs on a table'],
+  asked: ['thing asked for in vain', 'things asked for in vain'],
+  sales: ['sale', 'sales'],
+  sale_lines: ['pair sold', 'pairs sold'],
   settings: ['setting', 'settings'],
 };
 
@@ -111,6 +117,10 @@ function rowWords(table: string, row: Row, shown: Shown): string {
     }
     case 'pairs':
       return `pair ${row.id}`;
+    case 'fair_days':
+      return `${formatDay(String(row.day))} at a table`;
+    case 'sale_lines':
+      return `the sale of ${row.what}`;
     case 'pair_pieces':
     case 'pair_rows':
       return `${row.piece} of pair ${row.pairId}`;

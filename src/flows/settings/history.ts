@@ -47,10 +47,17 @@ const actionsInFull: Readonly<Record<string, string>> = {
   'batch: piece': 'Got on with a piece',
   'batch: rip out': 'Ripped out a pair',
   'batch: second': 'A pair is a second',
+  'begin: a market of the sample season': 'Added a market to the sample season',
   'begin: our own workshop': 'Began an own workshop',
   'begin: the sample season': 'Opened the sample season',
   'buying: a basket is here': 'Yarn came home',
   'cards: rows done': 'Counted rows',
+  'fair: book what is missing': 'Booked what was missing from a table',
+  'fair: choose what is taken along': 'Chose what comes along to a table',
+  'fair: say what a sold pair brought': 'Noted what a sold pair brought',
+  'fair: say which pair was sold': 'Noted which pair was sold',
+  'fair: say why no pair belongs to a sale': 'Noted why no pair belongs to a sale',
+  'fair: type in a day': 'Typed in a day at a table',
 };
 
 function actionOf(flow: string): string {
@@ -65,11 +72,13 @@ const silent = new Set(['ball_moves', 'pair_events', 'answers']);
 /** Parts of something else, which are told only where nothing but them was changed. */
 const parts = new Set([
   'batch_lines',
+  'fair_pairs',
   'line_colours',
   'pair_colours',
   'pair_pieces',
   'purchase_lines',
   'reservations',
+  'sales',
   'style_versions',
 ]);
 

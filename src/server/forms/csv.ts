@@ -48,14 +48,17 @@ export async function readSentTable(body: FormBody): Promise<SentTable> {
   return { fileName, ...decode(new Uint8Array(await file.arrayBuffer())) };
 }
 
-// A spreadsheet takes a cell that begins so for a formula; a number below 0 is none.
+/** An amount as it is to stand in a table: a number below 0 is no formula. */
+export type AmountCell = { readonly amount: string };
+
+// A spreadsheet takes a cell that begins so for a formula.
 function safeCell(text: string): string {
-  const isNumber = /^-\d+(\.\d+)?$/.test(text);
-  const safe = /^[=+\-@\t\r]/.test(text) && !isNumber ? `'${text}` : text;
+  const safe = /^[=+\-@\t\r]/.test(text) ? `'${text}` : text;
   return /[",;\t\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
 }
 
 /** A table as comma-separated values; cells that a spreadsheet would take for formulas are made harmless. */
-export function writeCsv(rows: readonly (readonly string[])[]): string {
-  return rows.map((row) => `${row.map(safeCell).join(',')}\r\n`).join('');
+export function writeCsv(rows: readonly (readonly (string | AmountCell)[])[]): string {
+  const cellOf = (cell: string | AmountCell) => (typeof cell === 'string' ? safeCell(cell) : cell.amount);
+  return rows.map((row) => `${row.map(cellOf).join(',')}\r\n`).join('');
 }
