@@ -23,7 +23,7 @@ import {
   createPriceGroup,
   createPriceSeen,
 } from '#db/stores/pricing.ts';
-import { createBall, createLot, createYarn, createYarnColour } from '#db/stores/shelf.ts';
+import { createBall, createLot, createYarn, createYarnColour, moveBall } from '#db/stores/shelf.ts';
 import { createFoot, type SizeBandRow } from '#db/stores/sizing.ts';
 import { createMaterial, createStyleMaterial, type StyleRow } from '#db/stores/styles.ts';
 import { setSetting } from '#db/stores/workshop.ts';
@@ -148,22 +148,37 @@ async function addShelf(tx: Tx, today: Day, yarns: SampleYarns) {
     yarnColourId: number,
     got: number,
     ballsG: readonly number[],
-    values: { dyeLot?: string; donor?: string; paidCents: number; boughtG?: number; worthCents?: number },
+    values: {
+      dyeLot?: string;
+      donor?: string;
+      place?: string;
+      paidCents: number;
+      boughtG?: number;
+      worthCents?: number;
+    },
   ) {
     const { boughtG, ...rest } = values;
     const gotDay = addDays(today, got);
     const sumG = ballsG.reduce((sum, grams) => sum + grams, 0);
     const { id } = await createLot(tx, { yarnColourId, gotDay, boughtMg: (boughtG ?? sumG) * 1000, ...rest });
     const reason = values.donor ? 'given' : 'bought';
-    for (const grams of ballsG) await createBall(tx, { lotId: id, massMg: grams * 1000, reason, day: gotDay });
+    const balls = [];
+    for (const grams of ballsG) {
+      balls.push(await createBall(tx, { lotId: id, massMg: grams * 1000, reason, day: gotDay }));
+    }
+    return balls;
   }
-  await lot(yarns.heather, -80, [100, 100, 62], { dyeLot: '114', paidCents: 2850, boughtG: 500 });
-  await lot(yarns.heather, -20, [100, 100], { dyeLot: '127', paidCents: 1240 });
+  await lot(yarns.heather, -80, [100, 100, 62], { dyeLot: '114', place: 'Blue chest', paidCents: 2850, boughtG: 500 });
+  await lot(yarns.heather, -20, [100, 100], { dyeLot: '127', place: 'Blue chest', paidCents: 1240 });
   await lot(yarns.fir, -60, [100, 100, 48], { dyeLot: '08', paidCents: 2500, boughtG: 500 });
   await lot(yarns.fog, -60, [100], { dyeLot: '31', paidCents: 620 });
-  await lot(yarns.oat, -33, [100, 100, 100, 84], { donor: 'Tilda Crane', paidCents: 0, worthCents: 2150 });
-  await lot(yarns.cream, -45, [50, 50, 50, 50], { dyeLot: 'C7', paidCents: 1280 });
-  await lot(yarns.marigold, -45, [50, 50, 22], { dyeLot: 'C9', paidCents: 960, boughtG: 150 });
+  const oat = await lot(yarns.oat, -33, [100, 100, 100, 100], { donor: 'Tilda Crane', paidCents: 0, worthCents: 2240 });
+  // A square and what was pulled back too often to knit again.
+  const gone = { ballId: oat[3]!.id, day: addDays(today, -30) };
+  await moveBall(tx, { ...gone, changeMg: -14_000, reason: 'used' });
+  await moveBall(tx, { ...gone, changeMg: -2_000, reason: 'lost' });
+  await lot(yarns.cream, -45, [50, 50, 50, 50], { dyeLot: 'C7', place: 'Wicker basket', paidCents: 1280 });
+  await lot(yarns.marigold, -45, [50, 50, 22], { dyeLot: 'C9', place: 'Wicker basket', paidCents: 960, boughtG: 150 });
 }
 
 async function addSuppliers(tx: Tx, yarns: SampleYarns) {

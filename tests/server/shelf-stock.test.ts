@@ -187,6 +187,14 @@ describe('use these first', () => {
     expect(html).toContain('Likely left when all is knitted');
   });
 
+  it('says what became of the yarn that Tilda gave', async () => {
+    await loadSample(workshop, { today: '2026-11-25' });
+    const html = await page('/shelf/donors');
+    // 400 g came; 14 g in a square, 2 g lost, so 384 g are left.
+    const cells = [...html.matchAll(/<td[^>]*data-label="[^"]*">([^<]*)/g)].map((match) => match[1]);
+    expect(cells.slice(0, 4)).toEqual([400, 14, 384, 2].map(formatGrams));
+  });
+
   it('leaves out whole balls and what is put aside, and says where a weight is only expected', async () => {
     await addShelf();
     const html = await page('/shelf/leftovers');
