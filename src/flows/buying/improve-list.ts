@@ -5,6 +5,8 @@ import { answerJson } from '#flows/buying/terms-of.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import { createSolver, type Search, type SearchEnd, type Solver } from '#solver/solver.ts';
 
+export type { Solver } from '#solver/solver.ts';
+
 export type ListName = 'likely' | 'safe';
 
 /** A search for a cheaper list, as the page tells it. */

@@ -1,12 +1,28 @@
 import { AppError } from '#core/shared/app-error.ts';
 import { readSettings, type Settings } from '#core/shared/settings.ts';
 import type { Workshop } from '#db/open.ts';
-import { listOffers, listSuppliers, type OfferRow, type SupplierRow } from '#db/stores/buying.ts';
+import {
+  listOfferBreaks,
+  listOffers,
+  listSupplierBreaks,
+  listSuppliers,
+  type OfferBreakRow,
+  type OfferRow,
+  type SupplierBreakRow,
+  type SupplierRow,
+} from '#db/stores/buying.ts';
 import { listYarnColours, listYarns, type YarnColourRow, type YarnRow } from '#db/stores/shelf.ts';
 import { listSettings } from '#db/stores/workshop.ts';
 
-export type ShopOffer = { readonly offer: OfferRow; readonly colour: YarnColourRow; readonly yarn: YarnRow };
-export type Shop = { readonly supplier: SupplierRow; readonly offers: readonly ShopOffer[] };
+export type ShopOffer = {
+  readonly offer: OfferRow & { readonly breaks: readonly OfferBreakRow[] };
+  readonly colour: YarnColourRow;
+  readonly yarn: YarnRow;
+};
+export type Shop = {
+  readonly supplier: SupplierRow & { readonly breaks: readonly SupplierBreakRow[] };
+  readonly offers: readonly ShopOffer[];
+};
 
 export type Shops = {
   readonly settings: Settings;
@@ -17,15 +33,24 @@ export type Shops = {
 
 /** Every shop with what it sells, by yarn and colour. */
 export async function readShops({ store }: Workshop): Promise<Shops> {
-  const [suppliers, offers, yarns, colours, settingRows] = await store.read((db) =>
-    db.batch([listSuppliers(db), listOffers(db), listYarns(db), listYarnColours(db), listSettings(db)]),
+  const [suppliers, offers, yarns, colours, settingRows, packBreaks, basketBreaks] = await store.read((db) =>
+    db.batch([
+      listSuppliers(db),
+      listOffers(db),
+      listYarns(db),
+      listYarnColours(db),
+      listSettings(db),
+      listOfferBreaks(db),
+      listSupplierBreaks(db),
+    ]),
   );
   const yarnById = new Map(yarns.map((yarn) => [yarn.id, yarn]));
   const colourById = new Map(colours.map((colour) => [colour.id, colour]));
   const sold = offers
     .map((offer) => {
       const colour = colourById.get(offer.yarnColourId)!;
-      return { offer, colour, yarn: yarnById.get(colour.yarnId)! };
+      const breaks = packBreaks.filter((each) => each.offerId === offer.id);
+      return { offer: { ...offer, breaks }, colour, yarn: yarnById.get(colour.yarnId)! };
     })
     .sort(
       (a, b) =>
@@ -36,7 +61,7 @@ export async function readShops({ store }: Workshop): Promise<Shops> {
   return {
     settings: readSettings(settingRows),
     shops: suppliers.map((supplier) => ({
-      supplier,
+      supplier: { ...supplier, breaks: basketBreaks.filter((each) => each.supplierId === supplier.id) },
       offers: sold.filter(({ offer }) => offer.supplierId === supplier.id),
     })),
     yarns,

@@ -1,12 +1,17 @@
+import type { PackBreak } from '#core/buying/offers.ts';
 import { AppError } from '#core/shared/app-error.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import type { Workshop } from '#db/open.ts';
 import { changeOffer, createOffer, findOffer, listOffers, type OfferRow, removeOffer } from '#db/stores/buying.ts';
+import { setPackBreaks } from '#flows/buying/save-breaks.ts';
 
-/** A pack and its price. */
-export type PackEntry = Pick<OfferRow, 'ballMg' | 'ballsPerPack' | 'priceCents' | 'stockPacks'>;
+/** A pack and its price; lower prices from so many on that are left out stay as they are. */
+export type PackEntry = Pick<OfferRow, 'ballMg' | 'ballsPerPack' | 'priceCents' | 'stockPacks'> & {
+  readonly breaks?: readonly PackBreak[];
+};
 
-const isSamePack = (a: PackEntry, b: PackEntry) => a.ballMg === b.ballMg && a.ballsPerPack === b.ballsPerPack;
+const isSamePack = (a: Omit<PackEntry, 'breaks'>, b: Omit<PackEntry, 'breaks'>) =>
+  a.ballMg === b.ballMg && a.ballsPerPack === b.ballsPerPack;
 
 /** One price for some colours at a shop; where the same pack has a price already, it is changed. */
 export async function savePrices(
@@ -18,9 +23,12 @@ export async function savePrices(
     const there = (await listOffers(tx)).filter((offer) => offer.supplierId === supplierId);
     for (const entry of entries) {
       const known = there.find((offer) => offer.yarnColourId === entry.yarnColourId && isSamePack(offer, entry));
-      const { priceCents, stockPacks } = entry;
-      if (known) await changeOffer(tx, known.id, { priceCents, stockPacks });
-      else await createOffer(tx, { ...entry, supplierId });
+      const { breaks, ...pack } = entry;
+      const { priceCents, stockPacks } = pack;
+      const { id } = known
+        ? await changeOffer(tx, known.id, { priceCents, stockPacks })
+        : await createOffer(tx, { ...pack, supplierId });
+      if (breaks) await setPackBreaks(tx, id, breaks);
     }
   });
 }
@@ -29,7 +37,7 @@ export async function savePrices(
 export async function saveOffer(
   { store }: Workshop,
   id: number,
-  entry: PackEntry,
+  { breaks, ...entry }: PackEntry,
   version: number | undefined,
 ): Promise<Result<number>> {
   return await store.write('buying: change a price', async (tx) => {
@@ -50,11 +58,15 @@ export async function saveOffer(
       });
     }
     await changeOffer(tx, id, entry, version);
+    if (breaks) await setPackBreaks(tx, id, breaks);
     return succeed(id);
   });
 }
 
 /** @throws {AppError} `conflict` when something was bought at this price */
 export async function dropOffer({ store }: Workshop, id: number, version: number | undefined): Promise<void> {
-  await store.write('buying: remove a price', (tx) => removeOffer(tx, id, version));
+  await store.write('buying: remove a price', async (tx) => {
+    await setPackBreaks(tx, id, []);
+    await removeOffer(tx, id, version);
+  });
 }

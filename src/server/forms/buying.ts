@@ -1,3 +1,4 @@
+import type { BasketBreak, PackBreak } from '#core/buying/offers.ts';
 import type { UnitSystem } from '#core/shared/measures.ts';
 import type { Result } from '#core/shared/problem.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
@@ -27,12 +28,68 @@ export function parseShop(body: FormBody, currency: string): Result<ShopEntry> {
       most: 365,
       isWhole: true,
     }),
+    breaks: readBasketBreaks(fields, body),
   };
   return fields.result(() => entry);
 }
 
-function readPack(fields: FieldReader): Omit<PackEntry, 'ballMg'> & { readonly ballG: number | null } {
-  return {
+/** How many breaks a form has room for. */
+export const breakRows = [0, 1, 2] as const;
+
+/** What is taken off a whole basket, row by row; each further row wants more goods and takes more off. */
+function readBasketBreaks(fields: FieldReader, body: FormBody): BasketBreak[] {
+  const breaks: BasketBreak[] = [];
+  for (const row of breakRows) {
+    const [from, off] = [`breakFrom-${row}`, `breakOff-${row}`];
+    if (textOf(body, from).trim() === '' && textOf(body, off).trim() === '') continue;
+    const already = fields.problems.length;
+    const fromCents = fields.money(from, {
+      sentence: 'Enter from which amount something is taken off, like 50',
+      least: 1,
+    });
+    const offRatio = fields.percent(off, {
+      sentence: 'Enter the percentage taken off, like 10',
+      least: 0.001,
+      most: 0.9,
+    });
+    if (fields.problems.length > already) continue;
+    const last = breaks.at(-1);
+    if (last && fromCents <= last.fromCents) fields.say(from, 'Enter a larger amount than in the row before.');
+    else if (last && offRatio <= last.offRatio) fields.say(off, 'Enter a larger percentage than in the row before.');
+    else breaks.push({ fromCents, offRatio });
+  }
+  return breaks;
+}
+
+/** Lower prices from so many packs on, row by row. @param priceCents what one pack costs without */
+function readPackBreaks(fields: FieldReader, body: FormBody, priceCents: number): PackBreak[] {
+  const breaks: PackBreak[] = [];
+  for (const row of breakRows) {
+    const [from, price] = [`breakPacks-${row}`, `breakPrice-${row}`];
+    if (textOf(body, from).trim() === '' && textOf(body, price).trim() === '') continue;
+    const already = fields.problems.length;
+    const fromPacks = fields.number(from, {
+      sentence: 'Enter from how many packs on it is cheaper, like 5',
+      least: 2,
+      most: 100_000,
+      isWhole: true,
+    });
+    const lowerCents = fields.money(price, { sentence: 'Enter what each pack then costs, like 7.90' });
+    if (fields.problems.length > already) continue;
+    const last = breaks.at(-1);
+    if (last && fromPacks <= last.fromPacks) fields.say(from, 'Enter more packs than in the row before.');
+    else if (lowerCents >= (last?.priceCents ?? priceCents)) {
+      fields.say(
+        price,
+        last ? 'Enter a lower price than in the row before.' : 'Enter a lower price than that of one pack.',
+      );
+    } else breaks.push({ fromPacks, priceCents: lowerCents });
+  }
+  return breaks;
+}
+
+function readPack(fields: FieldReader, body: FormBody): Omit<PackEntry, 'ballMg'> & { readonly ballG: number | null } {
+  const pack = {
     ballG: fields.optionalMeasure('ballG', 'massG', {
       sentence: {
         metric: 'Enter how many grams a ball has, like 100, or leave it empty for the usual size',
@@ -56,6 +113,7 @@ function readPack(fields: FieldReader): Omit<PackEntry, 'ballMg'> & { readonly b
       isWhole: true,
     }),
   };
+  return { ...pack, breaks: readPackBreaks(fields, body, pack.priceCents) };
 }
 
 const mgOf = (grams: number) => roundHalfUp(grams * 1000);
@@ -89,7 +147,7 @@ export function parsePrices(
     fields.say('shop', 'Choose the shop.');
   const chosen = coloursOfChoice(textOf(body, 'what'), context.colours);
   if (chosen.length === 0) fields.say('what', 'Choose a yarn or one of its colours.');
-  const { ballG, ...pack } = readPack(fields);
+  const { ballG, ...pack } = readPack(fields, body);
   const ballMgOf = new Map(context.yarns.map((yarn) => [yarn.id, yarn.ballMg]));
   return fields.result(() => ({
     supplierId: supplierId!,
@@ -108,7 +166,7 @@ export function parsePack(
   usualBallMg: number,
 ): Result<PackEntry> {
   const fields = readFields(body, currency, unitSystem);
-  const { ballG, ...pack } = readPack(fields);
+  const { ballG, ...pack } = readPack(fields, body);
   return fields.result(() => ({ ...pack, ballMg: ballG === null ? usualBallMg : mgOf(ballG) }));
 }
 

@@ -4,6 +4,7 @@ import { countOf } from '#core/shared/format.ts';
 import { measureForInput } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { bringHome } from '#flows/buying/bring-home.ts';
+import { improveLists, listSearches, lookLonger, stopLooking } from '#flows/buying/improve-list.ts';
 import { readBuying } from '#flows/buying/read-buying.ts';
 import { findShop, findShopOffer, readShops, type Shops } from '#flows/buying/read-shops.ts';
 import { dropOffer, saveOffer, savePrices } from '#flows/buying/save-prices.ts';
@@ -13,10 +14,11 @@ import { todayIn } from '#flows/today.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import { parseArrival, parsePack, parsePrices, parseShop } from '#server/forms/buying.ts';
 import { type FormBody, type FormValues, readFields, textOf, valuesOf } from '#server/forms/fields.ts';
-import { moneyForInput } from '#server/forms/numbers.ts';
-import { renderPage } from '#server/render.tsx';
+import { moneyForInput, percentForInput } from '#server/forms/numbers.ts';
+import { renderFragment, renderPage, wantsFragment } from '#server/render.tsx';
 import { ArrivedPage } from '#views/pages/buying/arrived-page.tsx';
 import { BuyingPage } from '#views/pages/buying/buying-page.tsx';
+import { SearchProgress } from '#views/pages/buying/list-search.tsx';
 import { OfferPage, PricesPage, ShopFormPage } from '#views/pages/buying/shop-forms.tsx';
 import { ShopsPage } from '#views/pages/buying/shops-page.tsx';
 
@@ -39,7 +41,7 @@ function priceChoices({ yarns, colours }: Shops) {
 }
 
 /** Yarn to buy, shops and their prices, and what came home. */
-export function buyingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
+export function buyingRoutes({ workshop, now, solver }: AppDeps): Hono<AppEnv> {
   const routes = new Hono<AppEnv>();
 
   routes.get('/', async function showBuying(c) {
@@ -50,6 +52,7 @@ export function buyingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
       c.req.query('arrived') === undefined
         ? null
         : `The yarn is on the shelf.${helped > 0 ? ` ${countOf(helped, 'pair that waited has', 'pairs that waited have')} got theirs.` : ''}`;
+    improveLists(workshop, workshopPlan, solver);
     const confidenceWords = confidences.find(({ ratio }) => ratio === settings.confidence)?.words ?? '';
     return renderPage(
       c,
@@ -58,9 +61,29 @@ export function buyingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
         purpose={settings.purpose}
         currency={settings.currency}
         confidenceWords={confidenceWords}
+        searches={listSearches(workshop, workshopPlan)}
         arrived={arrived}
       />,
     );
+  });
+
+  // Asked by the page every second while a cheaper list is being looked for; at the end the whole page is new.
+  routes.get('/search', async function showSearch(c) {
+    if (!wantsFragment(c)) return c.redirect('/buying', 303);
+    const workshopPlan = await readPlan(workshop, now());
+    const searches = listSearches(workshop, workshopPlan);
+    const isLooking = Object.values(searches).some((search) => search?.state === 'looking');
+    if (!isLooking) c.header('HX-Refresh', 'true');
+    return renderFragment(c, <SearchProgress searches={searches} currency={workshopPlan.settings.currency} />);
+  });
+  routes.post('/search', async function postLookLonger(c) {
+    const name = textOf(await bodyOf(c), 'list') === 'likely' ? 'likely' : 'safe';
+    lookLonger(workshop, await readPlan(workshop, now()), name, solver);
+    return c.redirect('/buying', 303);
+  });
+  routes.post('/search/stop', async function postStopLooking(c) {
+    await stopLooking(workshop);
+    return c.redirect('/buying', 303);
   });
 
   routes.get('/shops', async function showShops(c) {
@@ -116,6 +139,12 @@ export function buyingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
       freeFrom: moneyForInput(supplier.freeFromCents, currency),
       minimum: supplier.minimumCents === 0 ? '' : moneyForInput(supplier.minimumCents, currency),
       deliveryDays: String(supplier.deliveryDays),
+      ...Object.fromEntries(
+        supplier.breaks.flatMap(({ fromCents, offRatio }, row) => [
+          [`breakFrom-${row}`, moneyForInput(fromCents, currency)],
+          [`breakOff-${row}`, percentForInput(offRatio)],
+        ]),
+      ),
       version: String(supplier.version),
     });
   });
@@ -177,6 +206,12 @@ export function buyingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
       ballsPerPack: String(offer.ballsPerPack),
       price: moneyForInput(offer.priceCents, settings.currency),
       stock: offer.stockPacks === null ? '' : String(offer.stockPacks),
+      ...Object.fromEntries(
+        offer.breaks.flatMap(({ fromPacks, priceCents }, row) => [
+          [`breakPacks-${row}`, String(fromPacks)],
+          [`breakPrice-${row}`, moneyForInput(priceCents, settings.currency)],
+        ]),
+      ),
       version: String(offer.version),
     };
     return renderPage(

@@ -11,6 +11,7 @@ import { formatMass, formatYarnLength } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { countInWords, listInWords, upperFirst } from '#views/pages/batch/count-words.ts';
 import { type BuyingColour, ColourAndYarn } from '#views/pages/buying/colour-and-yarn.tsx';
+import { SearchProgress } from '#views/pages/buying/list-search.tsx';
 import { ShoppingListView } from '#views/pages/buying/shopping-list.tsx';
 
 type Amount = { readonly grams: number; readonly metres: number; readonly balls: number };
@@ -43,6 +44,7 @@ export type ListBasket = {
   readonly shop: { readonly id: number; readonly name: string };
   readonly lines: readonly ListLine[];
   readonly goodsCents: number;
+  readonly offCents: number;
   readonly shippingCents: number;
   readonly arrivesDay: Day;
   readonly orderByDay: Day | null;
@@ -54,6 +56,13 @@ export type ListView = {
   readonly baskets: readonly ListBasket[];
   readonly totalCents: number;
   readonly savingCents: number;
+};
+
+/** A search for a cheaper list: under way, or how it ended without a proof. */
+export type SearchView = {
+  readonly state: 'looking' | 'outOfTime' | 'stopped' | 'failed';
+  readonly totalCents: number;
+  readonly boundCents: number;
 };
 
 export type BuyingPageProps = {
@@ -82,6 +91,8 @@ export type BuyingPageProps = {
     readonly savesCents: number;
     readonly shops: readonly string[];
   } | null;
+  /** What is known of the searches for cheaper lists; null where there is nothing to look for. */
+  readonly searches: Readonly<Record<'likely' | 'safe', SearchView | null>>;
   /** What just came home; null otherwise. */
   readonly arrived: string | null;
 };
@@ -346,6 +357,7 @@ export const BuyingPage = (props: BuyingPageProps) => {
               {hasShops ? 'Shops and prices' : 'Add a shop'}
             </LinkButton>
           </Actions>
+          <SearchProgress {...props} />
           {bought.length > 0 ? (
             <div class="columns shopping-lists">
               {chosen.map((list) => (

@@ -1,3 +1,4 @@
+import type { Child } from 'hono/jsx';
 import { currencySign } from '#core/shared/format.ts';
 import { unitOf } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
@@ -21,6 +22,30 @@ type FormProps = {
   readonly values: Readonly<Record<string, string>>;
   readonly problems?: readonly Problem[];
 };
+
+const breakRows = [0, 1, 2] as const;
+const fromWords = ['From', 'Then from', 'At last from'] as const;
+const offWords = ['Taken off', 'Then off', 'At last off'] as const;
+const priceWords = ['A pack costs then', 'A pack then', 'A pack at last'] as const;
+
+const hasBreaks = (values: FormProps['values'], ...names: readonly string[]) =>
+  breakRows.some((row) => names.some((name) => Boolean(values[`${name}-${row}`])));
+
+type BreakFieldsProps = {
+  readonly summary: string;
+  readonly hint: string;
+  readonly isOpen: boolean;
+  readonly children: Child;
+};
+
+/** Rows for what gets cheaper with the amount; folded while there are none. */
+const BreakFields = ({ summary, hint, isOpen, children }: BreakFieldsProps) => (
+  <details open={isOpen}>
+    <summary>{summary}</summary>
+    <p class="soft">{hint}</p>
+    {children}
+  </details>
+);
 
 const shopsLink = (
   <>
@@ -76,6 +101,30 @@ export const ShopFormPage = ({ purpose, currency, shop, values, problems = [] }:
             width="short"
           />
         </FieldRow>
+        <BreakFields
+          summary="Something off the whole basket"
+          hint="A share off all its goods from an amount on, counted before it is taken off and without postage"
+          isOpen={hasBreaks(values, 'breakFrom', 'breakOff')}
+        >
+          {breakRows.map((row) => (
+            <FieldRow>
+              <TextField
+                {...field(`breakFrom-${row}`)}
+                label={fromWords[row]}
+                inputmode="decimal"
+                unit={sign}
+                width="short"
+              />
+              <TextField
+                {...field(`breakOff-${row}`)}
+                label={offWords[row]}
+                inputmode="decimal"
+                unit="%"
+                width="short"
+              />
+            </FieldRow>
+          ))}
+        </BreakFields>
         <TextField
           {...field('deliveryDays')}
           label="Here after"
@@ -98,6 +147,36 @@ export const ShopFormPage = ({ purpose, currency, shop, values, problems = [] }:
         </Actions>
       </form>
     </Page>
+  );
+};
+
+const PackBreakFields = ({ values, problems = [], currency }: FormProps) => {
+  const field = (name: string) => ({ name, value: values[name], problems });
+  return (
+    <BreakFields
+      summary="Cheaper from so many packs on"
+      hint="What each pack of this one colour then costs, the first ones too"
+      isOpen={hasBreaks(values, 'breakPacks', 'breakPrice')}
+    >
+      {breakRows.map((row) => (
+        <FieldRow>
+          <TextField
+            {...field(`breakPacks-${row}`)}
+            label={fromWords[row]}
+            inputmode="numeric"
+            unit="packs"
+            width="short"
+          />
+          <TextField
+            {...field(`breakPrice-${row}`)}
+            label={priceWords[row]}
+            inputmode="decimal"
+            unit={currencySign(currency)}
+            width="short"
+          />
+        </FieldRow>
+      ))}
+    </BreakFields>
   );
 };
 
@@ -179,6 +258,7 @@ export const PricesPage = (props: PricesPageProps) => {
             required
           />
           <PackFields {...props} />
+          <PackBreakFields {...props} />
           <Actions>
             <Button>Save the price</Button>
             <LinkButton href="/buying/shops" kind="quiet">
@@ -217,6 +297,7 @@ export const OfferPage = (props: OfferPageProps) => {
         <ErrorSummary problems={problems} />
         <input type="hidden" name="version" value={values.version ?? ''} />
         <PackFields {...props} />
+        <PackBreakFields {...props} />
         <Actions>
           <Button>Save the price</Button>
           <LinkButton href="/buying/shops" kind="quiet">

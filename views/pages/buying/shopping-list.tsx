@@ -1,8 +1,10 @@
 import type { Day } from '#core/shared/calendar.ts';
 import { countOf, formatCents, formatDayShort } from '#core/shared/format.ts';
 import { formatMass } from '#views/format.ts';
-import type { BuyingPageProps, ListBasket, ListLine, ListView } from '#views/pages/buying/buying-page.tsx';
+import { upperFirst } from '#views/pages/batch/count-words.ts';
+import type { BuyingPageProps, ListBasket, ListLine, ListView, SearchView } from '#views/pages/buying/buying-page.tsx';
 import { ColourAndYarn } from '#views/pages/buying/colour-and-yarn.tsx';
+import { LookLonger } from '#views/pages/buying/list-search.tsx';
 
 export function packWords(offer: { readonly ballMg: number; readonly ballsPerPack: number }): string {
   const ball = formatMass(offer.ballMg / 1000);
@@ -56,6 +58,14 @@ const BasketView = ({ basket, listName, currency, today }: BasketProps) => (
             <td class="number">{formatCents(line.goodsCents, currency)}</td>
           </tr>
         ))}
+        {basket.offCents === 0 ? null : (
+          <tr>
+            <th scope="row" colspan={2}>
+              Off the basket
+            </th>
+            <td class="number">{formatCents(-basket.offCents, currency)}</td>
+          </tr>
+        )}
         <tr>
           <th scope="row" colspan={2}>
             Postage
@@ -68,17 +78,24 @@ const BasketView = ({ basket, listName, currency, today }: BasketProps) => (
           <th scope="row" colspan={2}>
             Together
           </th>
-          <td class="number">{formatCents(basket.goodsCents + basket.shippingCents, currency)}</td>
+          <td class="number">{formatCents(basket.goodsCents - basket.offCents + basket.shippingCents, currency)}</td>
         </tr>
       </tfoot>
     </table>
   </div>
 );
 
-function proofWords({ savingCents }: ListView, currency: string): string {
-  return savingCents === 0
-    ? 'From these shops it cannot be cheaper.'
-    : `At most ${formatCents(savingCents, currency)} could still be saved.`;
+const endings = {
+  outOfTime: 'The search for a cheaper one ran out of time',
+  stopped: 'The search was stopped',
+  failed: 'The search broke off',
+} as const;
+
+function proofWords({ savingCents }: ListView, search: SearchView | null, currency: string): string {
+  if (savingCents === 0) return 'From these shops it cannot be cheaper.';
+  const saving = `at most ${formatCents(savingCents, currency)} could be saved`;
+  if (search === null || search.state === 'looking') return `${upperFirst(saving)}.`;
+  return `${endings[search.state]}; this list covers everything, and ${saving}.`;
 }
 
 /** One of the two lists: its baskets, and how sure it is that they are cheapest. */
@@ -87,14 +104,17 @@ export const ShoppingListView = ({
   currency,
   today,
   confidenceWords,
+  searches,
 }: BuyingPageProps & { readonly list: ListView }) => (
   <section id={`list-${list.name}`}>
     <h2>{list.name === 'likely' ? 'The likely list' : 'The safe list'}</h2>
     <p>
       <strong>{formatCents(list.totalCents, currency)}</strong>,{' '}
-      {list.name === 'likely' ? 'enough as likely as not' : `enough ${confidenceWords}`}. {proofWords(list, currency)}
+      {list.name === 'likely' ? 'enough as likely as not' : `enough ${confidenceWords}`}.{' '}
+      {proofWords(list, searches[list.name], currency)}
       {list.isChosen ? ' The plan and prices use this one.' : ''}
     </p>
+    <LookLonger name={list.name} search={searches[list.name]} />
     {list.baskets.map((basket) => (
       <BasketView basket={basket} listName={list.name} currency={currency} today={today} />
     ))}

@@ -1,4 +1,4 @@
-import { countOf, formatCents } from '#core/shared/format.ts';
+import { countOf, formatCents, formatCount, formatPercent } from '#core/shared/format.ts';
 import { Actions, LinkButton } from '#views/components/actions.tsx';
 import { Chip } from '#views/components/chip.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
@@ -16,6 +16,7 @@ export type ShopEntry = {
     readonly freeFromCents: number | null;
     readonly minimumCents: number;
     readonly deliveryDays: number;
+    readonly breaks: readonly { readonly fromCents: number; readonly offRatio: number }[];
   };
   readonly offers: readonly {
     readonly offer: {
@@ -24,6 +25,7 @@ export type ShopEntry = {
       readonly ballsPerPack: number;
       readonly priceCents: number;
       readonly stockPacks: number | null;
+      readonly breaks: readonly { readonly fromPacks: number; readonly priceCents: number }[];
     };
     readonly colour: { readonly name: string; readonly swatchHex: string };
     readonly yarn: { readonly name: string };
@@ -40,12 +42,15 @@ export type ShopsPageProps = {
 
 /** What a shop asks beside its prices, in one line. */
 function termsOf({ supplier }: ShopEntry, currency: string): string {
-  const { shippingCents, freeFromCents, minimumCents, deliveryDays } = supplier;
+  const { shippingCents, freeFromCents, minimumCents, deliveryDays, breaks } = supplier;
   const postage = shippingCents === 0 ? 'no postage' : `${formatCents(shippingCents, currency)} postage`;
   return [
     freeFromCents === null || shippingCents === 0
       ? postage
       : `${postage}, none from ${formatCents(freeFromCents, currency)} on`,
+    ...breaks.map(
+      ({ fromCents, offRatio }) => `${formatPercent(offRatio)} off from ${formatCents(fromCents, currency)} on`,
+    ),
     minimumCents > 0 ? `orders from ${formatCents(minimumCents, currency)}` : null,
     deliveryDays === 0 ? 'here the same day' : `here in ${countOf(deliveryDays, 'day', 'days')}`,
   ]
@@ -81,9 +86,19 @@ const ShopSection = ({ shop, currency }: { readonly shop: ShopEntry; readonly cu
             kind: 'number',
             isFolded,
             cell: ({ offer, colour }) => (
-              <a href={`/buying/offers/${offer.id}`} title={`Change the price of ${colour.name}`}>
-                {formatCents(offer.priceCents, currency)}
-              </a>
+              <>
+                <a href={`/buying/offers/${offer.id}`} title={`Change the price of ${colour.name}`}>
+                  {formatCents(offer.priceCents, currency)}
+                </a>
+                {offer.breaks.map(({ fromPacks, priceCents }) => (
+                  <>
+                    <br />
+                    <small>
+                      from {formatCount(fromPacks)} on {formatCents(priceCents, currency)}
+                    </small>
+                  </>
+                ))}
+              </>
             ),
           },
           {
