@@ -230,6 +230,20 @@ describe('place, and the last day at the shop', () => {
   });
 });
 
+describe('what a gift is worth', () => {
+  it('goes with what is left of it', async () => {
+    await postForm(app, '/shelf/add', {
+      ...{ colour: '1', balls: '2', reason: 'given', donor: 'Ada Bell', worth: '12', gotDay: '2026-11-20' },
+    });
+    await postForm(app, '/shelf/lots/2/take-off', { ball: '3', grams: '50', reason: 'back' });
+    // 12.00 for 200 g: 9.00 for the 150 g that are left.
+    expect(await page('/shelf')).toContain('worth €9.00');
+    expect(await page('/shelf/lots/2')).toContain('worth €12.00 as it came');
+    expect(await page('/shelf/lots/2/take-off')).toContain('back to the giver');
+    expect(await page('/shelf/lots/1/take-off')).toContain('back to the shop');
+  });
+});
+
 describe('in ounces', () => {
   it('reads a weight in ounces and says so in what it refuses', async () => {
     await workshop.store.write('test', (tx) => setSetting(tx, 'unitSystem', 'imperial'));

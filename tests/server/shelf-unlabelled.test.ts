@@ -131,6 +131,15 @@ describe('putting unlabelled wool on the shelf', () => {
     expect(changes).not.toContain('undefined');
   });
 
+  it('is warned of where a child would wear it, and washed by hand', async () => {
+    await post({ ...three, do: 'save' });
+    const id = (await yarns())[0]!.id;
+    const html = await page(`/try?person=child&size=24&yarn=${id}`);
+    expect(html).toContain('The fibre of this yarn is unknown: not for babies.');
+    expect(html).toContain('The fibre is unknown: wash by hand');
+    expect(await page(`/try?person=woman&size=38&yarn=${id}`)).not.toContain('not for babies');
+  });
+
   it('finds the same yarn and colour again the next time', async () => {
     await post({ ...three, do: 'save' });
     await post({ ...shared, ...row(2, '20', '8', '9', 'MOSS'), do: 'save' });

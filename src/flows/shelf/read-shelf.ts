@@ -36,6 +36,8 @@ export type LotOnShelf = {
   readonly promisedMg: number;
   /** What is left of it cost so much. */
   readonly paidCents: number;
+  /** What is left of a gift would have cost so much; null where nobody said. */
+  readonly worthCents: number | null;
 };
 
 export type ColourOnShelf = {
@@ -117,6 +119,7 @@ export async function readShelf(workshop: Workshop, onDay: Day | null = null): P
       promised,
       promisedMg: sumOf(promised, (each) => each.massMg),
       paidCents: roundHalfUp((lot.paidCents * massMg) / lot.boughtMg),
+      worthCents: lot.worthCents === null ? null : roundHalfUp((lot.worthCents * massMg) / lot.boughtMg),
     };
   });
   const yarnViews = yarns.map((yarn): YarnOnShelf => {

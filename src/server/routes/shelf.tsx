@@ -321,6 +321,7 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
         currency={settings.currency}
         colour={view.colour}
         lot={view.lot}
+        isGiven={view.lot.donor !== null || view.moves.some((move) => move.reason === 'given')}
         balls={fullBalls(view)}
         pairs={view.pairs}
         knitters={knitters.filter((knitter) => knitter.isActive || view.balls.some((b) => b.knitterId === knitter.id))}

@@ -1,4 +1,4 @@
-import { countOf, formatDay, formatDayShort } from '#core/shared/format.ts';
+import { countOf, formatDayShort } from '#core/shared/format.ts';
 import { LinkButton } from '#views/components/actions.tsx';
 import { Chip } from '#views/components/chip.tsx';
 import { FigureRow } from '#views/components/figure-row.tsx';
@@ -102,7 +102,7 @@ export const LeftoversPage = ({ purpose, balls, expected }: LeftoversPageProps) 
                     ball.weighedDay === null ? (
                       <a href={`/shelf/lots/${ball.lotId}/weigh?ball=${ball.ballId}`}>expected: weigh it</a>
                     ) : (
-                      formatDay(ball.weighedDay)
+                      formatDayShort(ball.weighedDay)
                     ),
                 },
                 { name: 'Would still do', kind: 'wide', cell: doesWords },

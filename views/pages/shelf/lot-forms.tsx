@@ -16,6 +16,8 @@ export type LotFormProps = {
   readonly currency: string;
   readonly colour: { readonly name: string };
   readonly lot: { readonly id: number; readonly dyeLot: string | null };
+  /** Came as a gift. */
+  readonly isGiven: boolean;
   readonly balls: readonly {
     readonly id: number;
     readonly number: number;
@@ -58,12 +60,14 @@ type MassFieldsProps = {
   readonly pairs: LotFormProps['pairs'];
   /** Grams or ounces. */
   readonly unit: string;
+  readonly isGiven: boolean;
 };
 
-const goneWords = [
+/** Where yarn goes; a gift goes back to who gave it, what was bought to the shop. */
+const goneWords = (isGiven: boolean) => [
   { value: 'used', words: 'used' },
   { value: 'lost', words: 'lost or spoiled' },
-  { value: 'back', words: 'back to the shop' },
+  { value: 'back', words: isGiven ? 'back to the giver' : 'back to the shop' },
 ];
 
 const DayField = ({ field }: { readonly field: Field }) => <TextField {...field('day')} label="Day" type="date" />;
@@ -79,7 +83,7 @@ const PairField = ({ field, pairs }: Pick<MassFieldsProps, 'field' | 'pairs'>) =
     />
   );
 
-const WeighFields = ({ field, balls, pairs, unit }: MassFieldsProps) => (
+const WeighFields = ({ field, balls, pairs, unit, isGiven }: MassFieldsProps) => (
   <>
     <BallField field={field} balls={balls} />
     <TextField {...field('grams')} label="The scale shows" inputmode="decimal" unit={unit} width="short" required />
@@ -87,14 +91,14 @@ const WeighFields = ({ field, balls, pairs, unit }: MassFieldsProps) => (
       {...field('reason')}
       value={field('reason').value || 'used'}
       label="Where the difference went"
-      options={[...goneWords, { value: 'weighed', words: 'nothing, the number was wrong' }]}
+      options={[...goneWords(isGiven), { value: 'weighed', words: 'nothing, the number was wrong' }]}
     />
     <PairField field={field} pairs={pairs} />
     <DayField field={field} />
   </>
 );
 
-const TakeOffFields = ({ field, balls, pairs, unit }: MassFieldsProps) => (
+const TakeOffFields = ({ field, balls, pairs, unit, isGiven }: MassFieldsProps) => (
   <>
     <BallField field={field} balls={balls} />
     <TextField
@@ -109,14 +113,14 @@ const TakeOffFields = ({ field, balls, pairs, unit }: MassFieldsProps) => (
       {...field('reason')}
       value={field('reason').value || 'used'}
       label="Where it goes"
-      options={goneWords}
+      options={goneWords(isGiven)}
     />
     <PairField field={field} pairs={pairs} />
     <DayField field={field} />
   </>
 );
 
-const WindOffFields = ({ field, balls, unit }: Omit<MassFieldsProps, 'pairs'>) => (
+const WindOffFields = ({ field, balls, unit }: Omit<MassFieldsProps, 'pairs' | 'isGiven'>) => (
   <>
     <BallField field={field} balls={balls} />
     <TextField
@@ -244,11 +248,26 @@ const buttons: Readonly<Record<LotFormKind, string>> = {
 
 /** One thing to do with a lot. */
 export const LotFormPage = (props: LotFormProps) => {
-  const { kind, purpose, currency, colour, lot, balls, pairs, knitters, places, donors, values, problems = [] } = props;
+  const {
+    kind,
+    purpose,
+    currency,
+    colour,
+    lot,
+    isGiven,
+    balls,
+    pairs,
+    knitters,
+    places,
+    donors,
+    values,
+    problems = [],
+  } = props;
   const field: Field = (name) => ({ name, value: values[name], problems });
   const address = `/shelf/lots/${lot.id}`;
   const units = unitsOfForm(values);
   const unit = unitOf('massG', units);
+  const mass = { field, balls, pairs, unit, isGiven };
   return (
     <Page
       title={titles[kind]}
@@ -267,8 +286,8 @@ export const LotFormPage = (props: LotFormProps) => {
       <form method="post" action={`${address}/${kind}`}>
         <ErrorSummary problems={problems} />
         {kind === 'change' || kind === 'hand' ? null : <UnitsField units={units} />}
-        {kind === 'weigh' ? <WeighFields field={field} balls={balls} pairs={pairs} unit={unit} /> : null}
-        {kind === 'take-off' ? <TakeOffFields field={field} balls={balls} pairs={pairs} unit={unit} /> : null}
+        {kind === 'weigh' ? <WeighFields {...mass} /> : null}
+        {kind === 'take-off' ? <TakeOffFields {...mass} /> : null}
         {kind === 'wind-off' ? <WindOffFields field={field} balls={balls} unit={unit} /> : null}
         {kind === 'hand' ? <HandFields field={field} balls={balls} knitters={knitters} /> : null}
         {kind === 'change' ? <ChangeFields field={field} currency={currency} places={places} donors={donors} /> : null}

@@ -63,7 +63,7 @@ const reasonWords: Readonly<Record<string, string>> = {
   used: 'used',
   weighed: 'weighed anew',
   lost: 'lost',
-  back: 'back to the shop',
+  back: 'back where it came from',
 };
 
 const wordsOfMove = ({ reason, pairId }: Pick<LotMove, 'reason' | 'pairId'>) =>

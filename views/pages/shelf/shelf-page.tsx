@@ -44,6 +44,8 @@ export type ShelfLot = {
   readonly promised: readonly PromisedYarn[];
   readonly promisedMg: number;
   readonly paidCents: number;
+  /** What a gift would have cost; null where nobody said. */
+  readonly worthCents: number | null;
 };
 
 /** Yarn whose last day at the shop is near. */
@@ -98,6 +100,15 @@ const Promised = ({ lot }: { readonly lot: ShelfLot }) =>
     </span>
   );
 
+const Paid = ({ lot, currency }: { readonly lot: ShelfLot; readonly currency: string }) => (
+  <>
+    {formatCents(lot.paidCents, currency)}
+    {lot.worthCents === null || lot.massMg === 0 ? null : (
+      <small class="block soft">worth {formatCents(lot.worthCents, currency)}</small>
+    )}
+  </>
+);
+
 /** Where a lot lies and who has some of it, under its number. */
 function whereWords({ lot, balls, isAtShop }: ShelfLot, knitters: ShelfPageProps['knitters']): string {
   const out = new Set(balls.flatMap(({ knitterId }) => (knitterId === null ? [] : [knitterId])));
@@ -148,7 +159,7 @@ function columnsFor(yarn: ShelfYarn, props: ShelfPageProps): Column<Row>[] {
       ? { name: 'Put aside', kind: 'wide', cell: ({ lot }) => (lot ? <Promised lot={lot} /> : '–') }
       : null,
     showsMoney
-      ? { name: 'Paid for it', kind: 'number', cell: ({ lot }) => (lot ? formatCents(lot.paidCents, currency) : '–') }
+      ? { name: 'Paid for it', kind: 'number', cell: ({ lot }) => (lot ? <Paid lot={lot} currency={currency} /> : '–') }
       : { name: 'From', kind: 'text', cell: ({ lot }) => lot?.lot.donor ?? '–' },
   ];
   return columns.filter((column) => column !== null);

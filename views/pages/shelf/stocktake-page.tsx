@@ -33,7 +33,8 @@ export type StocktakePageProps = {
   readonly taken: { readonly weighed: number; readonly booked: number } | null;
 };
 
-const placeWords = (place: string | null) => place ?? 'No place written down';
+const placeWords = (place: string | null) =>
+  place === null ? 'No place written down' : `${place.charAt(0).toUpperCase()}${place.slice(1)}`;
 
 type PlaceProps = Pick<StocktakePageProps, 'values' | 'problems'> & {
   readonly place: StocktakePageProps['places'][number];
@@ -140,7 +141,7 @@ export const StocktakePage = (props: StocktakePageProps) => {
           <ErrorSummary problems={problems} />
           <UnitsField units={units} />
           <p id="field-balls" tabindex={-1}>
-            {countOf(count, 'ball', 'balls')}, {formatMass(massMg / 1000)} written down. Put them on the scale and type
+            {countOf(count, 'ball', 'balls')}, {formatMass(massMg / 1000)} written down. Put them on the scale and write
             what it shows; a ball whose box stays empty stays as it is.{' '}
             <span class="no-print">
               Your scale shows steps of {formatFineMass(scaleStepG)}, so a difference that it cannot show is not booked
