@@ -1,5 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { formatGrams } from '#core/shared/format.ts';
+import { twoPieceSlipper } from '#core/styles/shipped/two-piece-slipper.ts';
+import { createPair } from '#db/stores/batch.ts';
 import { createBall, handBall, listAllMoves, listBalls, moveBall } from '#db/stores/shelf.ts';
 import { setSetting } from '#db/stores/workshop.ts';
 import { loadSample } from '#flows/begin/load-sample.ts';
@@ -8,6 +10,7 @@ import { postForm } from '#tests/support/form.ts';
 import {
   addKnitter,
   addLot,
+  addStyle,
   addYarn,
   addYarnColour,
   openTestWorkshop,
@@ -204,5 +207,26 @@ describe('use these first', () => {
     expect(html).not.toContain(`>${formatGrams(100)}<`);
     expect(html).toContain('Mon 2 Nov');
     expect(html).not.toContain('expected: weigh it');
+  });
+
+  it('tells a weight that is only expected from one on the scale, and how far they were apart', async () => {
+    await addShelf();
+    await workshop.store.write('test', async (tx) => {
+      const style = await addStyle(tx, twoPieceSlipper);
+      const pair = await createPair(tx, {
+        styleVersionId: style.currentVersionId!,
+        kind: 'k',
+        specJson: '{}',
+        rank: 0,
+      });
+      await moveBall(tx, { ballId: 3, changeMg: -30_000, reason: 'used', day: '2026-11-10', pairId: pair.id });
+    });
+    expect(await page('/shelf/leftovers')).toContain('expected: weigh it');
+    await postForm(app, '/shelf/lots/2/weigh', { ball: '3', grams: '17', reason: 'weighed', day: '2026-11-24' });
+    const html = (await page('/shelf/leftovers')).replaceAll('\u00a0', ' ');
+    // 50 - 30 = 20 g expected, 17 on the scale.
+    expect(html).not.toContain('expected: weigh it');
+    expect(html).toContain('3 g less than expected');
+    expect(html).toContain('Tue 24 Nov');
   });
 });

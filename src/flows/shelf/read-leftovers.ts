@@ -27,6 +27,8 @@ export type UseFirstBall = {
   readonly knitter: string | null;
   /** The day it was last on a scale; null while a pair's likely use was taken off since. */
   readonly weighedDay: Day | null;
+  /** How much more than expected the scale showed then, below 0 for less; 0 where it was not weighed against anything. */
+  readonly foundMg: number;
   /** Null where nothing can be worked out for its yarn. */
   readonly does: StillDoes | null;
 };
@@ -105,11 +107,15 @@ function partsOf(yarnId: number, plan: WorkshopPlan): PairParts | null {
   };
 }
 
-/** The day of the last weighing, or null when a pair's likely grams were taken off after it. */
-function lastWeighed(moves: readonly BallMoveRow[]): Day | null {
+/** When a ball was last on the scale and what was found; no day when a pair's likely grams were taken off after it. */
+function lastWeighed(moves: readonly BallMoveRow[]): Pick<UseFirstBall, 'weighedDay' | 'foundMg'> {
   const undone = new Set(moves.map((move) => move.reversesId));
   const last = moves.filter((move) => move.reversesId === null && !undone.has(move.id)).at(-1);
-  return last === undefined || (last.reason === 'used' && last.pairId !== null) ? null : last.day;
+  const isReckoned = last === undefined || (last.reason === 'used' && last.pairId !== null);
+  return {
+    weighedDay: isReckoned ? null : last.day,
+    foundMg: last?.reason === 'weighed' ? last.changeMg : 0,
+  };
 }
 
 /** A ball that was begun, or that came smaller than a ball as sold and has no like beside it. */
@@ -149,7 +155,7 @@ export async function readLeftovers(workshop: Workshop, now: Date): Promise<Left
                 isGiven: donor !== null || own.some(({ reason }) => reason === 'given'),
                 isReturnable: returnableUntilDay !== null && returnableUntilDay >= plan.today,
                 knitter: ball.knitterId === null ? null : (nameOf.get(ball.knitterId) ?? null),
-                weighedDay: lastWeighed(own),
+                ...lastWeighed(own),
                 does: parts === null ? null : whatItStillDoes(ball.massMg / 1000, parts),
               };
             }),

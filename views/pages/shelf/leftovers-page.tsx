@@ -22,6 +22,8 @@ export type UseFirstBall = {
   readonly returnableUntilDay: string | null;
   readonly knitter: string | null;
   readonly weighedDay: string | null;
+  /** How much more than expected the scale showed then; below 0 for less. */
+  readonly foundMg: number;
   readonly does: {
     readonly isWholePair: boolean;
     readonly parts: readonly string[];
@@ -54,6 +56,9 @@ export function doesWords({ does }: Pick<UseFirstBall, 'does'>): string {
   const parts = does.parts.map((part) => `both ${part}s`);
   return [...parts, ...stripe].join(', or ') || 'sewing up, or a bobble';
 }
+
+const foundWords = ({ foundMg }: Pick<UseFirstBall, 'foundMg'>) =>
+  `${formatMass(Math.abs(foundMg) / 1000)} ${foundMg < 0 ? 'less' : 'more'} than expected`;
 
 const fromWords = (ball: UseFirstBall): string =>
   [
@@ -102,7 +107,10 @@ export const LeftoversPage = ({ purpose, balls, expected }: LeftoversPageProps) 
                     ball.weighedDay === null ? (
                       <a href={`/shelf/lots/${ball.lotId}/weigh?ball=${ball.ballId}`}>expected: weigh it</a>
                     ) : (
-                      formatDayShort(ball.weighedDay)
+                      <>
+                        {formatDayShort(ball.weighedDay)}
+                        {ball.foundMg === 0 ? null : <small class="block soft">{foundWords(ball)}</small>}
+                      </>
                     ),
                 },
                 { name: 'Would still do', kind: 'wide', cell: doesWords },
