@@ -1,5 +1,6 @@
 import { Hono } from 'hono';
 import type { Workshop } from '#db/open.ts';
+import type { Solver } from '#flows/buying/improve-list.ts';
 import { isReachedByOthers } from '#server/config.ts';
 import { answerError, answerNotFound } from '#server/errors.ts';
 import { limitBody } from '#server/middleware/body-limit.ts';
@@ -14,6 +15,7 @@ import { batchRoutes } from '#server/routes/batch.tsx';
 import { booksRoutes, giftsRoutes } from '#server/routes/books.tsx';
 import { buyingRoutes } from '#server/routes/buying.tsx';
 import { cardsRoutes } from '#server/routes/cards.tsx';
+import { elsewhereRoutes } from '#server/routes/elsewhere.tsx';
 import { fairRoutes } from '#server/routes/fair.tsx';
 import { homeRoutes } from '#server/routes/home.tsx';
 import { knittersRoutes } from '#server/routes/knitters.tsx';
@@ -28,6 +30,7 @@ import { pricingPostageRoutes } from '#server/routes/pricing-postage.tsx';
 import { pricingSeenRoutes } from '#server/routes/pricing-seen.tsx';
 import { pricingShopsRoutes } from '#server/routes/pricing-shops.tsx';
 import { pricingWhatIfRoutes } from '#server/routes/pricing-what-if.tsx';
+import { purchasesRoutes } from '#server/routes/purchases.tsx';
 import { settingsRoutes } from '#server/routes/settings.tsx';
 import { shelfRoutes } from '#server/routes/shelf.tsx';
 import { shelfStockRoutes } from '#server/routes/shelf-stock.tsx';
@@ -47,6 +50,8 @@ export type AppDeps = {
   readonly now: () => Date;
   /** Where the workshop is reached from outside, like `https://knitting.example`; null for this machine alone. */
   readonly publicUrl: string | null;
+  /** Looks for cheaper lists; the program's own worker when left out. */
+  readonly solver?: Solver;
   /** The address listened on; this machine alone when left out. */
   readonly host?: string;
 };
@@ -74,6 +79,8 @@ const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/sizing', sizingRoutes],
   ['/styles', stylesRoutes],
   ['/batch', batchRoutes],
+  ['/buying/purchases', purchasesRoutes],
+  ['/buying/elsewhere', elsewhereRoutes],
   ['/buying', buyingRoutes],
   ['/cards', cardsRoutes],
   ['/shelf/unlabelled', shelfUnlabelledRoutes],
