@@ -27,7 +27,7 @@ import type { ScheduleOptions } from '#core/schedule/availability.ts';
 import { findLate, type LateReport } from '#core/schedule/late.ts';
 import { layOutDays } from '#core/schedule/lay-out-days.ts';
 import { neededBy } from '#core/schedule/needed-by.ts';
-import { dueDays, duePairs, minutesLeft, pairsToKnit } from '#core/schedule/pairs-to-knit.ts';
+import { duePairs, minutesLeft, pairsToKnit } from '#core/schedule/pairs-to-knit.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { type Specs, specify } from '#core/styles/specify.ts';
 import type { Knitter } from '#core/timing/knitter.ts';
@@ -116,7 +116,8 @@ export function plan(input: PlanInput): Plan {
 
   const wants = wantsOf(pairs, assigned, handwork, settings.confidence);
   const placed = placementOf(placeOnLots(wants.wants, input.shelf), wants, handwork);
-  const neededByDay = placed.neededByDay(neededBy(assigned, dueDays(pairs), knitters, scheduleOptions));
+  const dueDayOf = (_pairKey: string, index: number) => pairs[index]!.dueDay;
+  const neededByDay = placed.neededByDay(neededBy(assigned, dueDayOf, knitters, scheduleOptions));
   const shopping = { today, ...settings };
   const lists = buyLikelyAndSafe(placed.toBuy, input.suppliers, input.offers, neededByDay, shopping, input.answers);
   const arrivalOf = (pairKey: string) => placed.arrivalDay(pairKey, lists.arrivals, today);

@@ -140,7 +140,7 @@ export function netToMake(
   spareRatio: number,
 ): NetToMake {
   const ordered = [...lines].sort(compareLines);
-  const lineById = new Map(lines.map((line) => [line.id, line]));
+  const lineById = started.length === 0 ? new Map<number, Line>() : new Map(lines.map((line) => [line.id, line]));
   const startedOfLine = new Map<number, number>();
   const pairs: WantedPair[] = started.map((each) => {
     const line = each.lineId === null ? undefined : lineById.get(each.lineId);
@@ -181,6 +181,7 @@ export function netToMake(
         started: null,
       });
     }
+    if (spareRatio === 0) continue;
     const spare = spareCounts.get(line.kind.key) ?? { kind: line.kind, count: 0 };
     spareCounts.set(line.kind.key, { kind: line.kind, count: spare.count + left });
   }

@@ -46,7 +46,7 @@ export function placementKey(pairKey: string, yarnColourId: number): string {
  *
  * @param wants one per pair and colour, milligrams, at least 0 (fractions count as the next whole milligram)
  * @param lots free milligrams, at least 0
- * @throws {RangeError} when a pair wants a colour twice, or an amount is negative or not finite
+ * @throws {RangeError} when a pair wants a colour of the shelf twice, or an amount is negative or not finite
  * Source: multiple subset sum; checked against enumeration in the tests
  * @example placeOnLots([{ pairKey: 'a', yarnColourId: 1, mg: 60 }, { pairKey: 'b', yarnColourId: 1, mg: 50 }], [{ id: 4, yarnColourId: 1, freeMg: 55 }]).left // => [{ pairKey: 'a', yarnColourId: 1, mg: 60 }]
  */
@@ -60,13 +60,13 @@ export function placeOnLots(wants: readonly Want[], lots: readonly LotLeft[]): P
     else byColour.set(want.yarnColourId, [want]);
   }
   for (const [colour, list] of byColour) {
-    requireOnce(list);
     const bins = lots
       .filter((lot) => lot.yarnColourId === colour)
       .map((lot) => ({ id: lot.id, mg: Math.floor(requireRange('placeOnLots: lots.freeMg', lot.freeMg, 0)) }))
       .filter((bin) => bin.mg > 0)
       .sort((a, b) => a.id - b.id);
     if (bins.length === 0) continue;
+    requireOnce(list);
     placeColour(list, bins, lotOf);
     dealByDay(
       list,

@@ -101,6 +101,8 @@ function amountsToBuy(left: readonly Want[], wants: Wants, handwork: Handwork): 
     .map(([colour, entries]) => yarnNeeds(groupPairs(entries, handwork), colour)[0]!);
 }
 
+const nothing: readonly number[] = [];
+
 function laterOf(one: Day, other: Day): Day {
   if (other > one) return other;
   return one;
@@ -143,10 +145,10 @@ export function placementOf(
       }
       return byColour;
     },
-    arrivalDay: (pairKey, arrivals, today) =>
-      (leftByPair.get(pairKey) ?? []).reduce(
-        (latest, colour) => laterOf(latest, arrivals.get(colour) ?? today),
-        laterOf(today, placement.waits?.get(pairKey) ?? today),
-      ),
+    arrivalDay: (pairKey, arrivals, today) => {
+      let latest = laterOf(today, placement.waits?.get(pairKey) ?? today);
+      for (const colour of leftByPair.get(pairKey) ?? nothing) latest = laterOf(latest, arrivals.get(colour) ?? today);
+      return latest;
+    },
   };
 }

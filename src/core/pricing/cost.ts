@@ -63,8 +63,9 @@ function checkInput(where: string, { spareRatio = 0, ...amounts }: CostInput): v
 }
 
 /** Written out, since a plan costs thousands of pairs; what is out of range is then named by `checkInput`. */
-function isInRange({ openedBallCents = 0, spareRatio = 0, ...input }: CostInput): boolean {
+function isInRange(input: CostInput): boolean {
   const { yarnCents, materialsCents, minutes, wageCentsPerHour, overheadCentsPerHour } = input;
+  const { openedBallCents = 0, spareRatio = 0 } = input;
   const least = Math.min(yarnCents, materialsCents, minutes, wageCentsPerHour, overheadCentsPerHour, openedBallCents);
   const sum = yarnCents + materialsCents + minutes + wageCentsPerHour + overheadCentsPerHour + openedBallCents;
   return least >= 0 && Number.isFinite(sum) && spareRatio >= 0 && spareRatio <= mostSpareRatio;
@@ -87,10 +88,16 @@ export function minutesWithSpares(minutes: number, spareRatio: number): number {
 
 /** Whole minor units whose sum is the exact sum rounded half up: rounded down, the rest to the largest remainders, ties to the first. */
 function roundParts(exactCents: readonly number[]): number[] {
+  const parts: number[] = [];
   let sum = 0;
-  for (const exact of exactCents) sum += exact;
-  const parts = exactCents.map((exact) => Math.floor(exact + 1e-9));
-  for (let left = roundHalfUp(sum) - sumCents(parts); left > 0; left -= 1) {
+  let rounded = 0;
+  for (const exact of exactCents) {
+    const part = Math.floor(exact + 1e-9);
+    parts.push(part);
+    sum += exact;
+    rounded += part;
+  }
+  for (let left = roundHalfUp(sum) - rounded; left > 0; left -= 1) {
     let largest = 0;
     for (let index = 1; index < parts.length; index += 1) {
       if (exactCents[index]! - parts[index]! > exactCents[largest]! - parts[largest]!) largest = index;
@@ -126,14 +133,12 @@ export function costOfPair(input: CostInput): CostParts {
   }
   const parts = roundParts(exact);
   const [yarnCents, materialsCents, labourCents, overheadCents] = parts as [number, number, number, number];
+  const cost = { yarnCents, materialsCents, labourCents, overheadCents, totalCents: sumCents(parts) };
+  if (opened === 0 && spareRatio === 0) return cost;
   return {
-    yarnCents,
-    materialsCents,
-    labourCents,
-    overheadCents,
+    ...cost,
     ...(opened > 0 ? { openedBallCents: parts[4]! } : {}),
     ...(spareRatio > 0 ? { sparesCents: parts.at(-1)! } : {}),
-    totalCents: sumCents(parts),
   };
 }
 

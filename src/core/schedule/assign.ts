@@ -101,12 +101,16 @@ export function assignKnitters(
 export function dueOrder(pairs: readonly { readonly dueDay: Day | null }[]): number[] {
   const never = dayNumber('9999-12-31');
   // Day and position as one number, so that they sort as numbers do.
-  const keys = Float64Array.from(pairs, (pair, index) => dayOf(pair.dueDay, never) * pairs.length + index);
-  return Array.from(keys.sort(), (key) => key - Math.floor(key / pairs.length) * pairs.length);
-}
-
-function dayOf(day: Day | null, never: number): number {
-  return day === null ? never : dayNumber(day);
+  const count = pairs.length;
+  const keys = new Float64Array(count);
+  for (let index = 0; index < count; index += 1) {
+    const { dueDay } = pairs[index]!;
+    keys[index] = (dueDay === null ? never : dayNumber(dueDay)) * count + index;
+  }
+  keys.sort();
+  const order = new Array<number>(count);
+  for (let place = 0; place < count; place += 1) order[place] = keys[place]! - Math.floor(keys[place]! / count) * count;
+  return order;
 }
 
 function capacityFor(

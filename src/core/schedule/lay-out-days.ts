@@ -47,19 +47,21 @@ export function layOutDays(
   for (const [knitterId, row] of rows) {
     const capacity = capacities.get(knitterId);
     if (!capacity) throw new RangeError(`layOutDays: knitters must hold knitter ${knitterId}`);
-    for (const { index, start, finish } of workRow(row, capacity, (waiting) => assignments[waiting.index]!.minutes)) {
+    const minutesOf = (waiting: Waiting) => assignments[waiting.index]!.minutes;
+    workRow(row, capacity, minutesOf, ({ index }, start, finish) => {
+      const assignment = assignments[index]!;
       laidOut[index] =
         finish === null
           ? withoutDays(
-              assignments[index]!,
+              assignment,
               `${capacity.knitter.name} has no knitting time left for this pair: enter more hours.`,
             )
-          : {
-              ...assignments[index]!,
-              startDay: dayFromNumber(today + Math.min(start ?? finish, finish)),
-              finishDay: dayFromNumber(today + finish),
-            };
-    }
+          : withDays(
+              assignment,
+              dayFromNumber(today + Math.min(start ?? finish, finish)),
+              dayFromNumber(today + finish),
+            );
+    });
   }
   return laidOut;
 }
@@ -76,15 +78,22 @@ export function capacitiesOf(
   return new Map(knitters.map((knitter) => [knitter.id, capacityOf(knitter, { ...options, averagePairMin })]));
 }
 
+function withDays(assignment: Assignment, startDay: Day, finishDay: Day): Assignment {
+  if (assignment.startDay === startDay && assignment.finishDay === finishDay) return assignment;
+  return { ...assignment, startDay, finishDay };
+}
+
 function withoutDays(assignment: Assignment, reason: string): Assignment {
   return { ...assignment, startDay: null, finishDay: null, reason };
 }
 
-function* workRow(
+/** Days of a knitter's pairs, one after another, as `place` is told them. */
+function workRow(
   row: readonly Waiting[],
   capacity: Capacity,
   minutesOf: (waiting: Waiting) => number,
-): Generator<{ index: number; start: number | null; finish: number | null }> {
+  place: (waiting: Waiting, start: number | null, finish: number | null) => void,
+): void {
   const arriving = [...row].sort((a, b) => a.ready - b.ready || a.rank - b.rank);
   const there: Waiting[] = [];
   const isBefore = (a: Waiting, b: Waiting) => a.rank < b.rank;
@@ -109,6 +118,6 @@ function* workRow(
     reached += minutesOf(waiting);
     const finish = capacity.dayReaching(reached, from);
     day = finish ?? day;
-    yield { index: waiting.index, start, finish };
+    place(waiting, start, finish);
   }
 }

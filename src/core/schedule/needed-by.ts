@@ -4,7 +4,14 @@ import { capacitiesOf } from '#core/schedule/lay-out-days.ts';
 import { type Day, dayFromNumber, dayNumber } from '#core/shared/calendar.ts';
 import type { Knitter } from '#core/timing/knitter.ts';
 
-type Planned = { readonly pairKey: string; readonly minutes: number; readonly start: number; readonly finish: number };
+/** Days count from today. */
+type Planned = {
+  readonly pairKey: string;
+  readonly minutes: number;
+  readonly start: number;
+  readonly finish: number;
+  readonly due: number | null;
+};
 
 /** The last day on whose morning no more than some minutes of the calendar have passed. */
 function lastDayWith(capacity: Capacity, minutes: number, from: number): number {
@@ -24,20 +31,21 @@ function lastDayWith(capacity: Capacity, minutes: number, from: number): number 
   return low;
 }
 
-function latestStarts(row: readonly Planned[], capacity: Capacity, dueIndexOf: (pairKey: string) => number | null) {
-  const latest = new Map<string, number>();
+function latestStarts(
+  row: readonly Planned[],
+  capacity: Capacity,
+  keep: (pairKey: string, latest: number) => void,
+): void {
   // Backward in minutes of her own calendar: what comes after must still begin in time.
   let finishBy = Number.POSITIVE_INFINITY;
   let isLate = false;
-  for (const { pairKey, minutes, start, finish } of row) {
-    const due = dueIndexOf(pairKey);
+  for (const { pairKey, minutes, start, finish, due } of row) {
     if (due !== null && finish > due) isLate = true;
     if (due !== null) finishBy = Math.min(finishBy, capacity.before(due + 1));
     finishBy -= minutes;
-    if (isLate) latest.set(pairKey, start);
-    else if (finishBy !== Number.POSITIVE_INFINITY) latest.set(pairKey, lastDayWith(capacity, finishBy, start));
+    if (isLate) keep(pairKey, start);
+    else if (finishBy !== Number.POSITIVE_INFINITY) keep(pairKey, lastDayWith(capacity, finishBy, start));
   }
-  return latest;
 }
 
 /**
@@ -46,36 +54,35 @@ function latestStarts(row: readonly Planned[], capacity: Capacity, dueIndexOf: (
  * already, and all that comes before it, has nothing to spare: its planned start.
  *
  * @param assignments the layout, in planning order; one after another for each knitter
- * @param dueDayOf due day of a pair; null for none
+ * @param dueDayOf due day of a pair, by its key or its place in `assignments`; null for none
  * @param knitters the knitters of the assignments
  * @returns the last good day by pair key; pairs with nothing due behind them, or nobody to knit them, are missing
  */
 export function neededBy(
   assignments: readonly Assignment[],
-  dueDayOf: (pairKey: string) => Day | null,
+  dueDayOf: (pairKey: string, index: number) => Day | null,
   knitters: readonly Knitter[],
   options: ScheduleOptions,
 ): ReadonlyMap<string, Day> {
   const today = dayNumber(options.today);
   const capacities = capacitiesOf(assignments, knitters, options);
   const rows = new Map<number, Planned[]>();
-  for (const { pairKey, knitterId, minutes, startDay, finishDay } of assignments) {
+  for (const [index, { pairKey, knitterId, minutes, startDay, finishDay }] of assignments.entries()) {
     if (knitterId === null || startDay === null || finishDay === null) continue;
-    const row = rows.get(knitterId) ?? [];
-    row.push({ pairKey, minutes, start: dayNumber(startDay) - today, finish: dayNumber(finishDay) - today });
-    rows.set(knitterId, row);
+    const dueDay = dueDayOf(pairKey, index);
+    const due = dueDay === null ? null : dayNumber(dueDay) - today;
+    const planned = { pairKey, minutes, start: dayNumber(startDay) - today, finish: dayNumber(finishDay) - today, due };
+    const row = rows.get(knitterId);
+    if (row) row.push(planned);
+    else rows.set(knitterId, [planned]);
   }
-  const dueIndexOf = (pairKey: string) => {
-    const due = dueDayOf(pairKey);
-    return due === null ? null : dayNumber(due) - today;
-  };
   const latest = new Map<string, Day>();
   for (const [knitterId, row] of rows) {
     const capacity = capacities.get(knitterId);
     if (!capacity) continue;
     // Stable, and turned round: of pairs planned on the same days the later one in the list is knitted later.
     const backward = row.reverse().sort((a, b) => b.start - a.start || b.finish - a.finish);
-    for (const [key, day] of latestStarts(backward, capacity, dueIndexOf)) latest.set(key, dayFromNumber(today + day));
+    latestStarts(backward, capacity, (key, day) => latest.set(key, dayFromNumber(today + day)));
   }
   return latest;
 }

@@ -56,10 +56,17 @@ export function minutesLeft(
   pairs: readonly WantedPair[],
   handwork: Handwork,
 ): (pair: { readonly key: string }, knitterId: number, index: number) => number {
+  // One pair is asked for with one knitter after another, so the last one is kept at hand.
+  let last: WantedPair | undefined;
+  let minutes: ReadonlyMap<number, number> = new Map();
   return ({ key }, knitterId, index) => {
     const pair = pairs[index];
     if (pair?.key !== key) throw new RangeError(`minutesLeft: the pair at ${index} is not called ${key}`);
-    const own = handwork.minutesByKnitter(pair.kind).get(knitterId) ?? handwork.minutesOf(pair.kind, knitterId);
+    if (pair !== last) {
+      last = pair;
+      minutes = handwork.minutesByKnitter(pair.kind);
+    }
+    const own = minutes.get(knitterId) ?? handwork.minutesOf(pair.kind, knitterId);
     return pair.started === null ? own : own * pair.started.workLeftRatio;
   };
 }

@@ -78,7 +78,7 @@ describe('placeOnLots', () => {
   });
 
   it('refuses a pair that wants a colour twice, and negative amounts', () => {
-    expect(() => placeOnLots([want('a', 1), want('a', 2)], [])).toThrow(/a\/1 twice/);
+    expect(() => placeOnLots([want('a', 1), want('a', 2)], [lot(1, 5)])).toThrow(/a\/1 twice/);
     expect(() => placeOnLots([want('a', -1)], [])).toThrow(RangeError);
     expect(() => placeOnLots([want('a', 1)], [lot(1, Number.NaN)])).toThrow(RangeError);
   });
