@@ -1,5 +1,6 @@
 import { bestSingleShop } from '#core/buying/buy-yarn.ts';
 import type { Basket, PurchaseList } from '#core/buying/offers.ts';
+import { isOnWayLot } from '#core/buying/purchases.ts';
 import { needsAt } from '#core/buying/shopping-lists.ts';
 import { scheduleOptionsOf } from '#core/plan.ts';
 import { neededBy } from '#core/schedule/needed-by.ts';
@@ -21,6 +22,8 @@ export type NeedOfColour = {
   /** On the shelf: all of it, and what of it is put aside for pairs that are begun. */
   readonly shelfG: number;
   readonly heldG: number;
+  /** Ordered and not here yet. */
+  readonly onWayG: number;
   readonly toBuyLikelyG: number;
   readonly toBuySafeG: number;
 };
@@ -60,6 +63,7 @@ export type Buying = {
   readonly needs: readonly NeedOfColour[];
   readonly lists: readonly ListView[];
   readonly hasShops: boolean;
+  readonly onWay: { readonly parcels: number; readonly overdue: number };
   /** Colours the lists leave out, and why. */
   readonly missing: readonly {
     readonly colour: NamedColour;
@@ -87,9 +91,10 @@ function needOf(amount: ColourAmount, workshopPlan: WorkshopPlan, colour: NamedC
     return { grams: massG, metres: enoughAt(metres, confidence), balls: massG / ballG };
   };
   const toBuy = plan.placed.toBuy.find((each) => each.yarnColourId === yarnColourId);
-  const freeMg = input.shelf
-    .filter((lot) => lot.yarnColourId === yarnColourId)
-    .reduce((sum, lot) => sum + lot.freeMg, 0);
+  const lots = input.shelf.filter((lot) => lot.yarnColourId === yarnColourId);
+  const [freeMg, onWayMg] = [false, true].map((isOnWay) =>
+    lots.filter(({ id }) => isOnWayLot(id) === isOnWay).reduce((sum, lot) => sum + lot.freeMg, 0),
+  ) as [number, number];
   const lotIds = new Set(rows.lots.filter((lot) => lot.yarnColourId === yarnColourId).map((lot) => lot.id));
   const heldMg = rows.reservations.filter(({ lotId }) => lotIds.has(lotId)).reduce((sum, each) => sum + each.massMg, 0);
   return {
@@ -99,6 +104,7 @@ function needOf(amount: ColourAmount, workshopPlan: WorkshopPlan, colour: NamedC
     sdG: sdOf(grams),
     shelfG: (freeMg + heldMg) / 1000,
     heldG: heldMg / 1000,
+    onWayG: onWayMg / 1000,
     toBuyLikelyG: toBuy ? enoughAt(toBuy.grams, 0.5) : 0,
     toBuySafeG: toBuy ? enoughAt(toBuy.grams, settings.confidence) : 0,
   };
@@ -134,6 +140,7 @@ export function readBuying(workshopPlan: WorkshopPlan): Buying {
 function gatherBuying(workshopPlan: WorkshopPlan): Buying {
   const { plan, rows, input, settings, today } = workshopPlan;
   const colours = coloursOf(rows);
+  const ordered = rows.purchases.filter(({ state }) => state === 'ordered');
   const shopById = new Map(rows.suppliers.map((shop) => [shop.id, shop]));
   const offerById = new Map(rows.offers.map((offer) => [offer.id, offer]));
   const needs = plan.needs.map((amount) => needOf(amount, workshopPlan, colours.get(amount.yarnColourId)!));
@@ -203,6 +210,10 @@ function gatherBuying(workshopPlan: WorkshopPlan): Buying {
     needs,
     lists: [listView(plan.lists.likely, 'likely'), listView(plan.lists.safe, 'safe')],
     hasShops: rows.suppliers.length > 0,
+    onWay: {
+      parcels: ordered.length,
+      overdue: ordered.filter(({ expectedDay }) => expectedDay < today).length,
+    },
     missing: chosen.uncovered.map(({ yarnColourId, needMg }) => {
       const colour = colours.get(yarnColourId)!;
       return {

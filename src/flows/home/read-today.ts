@@ -5,6 +5,7 @@ import { duePairs } from '#core/schedule/pairs-to-knit.ts';
 import { addDays, type Day } from '#core/shared/calendar.ts';
 import type { Workshop } from '#db/open.ts';
 import { isEmpty } from '#flows/begin/is-empty.ts';
+import { purchasesOnTheirWay } from '#flows/buying/purchases-on-their-way.ts';
 import { lastGoodDays } from '#flows/buying/read-buying.ts';
 import { type MoneyAhead, moneyAhead } from '#flows/home/money-ahead.ts';
 import { type OpenQuotes, openQuotes } from '#flows/home/open-quotes.ts';
@@ -39,6 +40,14 @@ export type YarnToOrder = {
   readonly orderByDay: Day | null;
 };
 
+/** A parcel of yarn that should be here soon, or should have been. */
+export type ParcelDue = {
+  readonly purchaseId: number;
+  readonly shop: string;
+  readonly expectedDay: Day;
+  readonly isOverdue: boolean;
+};
+
 export type Caution = {
   readonly title: string;
   readonly sentence: string;
@@ -59,6 +68,8 @@ export type TodayView = {
   readonly dueThisWeek: readonly TodayOrder[];
   readonly late: readonly TodayOrder[];
   readonly yarn: readonly YarnToOrder[];
+  /** Parcels that should be here within a few days, or should have been. */
+  readonly parcels: readonly ParcelDue[];
   /** Names of colours that no shop sells. */
   readonly uncovered: readonly string[];
   readonly money: MoneyAhead;
@@ -134,6 +145,15 @@ export function yarnToOrder(workshopPlan: WorkshopPlan): YarnToOrder[] {
       orderByDay: days.length === 0 ? null : addDays(days[0]!, -lead),
     };
   });
+}
+
+function parcelsDue({ rows, today }: WorkshopPlan): ParcelDue[] {
+  const shops = new Map(rows.suppliers.map((shop) => [shop.id, shop.name]));
+  return purchasesOnTheirWay(rows)
+    .filter(({ row }) => row.expectedDay <= addDays(today, soonDays))
+    .map(({ row: { id, supplierId, expectedDay } }) => {
+      return { purchaseId: id, shop: shops.get(supplierId) ?? '', expectedDay, isOverdue: expectedDay < today };
+    });
 }
 
 function cautionsOf({ today, plan: { plan, rows, lineProblems, settings, input } }: OrdersSource): Caution[] {
@@ -218,6 +238,7 @@ function todayOf(source: OrdersSource): TodayView {
     dueThisWeek: orders.filter((order) => order.dueDay !== null && order.dueDay <= weekEnd && order.pairsLeft > 0),
     late: orders.filter((order) => order.isLate),
     yarn: yarnToOrder(workshopPlan),
+    parcels: parcelsDue(workshopPlan),
     uncovered: plan.lists.chosen.uncovered.map((need) => colourName(need.yarnColourId)),
     money: moneyAhead(workshopPlan),
     quotes: openQuotes(source),

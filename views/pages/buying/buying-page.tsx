@@ -10,6 +10,7 @@ import { DataTable } from '#views/components/table.tsx';
 import { formatMass, formatYarnLength } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { countInWords, listInWords, upperFirst } from '#views/pages/batch/count-words.ts';
+import { BuyingLinks, type OnWay } from '#views/pages/buying/buying-links.tsx';
 import { type BuyingColour, ColourAndYarn } from '#views/pages/buying/colour-and-yarn.tsx';
 import { SearchProgress } from '#views/pages/buying/list-search.tsx';
 import { ShoppingListView } from '#views/pages/buying/shopping-list.tsx';
@@ -23,6 +24,7 @@ export type NeedRow = {
   readonly sdG: number;
   readonly shelfG: number;
   readonly heldG: number;
+  readonly onWayG: number;
   readonly toBuyLikelyG: number;
   readonly toBuySafeG: number;
 };
@@ -93,6 +95,8 @@ export type BuyingPageProps = {
   } | null;
   /** What is known of the searches for cheaper lists; null where there is nothing to look for. */
   readonly searches: Readonly<Record<'likely' | 'safe', SearchView | null>>;
+  /** Parcels that were ordered and are not all here. */
+  readonly onWay: OnWay;
   /** What just came home; null otherwise. */
   readonly arrived: string | null;
 };
@@ -146,13 +150,19 @@ const Needs = ({ needs, confidenceWords }: Pick<BuyingPageProps, 'needs' | 'conf
           name: 'On the shelf',
           kind: 'number',
           isFolded,
-          cell: ({ shelfG, heldG }) => (
+          cell: ({ shelfG, heldG, onWayG }) => (
             <span>
               {formatMass(shelfG)}
               {heldG > 0 ? (
                 <>
                   <br />
                   <small>{formatMass(heldG)} put aside</small>
+                </>
+              ) : null}
+              {onWayG > 0 ? (
+                <>
+                  <br />
+                  <small>{formatMass(onWayG)} on the way</small>
                 </>
               ) : null}
             </span>
@@ -357,6 +367,7 @@ export const BuyingPage = (props: BuyingPageProps) => {
               {hasShops ? 'Shops and prices' : 'Add a shop'}
             </LinkButton>
           </Actions>
+          <BuyingLinks onWay={props.onWay} hasNeeds />
           <SearchProgress {...props} />
           {bought.length > 0 ? (
             <div class="columns shopping-lists">
@@ -383,9 +394,12 @@ export const BuyingPage = (props: BuyingPageProps) => {
         </>
       )}
       {needs.length === 0 ? (
-        <p class="no-print">
-          <a href="/buying/shops">Shops and prices</a>
-        </p>
+        <>
+          <p class="no-print">
+            <a href="/buying/shops">Shops and prices</a>
+          </p>
+          <BuyingLinks onWay={props.onWay} hasNeeds={false} />
+        </>
       ) : null}
     </Page>
   );

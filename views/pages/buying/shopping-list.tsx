@@ -34,7 +34,10 @@ const BasketView = ({ basket, listName, currency, today }: BasketProps) => (
   <div class="basket">
     <h3>{basket.shop.name}</h3>
     <p class="soft">
-      {orderByWords(basket.orderByDay, today)}; ordered today it is here on {formatDayShort(basket.arrivesDay)}
+      {orderByWords(basket.orderByDay, today)}; ordered today it is here on {formatDayShort(basket.arrivesDay)}.{' '}
+      <a class="no-print" href={`/buying/purchases/new?shop=${basket.shop.id}&list=${listName}`}>
+        I ordered this<span class="visually-hidden"> at {basket.shop.name}</span>
+      </a>
     </p>
     <table>
       <caption class="visually-hidden">{`${basket.shop.name}, ${listName} list`}</caption>

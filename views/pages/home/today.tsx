@@ -40,6 +40,12 @@ export type TodayPageProps = {
     readonly orderByDay: Day | null;
   }[];
   readonly uncovered: readonly string[];
+  readonly parcels: readonly {
+    readonly purchaseId: number;
+    readonly shop: string;
+    readonly expectedDay: Day;
+    readonly isOverdue: boolean;
+  }[];
   readonly money: {
     readonly netCents: number;
     readonly outlayCents: number;
@@ -154,6 +160,27 @@ const DueTable = ({ orders }: { readonly orders: readonly TodayOrder[] }) => (
   />
 );
 
+const Parcels = ({ parcels, today }: Pick<TodayPageProps, 'parcels' | 'today'>) =>
+  parcels.length === 0 ? null : (
+    <section id="parcels">
+      <h2>Parcels</h2>
+      <ul class="plain-list spaced">
+        {parcels.map(({ purchaseId, shop, expectedDay, isOverdue }) => (
+          <li>
+            <a href={`/buying/purchases/${purchaseId}`}>Yarn from {shop}</a>
+            {isOverdue ? (
+              <strong class="late-words">, overdue since {formatDayShort(expectedDay)}</strong>
+            ) : expectedDay === today ? (
+              ', due today'
+            ) : (
+              `, due ${formatDayShort(expectedDay)}`
+            )}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+
 const Yarn = ({ yarn, uncovered, today, currency, purpose }: TodayPageProps) => (
   <section>
     <h2>Yarn to order</h2>
@@ -262,6 +289,7 @@ export const TodayPage = (props: TodayPageProps) => {
       {pairsToMake > 0 ? (
         <div class="columns">
           <Yarn {...props} />
+          <Parcels {...props} />
           {purpose === 'give' ? null : <Money {...props} />}
         </div>
       ) : null}

@@ -1,0 +1,61 @@
+import type { Day } from '#core/shared/calendar.ts';
+import { countOf, formatDay, formatDayShort } from '#core/shared/format.ts';
+import type { BuyingColour } from '#views/pages/buying/colour-and-yarn.tsx';
+
+export type PurchaseProps = {
+  readonly purchase: {
+    readonly id: number;
+    readonly state: 'ordered' | 'arrived' | 'cancelled';
+    readonly orderedDay: Day;
+    readonly expectedDay: Day;
+    readonly shippingCents: number;
+    readonly offCents: number;
+  };
+  readonly shop: { readonly id: number; readonly name: string };
+  readonly lines: readonly {
+    readonly line: {
+      readonly id: number;
+      readonly packs: number;
+      readonly arrivedPacks: number;
+      readonly priceCents: number;
+    };
+    readonly offer: { readonly ballMg: number; readonly ballsPerPack: number };
+    readonly colour: BuyingColour;
+    readonly missing: number;
+    readonly landedCents: number;
+  }[];
+  readonly goodsCents: number;
+  readonly totalCents: number;
+  readonly arrivedPacks: number;
+  readonly missingPacks: number;
+  readonly daysOverdue: number;
+  readonly waitingPairs: number;
+  readonly waitingOrders: readonly {
+    readonly id: number;
+    readonly number: number;
+    readonly name: string;
+    readonly dueDay: Day | null;
+    readonly isLate: boolean;
+  }[];
+};
+
+/** "here by Fri 4 Dec", "due today", "3 days overdue". */
+export function whenWords({ purchase, daysOverdue }: PurchaseProps, today: Day): string {
+  if (daysOverdue > 0) {
+    return `${countOf(daysOverdue, 'day', 'days')} overdue: it was to be here on ${formatDayShort(purchase.expectedDay)}`;
+  }
+  if (purchase.expectedDay === today) return 'should be here today';
+  return `should be here on ${formatDayShort(purchase.expectedDay)}`;
+}
+
+/** The state of a purchase as one sentence part. */
+export function stateWords(view: PurchaseProps, today: Day): string {
+  const { purchase, arrivedPacks, missingPacks } = view;
+  if (purchase.state === 'arrived') return `ordered ${formatDay(purchase.orderedDay)}, all of it here`;
+  if (purchase.state === 'cancelled') {
+    const here = arrivedPacks > 0 ? `; ${countOf(arrivedPacks, 'pack', 'packs')} of it came` : '';
+    return `ordered ${formatDay(purchase.orderedDay)}, cancelled${here}`;
+  }
+  const part = arrivedPacks > 0 ? `${arrivedPacks} of ${arrivedPacks + missingPacks} packs are here; the rest ` : '';
+  return `${part}${whenWords(view, today)}`;
+}
