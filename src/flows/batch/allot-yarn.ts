@@ -86,8 +86,10 @@ export async function useYarn(tx: Tx, pair: PairRow, colours: readonly PairColou
     for (const ball of balls) {
       const changeMg = -Math.min(leftMg, ball.massMg);
       if (changeMg === 0) continue;
-      const used = await moveBall(tx, { ballId: ball.id, changeMg, reason: 'used', day, pairId: pair.id });
-      // A ball that came on a later day cannot have been knitted; the next one is asked.
+      // A ball written down with a later day is used on that day: it cannot have been less than nothing before.
+      const days = (await listBallMoves(tx, ball.id)).map((move) => move.day);
+      const onDay = [day, ...days].sort().at(-1)!;
+      const used = await moveBall(tx, { ballId: ball.id, changeMg, reason: 'used', day: onDay, pairId: pair.id });
       if (used.ok) leftMg += changeMg;
     }
   }
