@@ -15,7 +15,6 @@ import { batchRoutes } from '#server/routes/batch.tsx';
 import { booksRoutes, giftsRoutes } from '#server/routes/books.tsx';
 import { buyingRoutes } from '#server/routes/buying.tsx';
 import { cardsRoutes } from '#server/routes/cards.tsx';
-import { elsewhereRoutes } from '#server/routes/elsewhere.tsx';
 import { fairRoutes } from '#server/routes/fair.tsx';
 import { homeRoutes } from '#server/routes/home.tsx';
 import { knittersRoutes } from '#server/routes/knitters.tsx';
@@ -30,7 +29,6 @@ import { pricingPostageRoutes } from '#server/routes/pricing-postage.tsx';
 import { pricingSeenRoutes } from '#server/routes/pricing-seen.tsx';
 import { pricingShopsRoutes } from '#server/routes/pricing-shops.tsx';
 import { pricingWhatIfRoutes } from '#server/routes/pricing-what-if.tsx';
-import { purchasesRoutes } from '#server/routes/purchases.tsx';
 import { settingsRoutes } from '#server/routes/settings.tsx';
 import { shelfRoutes } from '#server/routes/shelf.tsx';
 import { shelfStockRoutes } from '#server/routes/shelf-stock.tsx';
@@ -79,8 +77,6 @@ const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/sizing', sizingRoutes],
   ['/styles', stylesRoutes],
   ['/batch', batchRoutes],
-  ['/buying/purchases', purchasesRoutes],
-  ['/buying/elsewhere', elsewhereRoutes],
   ['/buying', buyingRoutes],
   ['/cards', cardsRoutes],
   ['/shelf/unlabelled', shelfUnlabelledRoutes],
