@@ -19,6 +19,7 @@ import { fairRoutes } from '#server/routes/fair.tsx';
 import { homeRoutes } from '#server/routes/home.tsx';
 import { knittersRoutes } from '#server/routes/knitters.tsx';
 import { measuringRoutes } from '#server/routes/measuring.tsx';
+import { mostPairsRoutes } from '#server/routes/most-pairs.tsx';
 import { ordersRoutes } from '#server/routes/orders.tsx';
 import { orderQuotesRoutes } from '#server/routes/orders-quotes.tsx';
 import { priceSheetRoutes } from '#server/routes/price-sheet.tsx';
@@ -79,6 +80,7 @@ const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/batch', batchRoutes],
   ['/buying', buyingRoutes],
   ['/cards', cardsRoutes],
+  ['/shelf/most-pairs', mostPairsRoutes],
   ['/shelf/unlabelled', shelfUnlabelledRoutes],
   ['/shelf', shelfStockRoutes],
   ['/shelf', shelfRoutes],

@@ -15,6 +15,7 @@ import { stepPair } from '#flows/batch/step-pair.ts';
 import { stylesFrom } from '#flows/plan-input.ts';
 import { readPlan, type WorkshopPlan } from '#flows/read-plan.ts';
 import { coloursOf } from '#flows/shelf/colours-of.ts';
+import { plannedOrder } from '#flows/shelf-plan/make-order.ts';
 import { todayIn } from '#flows/today.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import { chosenOrders, parseStart, parseStep, parseStock } from '#server/forms/batch.ts';
@@ -98,7 +99,8 @@ export function batchRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     // One address answers with the page or with the part that changes.
     c.header('Vary', 'HX-Request');
     if (wantsFragment(c)) return renderFragment(c, <WhatToMake {...batch()} />);
-    if (inHand) return renderPage(c, <BatchPage {...batch()} />);
+    const made = plannedOrder(workshopPlan, Number(c.req.query('made')));
+    if (inHand || made) return renderPage(c, <BatchPage {...batch()} made={made} />);
     return renderPlanPage(c, workshopPlan, () => <BatchPage {...batch()} />);
   });
 

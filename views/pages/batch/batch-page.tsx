@@ -55,6 +55,8 @@ export type KnitterEntry = {
 };
 
 export type BatchPageProps = {
+  /** An order just made for the shelf's yarn, and for how many of its pairs the plan found all their yarn there. */
+  readonly made?: { readonly number: number; readonly pairs: number; readonly fromShelf: number } | null | undefined;
   readonly purpose: Purpose;
   readonly currency: string;
   readonly today: Day;
@@ -499,6 +501,16 @@ export const WhatToMake = (props: WhatToMakeProps) => {
   );
 };
 
+const MadeOrder = ({ made }: Pick<BatchPageProps, 'made'>) =>
+  made ? (
+    <p role="status">
+      {`Order ${made.number} is in the batch with ${countOf(made.pairs, 'pair', 'pairs')} to knit. `}
+      {made.fromShelf === made.pairs
+        ? 'The plan finds all the yarn for them on the shelf.'
+        : `The plan finds all the yarn for ${made.fromShelf} of them on the shelf; the rest stands under Yarn to buy.`}
+    </p>
+  ) : null;
+
 /** What is to make, by whom, and when. */
 export const BatchPage = (props: BatchPageProps) => {
   const { purpose, pairCount, startedCount, orders, started } = props;
@@ -532,6 +544,7 @@ export const BatchPage = (props: BatchPageProps) => {
       current="batch"
       purpose={purpose}
     >
+      <MadeOrder made={props.made} />
       <FigureRow figures={figuresOf(props)} />
       <Actions>
         {toStart > 0 ? <LinkButton href="/batch/start">Start knitting</LinkButton> : null}

@@ -307,6 +307,9 @@ const ShelfActions = () => (
     <LinkButton href="/shelf/unlabelled" kind="quiet">
       Unlabelled wool
     </LinkButton>
+    <LinkButton href="/shelf/most-pairs" kind="quiet">
+      Most pairs from this shelf
+    </LinkButton>
     <LinkButton href="/shelf/leftovers" kind="quiet">
       Use first
     </LinkButton>

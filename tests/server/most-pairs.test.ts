@@ -1,0 +1,173 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { listLineColours, listLines, listOrders } from '#db/stores/orders.ts';
+import { type OrdersWorkshop, openOrdersWorkshop } from '#tests/server/orders-workshop.ts';
+import { postForm } from '#tests/support/form.ts';
+import { addLot } from '#tests/support/workshop.ts';
+
+let opened: OrdersWorkshop;
+beforeEach(async () => {
+  opened = await openOrdersWorkshop();
+});
+afterEach(() => opened.workshop.discard());
+
+/** Two lots of heather, one of oat: enough for a few pairs. */
+const fillShelf = () =>
+  opened.workshop.store.write('test: a shelf', async (tx) => {
+    const { heather, oat } = opened.ids;
+    await addLot(tx, [100_000, 62_000], { yarnColourId: heather, dyeLot: '114' });
+    await addLot(tx, [100_000], { yarnColourId: heather, dyeLot: '127' });
+    await addLot(tx, [84_000], { yarnColourId: oat, dyeLot: null, donor: 'Tilda Crane' });
+  });
+
+const asked = () => ({
+  person: 'woman',
+  system: 'EU',
+  sizes: '38-40',
+  asked: ['foot', 'cuff'],
+  'use-foot': [String(opened.ids.heather), String(opened.ids.oat)],
+  'use-cuff': [String(opened.ids.heather), String(opened.ids.oat)],
+  together: 'two',
+  cuff: 'short',
+  amounts: 'safe',
+  leave: 'orders',
+});
+type Fields = Record<string, string | string[]>;
+const query = (fields: Fields) =>
+  new URLSearchParams(Object.entries(fields).flatMap(([name, value]) => [value].flat().map((each) => [name, each])));
+const answerTo = (fields: Fields) => opened.app.request(`/shelf/most-pairs?${query(fields)}`);
+const orders = () => opened.workshop.store.read((db) => listOrders(db));
+const revisionIn = (page: string) => /name="revision" value="(\d+)"/.exec(page)![1]!;
+const pairsIn = (page: string) => Number(/<h1[^>]*>(\d+) pairs? from this shelf/.exec(page)![1]);
+const plain = (page: string) => page.replace(/<svg.*?<\/svg>|<[^>]+>/gs, ' ').replace(/\s+/g, ' ');
+
+describe('GET /shelf/most-pairs', () => {
+  it('says what is missing where there is nothing on the shelf', async () => {
+    const answer = await opened.app.request('/shelf/most-pairs');
+    expect(answer.status).toBe(200);
+    expect(await answer.text()).toContain('There is no free yarn on the shelf');
+  });
+
+  it('shows the form with every colour there is yarn of, all ticked', async () => {
+    await fillShelf();
+    const page = await (await opened.app.request('/shelf/most-pairs')).text();
+    expect(page).toContain('aria-label="At least, woman EU 38"');
+    expect(page).toMatch(/name="use-foot" value="\d+" checked[^>]*aria-label="Foot: Heather/);
+    expect(page).toContain('aria-label="Cuff: Oat, Harbour Bulky"');
+    expect(page).not.toContain('aria-label="Foot: Fir');
+    expect(page).not.toContain('Put them in the batch');
+    expect(await (await opened.app.request('/shelf')).text()).toContain('href="/shelf/most-pairs"');
+  });
+
+  it('answers with pairs, lots, the giver and one more ball', async () => {
+    await fillShelf();
+    const answer = await answerTo(asked());
+    expect(answer.status).toBe(200);
+    const page = await answer.text();
+    const words = plain(page);
+    expect(pairsIn(page)).toBeGreaterThan(1);
+    expect(words).toContain('cannot be more');
+    expect(words).toContain('Tilda Crane');
+    expect(words).toContain('lot 114');
+    expect(words).toMatch(/One more ball of \w+ would give \d pairs?|No single ball more/);
+    // Likely amounts are less than safe ones: never fewer pairs.
+    const likely = await (await answerTo({ ...asked(), amounts: 'likely' })).text();
+    expect(pairsIn(likely)).toBeGreaterThanOrEqual(pairsIn(page));
+  });
+
+  it('keeps to the most of each size, and says which least cannot be met', async () => {
+    await fillShelf();
+    const few = { ...asked(), 'most-38': '1', 'most-39': '0', 'most-40': '1' };
+    expect(pairsIn(await (await answerTo(few)).text())).toBe(2);
+    const many = plain(await (await answerTo({ ...asked(), 'least-40': '50' })).text());
+    expect(many).toMatch(/woman EU 40: you want at least 50 pairs, and the yarn makes \d at most/);
+  });
+
+  it('lets ends be toes in a style with contrast toes', async () => {
+    await fillShelf();
+    const { contrastToeSlipper } = await import('#core/styles/shipped/contrast-toe.ts');
+    const { createStyle } = await import('#db/stores/styles.ts');
+    const style = await opened.workshop.store.write('test: a style', (tx) =>
+      createStyle(tx, { name: 'Contrast toe', isShipped: true, body: contrastToeSlipper }),
+    );
+    // The toe was not asked about, so that all colours are ticked for it.
+    const page = await (await answerTo({ ...asked(), style: String(style.id), together: 'any' })).text();
+    expect(page).toContain('name="use-toe"');
+    expect(pairsIn(page)).toBeGreaterThan(1);
+  });
+
+  it.each([
+    ['least-38', { 'least-38': 'two' }, 'Enter how many pairs of woman EU 38'],
+    ['most-38', { 'least-38': '5', 'most-38': '3' }, 'At most 3 pairs of woman EU 38 are less than the 5'],
+    ['sizes', { sizes: '42-36' }, 'Write the sizes from small to large'],
+    ['use-cuff', { 'use-cuff': [] }, 'Tick at least one colour for the cuff'],
+    ['together', { together: 'x' }, 'Choose which colours may go together'],
+  ])('names what is wrong at %s and keeps what was typed', async (path, wrong, sentence) => {
+    await fillShelf();
+    const answer = await answerTo({ ...asked(), 'most-40': '7', ...wrong });
+    expect(answer.status).toBe(422);
+    const page = await answer.text();
+    expect(page).toContain(sentence);
+    expect(page).toContain(`id="field-${path}`);
+    expect(page).not.toContain('Put them in the batch');
+    if (path !== 'sizes') expect(page).toContain('value="7"');
+  });
+
+  it('leaves what agreed orders will take', async () => {
+    await fillShelf();
+    const before = await (await answerTo(asked())).text();
+    await postForm(opened.app, '/shelf/most-pairs', { ...asked(), outlet: '4', due: '', revision: revisionIn(before) });
+    const rest = await (await answerTo(asked())).text();
+    expect(pairsIn(rest)).toBe(0);
+    expect(pairsIn(await (await answerTo({ ...asked(), leave: 'begun' })).text())).toBe(pairsIn(before));
+  });
+});
+
+describe('POST /shelf/most-pairs', () => {
+  it('makes one order of the answer, however often it is pressed, and shows it in the batch', async () => {
+    await fillShelf();
+    const page = await (await answerTo(asked())).text();
+    // Gifts lead.
+    expect(page).toMatch(/<select[^>]*name="outlet"[^>]*><option value="(\d+)"[^>]*>Gifts/);
+    const fields = { ...asked(), outlet: '4', due: '2026-12-20', revision: revisionIn(page) };
+    const made = await postForm(opened.app, '/shelf/most-pairs', fields);
+    expect([made.status, made.headers.get('location')]).toEqual([303, '/batch?made=1']);
+    const again = await postForm(opened.app, '/shelf/most-pairs', fields);
+    expect([again.status, again.headers.get('location')]).toEqual([303, '/batch?made=1']);
+    expect(await orders()).toMatchObject([{ outletId: 4, dueDay: '2026-12-20', state: 'agreed', customerId: null }]);
+    const lines = await opened.workshop.store.read((db) => listLines(db, 1));
+    expect(lines.reduce((sum, line) => sum + line.quantity, 0)).toBe(pairsIn(page));
+    const colours = await opened.workshop.store.read((db) => listLineColours(db, 1));
+    expect(new Set(colours.map(({ role }) => role))).toEqual(new Set(['foot', 'cuff']));
+    const batch = plain(await (await opened.app.request('/batch?made=1')).text());
+    expect(batch).toContain(`Order 1 is in the batch with ${pairsIn(page)} pairs to knit.`);
+    expect(batch).toContain('all the yarn for them on the shelf');
+  });
+
+  it('does nothing when something changed since, and shows the answer of now', async () => {
+    await fillShelf();
+    const page = await (await answerTo(asked())).text();
+    await fillShelf();
+    const fields = { ...asked(), outlet: '4', due: '', revision: revisionIn(page) };
+    const answer = await postForm(opened.app, '/shelf/most-pairs', fields);
+    expect(answer.status).toBe(422);
+    const now = await answer.text();
+    expect(now).toContain('Something in the workshop changed since you looked');
+    expect(pairsIn(now)).toBeGreaterThan(pairsIn(page));
+    expect(await orders()).toEqual([]);
+  });
+
+  it.each([
+    [{ outlet: '99' }, 'Choose one of your outlets'],
+    [{ due: 'soon' }, 'Enter the day they are due'],
+    [{ 'most-38': 'x' }, 'Enter how many pairs of woman EU 38'],
+    [{ 'most-38': '0', 'most-39': '0', 'most-40': '0' }, 'There is no pair to make of this'],
+  ])('refuses %o', async (wrong, sentence) => {
+    await fillShelf();
+    const page = await (await answerTo(asked())).text();
+    const fields = { ...asked(), outlet: '4', due: '', revision: revisionIn(page), ...wrong };
+    const answer = await postForm(opened.app, '/shelf/most-pairs', fields);
+    expect(answer.status).toBe(422);
+    expect(await answer.text()).toContain(sentence);
+    expect(await orders()).toEqual([]);
+  });
+});

@@ -1,0 +1,202 @@
+import { countOf } from '#core/shared/format.ts';
+import { Caution } from '#views/components/caution.tsx';
+import { Chip } from '#views/components/chip.tsx';
+import { FigureRow } from '#views/components/figure-row.tsx';
+import { DataTable } from '#views/components/table.tsx';
+import { formatMass } from '#views/format.ts';
+import { lotWords } from '#views/pages/shelf/yarn-words.ts';
+
+type Colour = { readonly name: string; readonly yarnName: string; readonly hexes: readonly string[] };
+
+type LotUse = {
+  readonly lotId: number;
+  readonly colour: Colour;
+  readonly dyeLot: string | null;
+  readonly donor: string | null;
+  readonly freeG: number;
+  readonly usedG: number;
+  readonly leftG: number;
+};
+
+type ShortSize = {
+  readonly words: string;
+  readonly least: number;
+  readonly made: number;
+  readonly why: 'no lot' | 'alone' | 'together';
+  readonly mostAlone: number;
+};
+
+export type ShelfAnswer = {
+  readonly pairs: number;
+  readonly mostPairs: number;
+  readonly isBest: boolean;
+  readonly made: readonly {
+    readonly size: string;
+    readonly count: number;
+    readonly parts: readonly {
+      readonly words: string;
+      readonly colour: Colour;
+      readonly lotId: number;
+      readonly dyeLot: string | null;
+    }[];
+  }[];
+  readonly lots: readonly LotUse[];
+  readonly short: readonly ShortSize[];
+  readonly balls: readonly {
+    readonly colour: Colour;
+    readonly ballG: number;
+    readonly atLeast: number;
+    readonly atMost: number;
+  }[];
+  readonly ends: readonly {
+    readonly lot: LotUse;
+    readonly uses: readonly { readonly words: string; readonly pairs: number }[];
+  }[];
+};
+
+const NamedLot = ({ colour, dyeLot, lotId }: Pick<LotUse, 'colour' | 'dyeLot' | 'lotId'>) => (
+  <Chip
+    colours={colour.hexes}
+    name={
+      <>
+        {colour.name}, <a href={`/shelf/lots/${lotId}`}>{lotWords(dyeLot)}</a>
+      </>
+    }
+  />
+);
+
+function shortSentence({ words, least, made, why, mostAlone }: ShortSize): string {
+  const wanted = `${words}: you want at least ${countOf(least, 'pair', 'pairs')}`;
+  if (why === 'no lot') return `${wanted}, and no lot has enough free yarn for one.`;
+  if (why === 'alone') return `${wanted}, and the yarn makes ${mostAlone} at most, even if no other size were knitted.`;
+  return `${wanted}, and ${made} can be made beside what the other sizes want. Alone it could be ${mostAlone}: ask for fewer of another size.`;
+}
+
+function howSure({ pairs, mostPairs, isBest }: ShelfAnswer): string {
+  return isBest || mostPairs === pairs ? 'cannot be more' : `at most ${mostPairs}, if a better way is there`;
+}
+
+function pairsMore({ atLeast, atMost }: ShelfAnswer['balls'][number]): string {
+  const found = atLeast === 0 ? 'no pair' : countOf(atLeast, 'pair', 'pairs');
+  return atMost > atLeast ? `${found}, at most ${atMost}` : found;
+}
+
+const Made = ({ made }: Pick<ShelfAnswer, 'made'>) => (
+  <DataTable
+    caption="Which pairs, and from which lot"
+    columns={[
+      { name: 'Size', kind: 'heading', cell: (row) => row.size },
+      {
+        name: 'Colours and lots',
+        kind: 'wide',
+        cell: ({ parts }) => {
+          const isOne = new Set(parts.map(({ lotId }) => lotId)).size === 1;
+          const shown = isOne ? parts.slice(0, 1) : parts;
+          return (
+            <span>
+              {shown.map((part, index) => (
+                <>
+                  {index > 0 ? <br /> : null}
+                  {isOne ? '' : `${part.words}: `}
+                  <NamedLot {...part} />
+                </>
+              ))}
+            </span>
+          );
+        },
+      },
+      { name: 'Pairs', kind: 'number', cell: (row) => String(row.count) },
+    ]}
+    rows={made}
+  />
+);
+
+const Lots = ({ lots }: Pick<ShelfAnswer, 'lots'>) => (
+  <DataTable
+    caption="Yarn used, and what is left"
+    columns={[
+      { name: 'Colour and lot', kind: 'heading', cell: (lot) => <NamedLot {...lot} /> },
+      { name: 'From', kind: 'text', cell: ({ donor }) => donor ?? '–' },
+      { name: 'Free', kind: 'number', cell: ({ freeG }) => formatMass(freeG) },
+      { name: 'Used', kind: 'number', cell: ({ usedG }) => formatMass(usedG) },
+      { name: 'Left', kind: 'number', cell: ({ leftG }) => formatMass(leftG) },
+    ]}
+    rows={lots}
+  />
+);
+
+const Balls = ({ balls }: Pick<ShelfAnswer, 'balls'>) => {
+  const [first] = balls;
+  return balls.length === 0 ? null : (
+    <section>
+      <h2>One more ball</h2>
+      <p>
+        {first!.atLeast > 0
+          ? `One more ball of ${first!.colour.name} would give ${countOf(first!.atLeast, 'pair', 'pairs')}.`
+          : 'No single ball more would give another pair.'}
+      </p>
+      <DataTable
+        caption="What one more ball of each colour would add"
+        columns={[
+          {
+            name: 'Colour',
+            kind: 'heading',
+            cell: ({ colour }) => <Chip colours={colour.hexes} name={`${colour.name}, ${colour.yarnName}`} />,
+          },
+          { name: 'A ball', kind: 'number', cell: ({ ballG }) => formatMass(ballG) },
+          { name: 'Would add', kind: 'number', cell: pairsMore },
+        ]}
+        rows={balls}
+      />
+    </section>
+  );
+};
+
+const Ends = ({ ends }: Pick<ShelfAnswer, 'ends'>) =>
+  ends.length === 0 ? null : (
+    <section>
+      <h2>Ends that could be toes or cuffs</h2>
+      <p>What is left of these lots is too little for a foot, and enough for a part of one in another colour.</p>
+      <ul class="plain-list">
+        {ends.map(({ lot, uses }) => (
+          <li>
+            <NamedLot {...lot} />: {formatMass(lot.leftG)},{' '}
+            {uses.map(({ words, pairs }) => `${words} for ${countOf(pairs, 'pair', 'pairs')}`).join(', or ')}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+
+/** The answer: how many pairs and which, from which lots, what is left, and what another ball would do. */
+export const AnswerParts = ({ answer }: { readonly answer: ShelfAnswer }) => {
+  const sum = (of: (lot: LotUse) => number) => answer.lots.reduce((total, lot) => total + of(lot), 0);
+  return (
+    <>
+      <FigureRow
+        figures={[
+          {
+            value: String(answer.pairs),
+            words: `${answer.pairs === 1 ? 'pair' : 'pairs'}: ${howSure(answer)}`,
+            ...(answer.isBest ? { tone: 'done' as const } : {}),
+          },
+          { value: formatMass(sum((lot) => lot.usedG)), words: 'of yarn used' },
+          { value: formatMass(sum((lot) => lot.leftG)), words: 'left on the shelf' },
+        ]}
+      />
+      {answer.short.length > 0 ? (
+        <Caution title={answer.isBest ? 'Not every size can be had' : 'Not every size was found'}>
+          <ul class="plain-list">
+            {answer.short.map((size) => (
+              <li>{shortSentence(size)}</li>
+            ))}
+          </ul>
+        </Caution>
+      ) : null}
+      {answer.made.length > 0 ? <Made made={answer.made} /> : null}
+      {answer.lots.length > 0 ? <Lots lots={answer.lots} /> : null}
+      <Balls balls={answer.balls} />
+      <Ends ends={answer.ends} />
+    </>
+  );
+};
