@@ -1,4 +1,4 @@
-import { packMg } from '#core/buying/cover-need.ts';
+import { coverNeed, packMg } from '#core/buying/cover-need.ts';
 import type { Offer, Supplier } from '#core/buying/offers.ts';
 import { lowestPackCents, priceSteps } from '#core/buying/prices.ts';
 import type { BuyingAnswer, BuyingProblem } from '#core/buying/problem.ts';
@@ -90,6 +90,7 @@ export function purchaseModel(problem: BuyingProblem, knownCents: number): Purch
     const shops = [...new Set(own.map((offer) => offer.supplierId))];
     const weightsAt = new Map<number, Term[]>(shops.map((shop) => [shop, []]));
     const chosen = new Map<number, number>();
+    const priceCountAt = new Map(shops.map((shop) => [shop, goodsOf.get(shop)!.length]));
     if (options.oneSupplierPerColour) {
       for (const shop of shops) {
         const column = addColumn(0, 1);
@@ -143,9 +144,20 @@ export function purchaseModel(problem: BuyingProblem, knownCents: number): Purch
       }
       columns.push({ offer, steps });
     }
+    // Whole packs that cover the need cost at least the cheapest cover: without this row fractions of packs would do.
+    const coverOf = (sold: readonly Offer[]) => coverNeed(needMg, sold)?.boundCents ?? 0;
+    const pricesAt = (shop: number) => goodsOf.get(shop)!.slice(priceCountAt.get(shop)!);
     if (options.oneSupplierPerColour) {
-      for (const shop of shops) addRow(0, infinite, [...weightsAt.get(shop)!, [chosen.get(shop)!, -units]]);
-    } else addRow(units, infinite, weights);
+      for (const shop of shops) {
+        const isChosen = chosen.get(shop)!;
+        addRow(0, infinite, [...weightsAt.get(shop)!, [isChosen, -units]]);
+        const least = coverOf(own.filter((offer) => offer.supplierId === shop));
+        addRow(0, infinite, [...pricesAt(shop), [isChosen, -least]]);
+      }
+    } else {
+      addRow(units, infinite, weights);
+      addRow(coverOf(own), infinite, shops.flatMap(pricesAt));
+    }
   }
 
   const terms = suppliers.map((supplier) => {

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { bestSingleShop, buyYarn } from '#core/buying/buy-yarn.ts';
 import { checkList } from '#core/buying/check-list.ts';
 import type { PurchaseList, Supplier } from '#core/buying/offers.ts';
+import { leastByEnumeration } from '#tests/support/enumerate-purchase.ts';
 import { leastPurchaseCents } from '#tests/support/milp-purchase.ts';
 import { pack, randomPurchase, supplier } from '#tests/support/purchase-cases.ts';
 
@@ -39,6 +40,12 @@ describe('buyYarn, three colours and two shops', () => {
       2980,
       [2],
     ],
+    [
+      '15 % off at 2500 from shop 1',
+      [supplier(1, 250, { breaks: [{ fromCents: 2500, offRatio: 0.15 }] }), supplier(2, 395)],
+      2800,
+      [1],
+    ],
   ])('%s', (_, suppliers, cents, shops) => {
     for (const options of [oneShop, anyShops]) {
       const list = buyYarn(needs, suppliers, offers, options);
@@ -56,6 +63,68 @@ describe('buyYarn, three colours and two shops', () => {
     const list = buyYarn(needs, suppliers, offers, oneShop);
     expect(list.totalCents).toBe(3370);
     expect(checkList(list, needs, suppliers, offers, oneShop)).toEqual([]);
+  });
+});
+
+describe('buyYarn with breaks', () => {
+  const need = [{ yarnColourId: 1, needMg: 200_000 }];
+
+  it('takes a pack more where that many cost less each', () => {
+    // Four packs at 400 are 1600; five at 310 are 1550.
+    const cheaperByFive = { ...pack(1, 1, 1, 50, 400), breaks: [{ fromPacks: 5, priceCents: 310 }] };
+    const list = buyYarn(need, [supplier(1, 0)], [cheaperByFive], oneShop);
+    expect(list).toMatchObject({ totalCents: 1550, isProvenCheapest: true });
+    expect(list.baskets[0]!.lines).toMatchObject([{ packs: 5, goodsCents: 1550 }]);
+    // With four in stock the lower price is out of reach.
+    const few = { ...cheaperByFive, stockPacks: 4 };
+    expect(buyYarn(need, [supplier(1, 0)], [few], oneShop).totalCents).toBe(1600);
+  });
+
+  it('fills a basket up to a break where that costs less, and rounds what is paid half up', () => {
+    // 4 x 401 = 1604, and postage of 100; a fifth pack makes 2005, less 30 % 1403.5, paid 1404 + 100.
+    const shop = supplier(1, 100, { breaks: [{ fromCents: 2000, offRatio: 0.3 }] });
+    const list = buyYarn(need, [shop], [pack(1, 1, 1, 50, 401)], oneShop);
+    expect(list).toMatchObject({ totalCents: 1504, isProvenCheapest: true });
+    expect(list.baskets[0]).toMatchObject({ goodsCents: 2005, offCents: 601, shippingCents: 100 });
+    expect(checkList(list, need, [shop], [pack(1, 1, 1, 50, 401)], oneShop)).toEqual([]);
+  });
+
+  it('counts goods before the share off for the minimum order and for free postage', () => {
+    const breaks = [{ fromCents: 1500, offRatio: 0.5 }];
+    const shop = supplier(1, 300, { breaks, minimumCents: 1600, freeFromCents: 1600 });
+    expect(buyYarn(need, [shop], [pack(1, 1, 1, 50, 400)], oneShop).totalCents).toBe(800);
+  });
+
+  it('equals full enumeration on small seasons with limits and breaks, and never proves what is not', () => {
+    for (let seed = 300; seed < 315; seed += 1) {
+      const made = randomPurchase(seed, {
+        colours: 3,
+        packs: 2,
+        suppliers: 2,
+        mostG: 260,
+        limits: { free: 0.5, minimum: 0.4, stock: 0.2 },
+        breaks: { packs: 0.4, basket: 0.7 },
+      });
+      for (const options of [oneShop, anyShops]) {
+        const list = buyYarn(made.needs, made.suppliers, made.offers, options);
+        expect(checkList(list, made.needs, made.suppliers, made.offers, options)).toEqual([]);
+        const covered = made.needs.filter((each) => !list.uncovered.includes(each));
+        const least = leastByEnumeration({ ...made, needs: covered }, options, list.totalCents);
+        expect({ seed, cents: list.totalCents }).toEqual({ seed, cents: least });
+        expect(list.boundCents).toBeLessThanOrEqual(least);
+      }
+    }
+  });
+
+  it('is never dearer than the best list from one shop, nor below its bound, on large seasons', () => {
+    for (let seed = 330; seed < 333; seed += 1) {
+      const made = randomPurchase(seed, { colours: 30, packs: 4, suppliers: 3, breaks: { packs: 0.3, basket: 1 } });
+      const list = buyYarn(made.needs, made.suppliers, made.offers, oneShop);
+      expect(checkList(list, made.needs, made.suppliers, made.offers, oneShop)).toEqual([]);
+      expect(list.totalCents).toBeGreaterThanOrEqual(list.boundCents);
+      const single = bestSingleShop(made.needs, made.suppliers, made.offers);
+      expect(list.totalCents).toBeLessThanOrEqual(single!.totalCents);
+    }
   });
 });
 

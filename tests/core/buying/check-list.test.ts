@@ -36,6 +36,7 @@ describe('checkList', () => {
     ['unknownOffer', withLine({ offerId: 2 })],
     ['cover', withLine({ packs: 1 })],
     ['minimum', withLine({ packs: 1 })],
+    ['off', { ...list, baskets: [{ ...list.baskets[0]!, offCents: 80 }] }],
     ['total', { ...list, totalCents: 1000 }],
     ['goods', { ...list, baskets: [{ ...list.baskets[0]!, goodsCents: 700 }] }],
     ['shipping', { ...list, baskets: [{ ...list.baskets[0]!, offCents: 0, shippingCents: 0 }] }],

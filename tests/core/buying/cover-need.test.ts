@@ -139,6 +139,48 @@ describe('coverNeed', () => {
     );
   });
 
+  it('equals full enumeration where prices fall with the packs', () => {
+    const stepped = fc.record({
+      grams: fc.constantFrom(25, 50, 100, 150),
+      cents: fc.integer({ min: 2, max: 40 }),
+      stock: fc.option(fc.integer({ min: 0, max: 6 }), { nil: null }),
+      from: fc.integer({ min: 2, max: 6 }),
+      lower: fc.double({ min: 0.4, max: 0.95, noNaN: true }),
+      hasBreak: fc.boolean(),
+    });
+    // Every count of every pack up to one that surely pays no more: two steps of a break beyond the need.
+    const least = (needMg: number, offers: readonly Offer[]): number => {
+      const [first, ...rest] = offers;
+      if (needMg <= 0) return 0;
+      if (!first) return Number.POSITIVE_INFINITY;
+      const useful = Math.max(Math.ceil(needMg / packMg(first)), first.breaks?.[0]?.fromPacks ?? 0);
+      let best = Number.POSITIVE_INFINITY;
+      for (let n = 0; n <= Math.min(useful, first.stockPacks ?? useful); n += 1) {
+        const each =
+          first.breaks?.[0] && n >= first.breaks[0].fromPacks ? first.breaks[0].priceCents : first.priceCents;
+        best = Math.min(best, n * each + least(needMg - n * packMg(first), rest));
+      }
+      return best;
+    };
+    fc.assert(
+      fc.property(
+        fc.array(stepped, { minLength: 1, maxLength: 3 }),
+        fc.integer({ min: 1, max: 600 }),
+        (list, grams) => {
+          const offers = list.map((each, i): Offer => {
+            const plain = pack(i + 1, 1, 1, each.grams, each.cents * 25, each.stock);
+            const priceCents = Math.floor(each.cents * 25 * each.lower);
+            return each.hasBreak ? { ...plain, breaks: [{ fromPacks: each.from, priceCents }] } : plain;
+          });
+          const cover = coverNeed(grams * 1000, offers);
+          expect(cover?.goodsCents ?? Number.POSITIVE_INFINITY).toBe(least(grams * 1000, offers));
+          if (cover) expect(cover.boundCents).toBe(cover.goodsCents);
+        },
+      ),
+      { numRuns: 300, seed: 15 },
+    );
+  });
+
   it('equals enumeration for weights with hardly a common divisor, like ounces', () => {
     const odd = fc.record({
       mg: fc.constantFrom(28_350, 49_611, 99_223, 113_397, 226_797, 453_593),

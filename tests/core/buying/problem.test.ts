@@ -1,0 +1,65 @@
+import { describe, expect, it } from 'vitest';
+import { buyYarn } from '#core/buying/buy-yarn.ts';
+import { checkList } from '#core/buying/check-list.ts';
+import { type BuyingProblem, narrowProblem, problemKey, withAnswer } from '#core/buying/problem.ts';
+import { pack, supplier } from '#tests/support/purchase-cases.ts';
+
+const options = { oneSupplierPerColour: true };
+const problem: BuyingProblem = {
+  needs: [{ yarnColourId: 1, needMg: 90_000 }],
+  suppliers: [supplier(1, 300), supplier(2, 0)],
+  offers: [pack(1, 1, 1, 50, 400), pack(2, 2, 1, 50, 700), pack(3, 2, 9, 50, 100)],
+  options,
+};
+const narrow = narrowProblem(problem, []);
+// 2 x 4.00 + 3.00 from shop 1; 2 x 7.00 from shop 2 is the dearer list, taken here as our own.
+const dear = {
+  ...buyYarn(narrow.needs, [supplier(2, 0)], narrow.offers, options),
+  isProvenCheapest: false,
+  boundCents: 900,
+};
+const answer = (packs: readonly { offerId: number; packs: number }[], boundCents = 1100) =>
+  new Map([[problemKey(narrow), { packs, boundCents }]]);
+
+describe('problemKey', () => {
+  it('is the same whatever plays no part, and another where a price is', () => {
+    const turned = { ...problem, suppliers: [...problem.suppliers].reverse(), offers: [...problem.offers].reverse() };
+    expect(problemKey(narrowProblem(turned, []))).toBe(problemKey(narrow));
+    const slower = { ...problem, suppliers: [supplier(1, 300, { deliveryDays: 9, name: 'Other' }), supplier(2, 0)] };
+    expect(problemKey(narrowProblem(slower, []))).toBe(problemKey(narrow));
+    for (const offers of [
+      [pack(1, 1, 1, 50, 401), ...problem.offers.slice(1)],
+      [{ ...problem.offers[0]!, breaks: [{ fromPacks: 3, priceCents: 300 }] }, ...problem.offers.slice(1)],
+    ])
+      expect(problemKey(narrowProblem({ ...problem, offers }, []))).not.toBe(problemKey(narrow));
+    const off = [supplier(1, 300, { breaks: [{ fromCents: 100, offRatio: 0.1 }] }), supplier(2, 0)];
+    expect(problemKey(narrowProblem({ ...problem, suppliers: off }, []))).not.toBe(problemKey(narrow));
+  });
+});
+
+describe('withAnswer', () => {
+  it('takes a stored list that is cheaper, with its bound', () => {
+    const list = withAnswer(dear, narrow, answer([{ offerId: 1, packs: 2 }]));
+    expect(list).toMatchObject({ totalCents: 1100, boundCents: 1100, isProvenCheapest: true });
+    expect(checkList(list, narrow.needs, narrow.suppliers, narrow.offers, options)).toEqual([]);
+  });
+
+  it('keeps our own where the stored list is dearer, and still takes its bound', () => {
+    const list = withAnswer(dear, narrow, answer([{ offerId: 2, packs: 3 }], 1000));
+    expect(list).toMatchObject({ totalCents: 1400, boundCents: 1000, isProvenCheapest: false });
+  });
+
+  it.each([
+    ['a pack short', [{ offerId: 1, packs: 1 }]],
+    ['of packs that are not sold', [{ offerId: 77, packs: 2 }]],
+    ['of half packs', [{ offerId: 1, packs: 2.5 }]],
+  ])('believes nothing of a list that is %s', (_, packs) => {
+    expect(withAnswer(dear, narrow, answer(packs))).toEqual(dear);
+  });
+
+  it('leaves a proven list, and one without an answer, as it is', () => {
+    const proven = { ...dear, isProvenCheapest: true };
+    expect(withAnswer(proven, narrow, answer([{ offerId: 1, packs: 2 }]))).toBe(proven);
+    expect(withAnswer(dear, narrow, new Map())).toBe(dear);
+  });
+});
