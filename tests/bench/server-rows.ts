@@ -1,7 +1,4 @@
-import { type ChildProcess, spawn } from 'node:child_process';
-import { readFileSync } from 'node:fs';
 import { mkdtemp, rm } from 'node:fs/promises';
-import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import autocannon from 'autocannon';
@@ -11,19 +8,11 @@ import { readWorkshop } from '#db/stores/read-workshop.ts';
 import { loadSample } from '#flows/begin/load-sample.ts';
 import { readPlan } from '#flows/read-plan.ts';
 import { atLeast, atMost, type BenchRow, median, msOf } from '#tests/bench/measure.ts';
+import { residentMb, start, stop } from '#tests/bench/served.ts';
 
 const sizes = ['36', '37', '38', '39', '40', '41', '42', '43', '44', '45'];
 const connections = 20;
 const seconds = 5;
-
-async function freePort(): Promise<number> {
-  return await new Promise((resolve) => {
-    const probe = createServer().listen(0, '127.0.0.1', () => {
-      const address = probe.address();
-      probe.close(() => resolve(typeof address === 'object' && address ? address.port : 0));
-    });
-  });
-}
 
 /** The sample season with 200 order lines on top of its own, over 10 sizes and its colours. */
 async function seed(url: string): Promise<void> {
@@ -61,40 +50,6 @@ async function seed(url: string): Promise<void> {
     ),
   );
   await workshop.close();
-}
-
-type Served = { readonly address: string; readonly process: ChildProcess; readonly firstAnswerMs: number };
-
-async function start(script: string, env: Record<string, string>): Promise<Served> {
-  const port = await freePort();
-  const began = performance.now();
-  const child = spawn(process.execPath, ['--max-old-space-size=192', '--import', 'tsx', script], {
-    env: { ...process.env, ...env, PORT: String(port) },
-    stdio: ['ignore', 'ignore', 'inherit'],
-  });
-  const address = `http://127.0.0.1:${port}`;
-  for (;;) {
-    try {
-      const answer = await fetch(`${address}/`);
-      await answer.text();
-      return { address, process: child, firstAnswerMs: performance.now() - began };
-    } catch {
-      if (performance.now() - began > 30_000) throw new Error(`${script} did not answer within 30 s`);
-      await new Promise((resolve) => setTimeout(resolve, 20));
-    }
-  }
-}
-
-async function stop({ process: child }: Served): Promise<void> {
-  const ended = new Promise((resolve) => child.once('exit', resolve));
-  child.kill('SIGTERM');
-  await ended;
-}
-
-/** Resident memory of a process, MB; read where the system tells it. */
-function residentMb({ process: child }: Served): number {
-  const status = readFileSync(`/proc/${child.pid}/status`, 'utf8');
-  return Number(/VmRSS:\s+(\d+)/.exec(status)?.[1] ?? Number.NaN) / 1024;
 }
 
 async function load(url: string): Promise<{ perSecond: number; p99: number }> {

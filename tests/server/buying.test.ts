@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { formatCents } from '#core/shared/format.ts';
-import { listOffers, listSuppliers, removeOffer } from '#db/stores/buying.ts';
+import { listOfferBreaks, listOffers, listSupplierBreaks, listSuppliers, removeOffer } from '#db/stores/buying.ts';
 import { listBalls, listLots } from '#db/stores/shelf.ts';
 import { readPlan } from '#flows/read-plan.ts';
 import { createApp } from '#server/app.ts';
@@ -103,6 +103,42 @@ describe('shops', () => {
     expect(await suppliers()).toEqual([]);
   });
 
+  it('take off a share of the whole basket, shown again and changed', async () => {
+    const terms = { 'breakFrom-0': '40', 'breakOff-0': '5', 'breakFrom-1': '80', 'breakOff-1': '12,5 %' };
+    expect((await postForm(app, '/buying/shops/new', { ...fields, ...terms })).status).toBe(303);
+    const breaks = async () =>
+      (await workshop.store.read((db) => listSupplierBreaks(db))).map(({ fromCents, offRatio }) => [
+        fromCents,
+        offRatio,
+      ]);
+    expect(await breaks()).toEqual([
+      [4000, 0.05],
+      [8000, 0.125],
+    ]);
+    expect(await page('/buying/shops/1')).toContain('value="12.5"');
+    expect(await page('/buying/shops')).toContain('12.5% off from €80.00 on');
+    const fewer = { ...fields, 'breakFrom-0': '40', 'breakOff-0': '6', version: '1' };
+    expect((await postForm(app, '/buying/shops/1', fewer)).status).toBe(303);
+    expect(await breaks()).toEqual([[4000, 0.06]]);
+    expect((await postForm(app, '/buying/shops/1/remove', { version: '2' })).status).toBe(303);
+    expect(await breaks()).toEqual([]);
+  });
+
+  it.each([
+    [{ 'breakFrom-0': '40' }, 'Enter the percentage taken off'],
+    [{ 'breakOff-0': '5' }, 'Enter from which amount'],
+    [{ 'breakFrom-0': '40', 'breakOff-0': '95' }, 'It may be from'],
+    [{ 'breakFrom-0': '40', 'breakOff-0': '9', 'breakFrom-1': '40', 'breakOff-1': '12' }, 'Enter a larger amount'],
+    [{ 'breakFrom-0': '40', 'breakOff-0': '9', 'breakFrom-1': '80', 'breakOff-1': '8' }, 'Enter a larger percentage'],
+  ])('are refused with the steps %o, nothing typed is lost', async (wrong, sentence) => {
+    const response = await postForm(app, '/buying/shops/new', { ...fields, ...wrong });
+    expect(response.status).toBe(422);
+    const html = await response.text();
+    expect(html).toContain(sentence);
+    expect(html).toContain('<details open=""');
+    expect(await suppliers()).toEqual([]);
+  });
+
   it('are changed against their version, and a taken name is refused', async () => {
     await postForm(app, '/buying/shops/new', fields);
     await postForm(app, '/buying/shops/new', { ...fields, name: 'Other' });
@@ -132,6 +168,46 @@ describe('prices', () => {
       [1, 100_000, 7950],
       [2, 100_000, 7950],
     ]);
+  });
+
+  it('fall with the packs, shown again, and go with their price', async () => {
+    const lower = { 'breakPacks-0': '5', 'breakPrice-0': '8,20', 'breakPacks-1': '10', 'breakPrice-1': '7.70' };
+    const one = { ...fields, what: 'colour-1', ballsPerPack: '1', price: '8.90', ...lower };
+    expect((await postForm(app, '/buying/prices', one)).status).toBe(303);
+    const breaks = async () =>
+      (await workshop.store.read((db) => listOfferBreaks(db))).map((row) => [
+        row.offerId,
+        row.fromPacks,
+        row.priceCents,
+      ]);
+    expect(await breaks()).toEqual([
+      [1, 5, 820],
+      [1, 10, 770],
+    ]);
+    expect(await page('/buying/offers/1')).toContain('value="7.70"');
+    expect(await page('/buying/shops')).toContain('from 10 on €7.70');
+    const { input } = await readPlan(workshop, now());
+    expect(input.offers.find(({ id }) => id === 1)?.breaks).toHaveLength(2);
+    expect((await postForm(app, '/buying/offers/1/remove', {})).status).toBe(303);
+    expect(await breaks()).toEqual([]);
+  });
+
+  it.each([
+    [{ 'breakPacks-0': '1', 'breakPrice-0': '7' }, 'from how many packs'],
+    [{ 'breakPacks-0': '5', 'breakPrice-0': '79.50' }, 'lower price than that of one pack'],
+    [
+      { 'breakPacks-0': '5', 'breakPrice-0': '70', 'breakPacks-1': '5', 'breakPrice-1': '60' },
+      'more packs than in the row',
+    ],
+    [
+      { 'breakPacks-0': '5', 'breakPrice-0': '70', 'breakPacks-1': '9', 'breakPrice-1': '70' },
+      'lower price than in the row',
+    ],
+  ])('are refused with the steps %o', async (wrong, sentence) => {
+    const response = await postForm(app, '/buying/prices', { ...fields, ...wrong });
+    expect(response.status).toBe(422);
+    expect(await response.text()).toContain(sentence);
+    expect(await offers()).toHaveLength(2);
   });
 
   it('change the price of a pack that is there', async () => {
