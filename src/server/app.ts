@@ -15,6 +15,8 @@ import { batchRoutes } from '#server/routes/batch.tsx';
 import { booksRoutes, giftsRoutes } from '#server/routes/books.tsx';
 import { buyingRoutes } from '#server/routes/buying.tsx';
 import { cardsRoutes } from '#server/routes/cards.tsx';
+import { elsewhereRoutes } from '#server/routes/elsewhere.tsx';
+import { enoughRoutes } from '#server/routes/enough.tsx';
 import { fairRoutes } from '#server/routes/fair.tsx';
 import { homeRoutes } from '#server/routes/home.tsx';
 import { knittersRoutes } from '#server/routes/knitters.tsx';
@@ -22,6 +24,7 @@ import { measuringRoutes } from '#server/routes/measuring.tsx';
 import { mostPairsRoutes } from '#server/routes/most-pairs.tsx';
 import { ordersRoutes } from '#server/routes/orders.tsx';
 import { orderQuotesRoutes } from '#server/routes/orders-quotes.tsx';
+import { priceImportRoutes } from '#server/routes/price-import.tsx';
 import { priceSheetRoutes } from '#server/routes/price-sheet.tsx';
 import { pricingRoutes } from '#server/routes/pricing.tsx';
 import { pricingExtrasRoutes } from '#server/routes/pricing-extras.tsx';
@@ -30,6 +33,7 @@ import { pricingPostageRoutes } from '#server/routes/pricing-postage.tsx';
 import { pricingSeenRoutes } from '#server/routes/pricing-seen.tsx';
 import { pricingShopsRoutes } from '#server/routes/pricing-shops.tsx';
 import { pricingWhatIfRoutes } from '#server/routes/pricing-what-if.tsx';
+import { purchasesRoutes } from '#server/routes/purchases.tsx';
 import { settingsRoutes } from '#server/routes/settings.tsx';
 import { shelfRoutes } from '#server/routes/shelf.tsx';
 import { shelfStockRoutes } from '#server/routes/shelf-stock.tsx';
@@ -78,6 +82,10 @@ const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/sizing', sizingRoutes],
   ['/styles', stylesRoutes],
   ['/batch', batchRoutes],
+  ['/buying/purchases', purchasesRoutes],
+  ['/buying/elsewhere', elsewhereRoutes],
+  ['/buying/enough', enoughRoutes],
+  ['/buying/prices/import', priceImportRoutes],
   ['/buying', buyingRoutes],
   ['/cards', cardsRoutes],
   ['/shelf/most-pairs', mostPairsRoutes],

@@ -44,6 +44,8 @@ export const pages = [
   '/buying/purchases',
   '/buying/purchases/new',
   '/buying/elsewhere',
+  '/buying/enough',
+  '/buying/prices/import',
   '/shelf',
   '/shelf?day=2026-01-01',
   '/shelf/add',

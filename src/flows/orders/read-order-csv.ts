@@ -73,9 +73,9 @@ const csvMessages: Partial<Record<CsvErrorCode, string>> = {
   INVALID_OPENING_QUOTE: 'A quotation mark stands in the middle of a cell. Write it twice, or take it out.',
 };
 
-type Cells = { readonly number: number; readonly cells: readonly string[] };
+export type Cells = { readonly number: number; readonly cells: readonly string[] };
 
-function readTable(text: string): Result<readonly Cells[]> {
+export function readTable(text: string): Result<readonly Cells[]> {
   try {
     const records = parse(text, {
       bom: true,
@@ -262,7 +262,7 @@ function readText(row: Row, column: 'customer' | 'reference', say: Say): string 
   return text === '' ? null : text;
 }
 
-const shortened = (text: string) => (text.length > 40 ? `${text.slice(0, 40)}…` : text);
+export const shortened = (text: string) => (text.length > 40 ? `${text.slice(0, 40)}…` : text);
 
 function readOutlet(row: Row, known: KnownNames, say: Say): number | null {
   const text = row.cell('outlet');

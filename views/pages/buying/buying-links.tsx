@@ -9,12 +9,18 @@ function parcelWords({ parcels, overdue }: OnWay): string {
 }
 
 /** What else there is about buying: what was ordered, bought elsewhere, how sure the amounts are, dye lots. */
-export const BuyingLinks = ({ onWay }: { readonly onWay: OnWay; readonly hasNeeds: boolean }) => (
+export const BuyingLinks = ({ onWay, hasNeeds }: { readonly onWay: OnWay; readonly hasNeeds: boolean }) => (
   <p class="no-print">
     <a href="/buying/purchases">
       {onWay.overdue > 0 ? <strong class="late-words">{parcelWords(onWay)}</strong> : parcelWords(onWay)}
     </a>
     {' · '}
     <a href="/buying/elsewhere">Bought elsewhere</a>
+    {hasNeeds ? (
+      <>
+        {' · '}
+        <a href="/buying/enough">Is it enough?</a>
+      </>
+    ) : null}
   </p>
 );

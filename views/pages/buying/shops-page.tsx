@@ -147,6 +147,11 @@ export const ShopsPage = ({ purpose, currency, shops, hasColours }: ShopsPagePro
     ) : (
       <Actions>
         {hasColours ? <LinkButton href="/buying/prices">Enter a price</LinkButton> : null}
+        {hasColours ? (
+          <LinkButton href="/buying/prices/import" kind="quiet">
+            Import a table of prices
+          </LinkButton>
+        ) : null}
         <LinkButton href="/buying/shops/new" kind="quiet">
           Add a shop
         </LinkButton>
