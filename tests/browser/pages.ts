@@ -35,6 +35,7 @@ export const pages = [
   '/batch/started/:batch',
   '/batch/stock',
   '/buying',
+  '/buying/search',
   '/buying/shops',
   '/buying/shops/new',
   '/buying/shops/:shop',
