@@ -35,7 +35,8 @@ type SolverOptions = {
 };
 
 const usualDeadlineMs = 2500;
-const mostWorkerHeapMb = 128;
+/** The model itself lies in the solver's own memory; what the thread keeps beside it is little. */
+const workerLimits = { maxOldGenerationSizeMb: 64, maxYoungGenerationSizeMb: 8 };
 
 type Job = {
   readonly order: SearchOrder;
@@ -90,7 +91,7 @@ export function createSolver({
 
   function startWorker(): void {
     isReady = false;
-    const made = new Worker(script, { execArgv: [], resourceLimits: { maxOldGenerationSizeMb: mostWorkerHeapMb } });
+    const made = new Worker(script, { execArgv: [], resourceLimits: workerLimits });
     made.unref();
     made.on('message', (news: SearchNews) => {
       if (made === worker) hear(news);

@@ -112,14 +112,22 @@ export function withAnswer(own: PurchaseList, problem: BuyingProblem, answers: B
   const found = listFromAnswer(problem, answer.packs, answer.boundCents);
   const best = found && found.totalCents < own.totalCents ? found : own;
   const boundCents = Math.min(best.totalCents, Math.max(own.boundCents, found ? answer.boundCents : 0));
-  const ranks = new Map(problem.suppliers.map((supplier) => [supplier.id, supplier.rank]));
-  return {
-    ...best,
-    baskets: [...best.baskets].sort(
-      (a, b) => ranks.get(a.supplierId)! - ranks.get(b.supplierId)! || a.supplierId - b.supplierId,
-    ),
-    boundCents,
-    isProvenCheapest: boundCents === best.totalCents,
-    uncovered: own.uncovered,
-  };
+  return { ...best, boundCents, isProvenCheapest: boundCents === best.totalCents, uncovered: own.uncovered };
+}
+
+/**
+ * A stored list that is proven cheapest and still checks, so that no search is needed; null when there is none.
+ *
+ * @param problem of the colours that can be covered
+ * @param uncovered the colours that cannot
+ */
+export function provenAnswer(
+  problem: BuyingProblem,
+  uncovered: readonly ColourNeed[],
+  answers: BuyingAnswers,
+): PurchaseList | null {
+  if (answers.size === 0) return null;
+  const answer = answers.get(problemKey(problem));
+  const found = answer ? listFromAnswer(problem, answer.packs, answer.boundCents) : null;
+  return found?.isProvenCheapest ? { ...found, uncovered } : null;
 }

@@ -1,7 +1,14 @@
 import { type BuyOptions, buyYarn } from '#core/buying/buy-yarn.ts';
 import { packMg } from '#core/buying/cover-need.ts';
 import type { ColourNeed, Offer, PurchaseList, Supplier } from '#core/buying/offers.ts';
-import { type BuyingAnswers, type BuyingProblem, narrowProblem, withAnswer } from '#core/buying/problem.ts';
+import {
+  type BuyingAnswers,
+  type BuyingProblem,
+  narrowProblem,
+  provenAnswer,
+  withAnswer,
+} from '#core/buying/problem.ts';
+import { openMarket } from '#core/buying/shops.ts';
 import { addDays, type Day, daysBetween } from '#core/shared/calendar.ts';
 import { enoughAt } from '#core/shared/estimate.ts';
 import type { ColourAmount } from '#core/yardage/needs.ts';
@@ -117,6 +124,12 @@ export function buyLikelyAndSafe(
   const [likelyNeeds, safeNeeds] = [needsAt(amounts, 0.5), needsAt(amounts, options.confidence)];
   const inTime = inTimeFor(safeNeeds);
   const buy = (needs: readonly ColourNeed[], sold: readonly Offer[]) => {
+    if (answers.size > 0) {
+      const { uncovered } = openMarket(needs, suppliers, sold, options);
+      const problem = narrowProblem({ needs, suppliers, offers: sold, options }, uncovered);
+      const list = provenAnswer(problem, uncovered, answers);
+      if (list) return { list, problem };
+    }
     const own = buyYarn(needs, suppliers, sold, options);
     const problem = narrowProblem({ needs, suppliers, offers: sold, options }, own.uncovered);
     return { list: withAnswer(own, problem, answers), problem };

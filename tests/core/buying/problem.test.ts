@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { buyYarn } from '#core/buying/buy-yarn.ts';
 import { checkList } from '#core/buying/check-list.ts';
-import { type BuyingProblem, narrowProblem, problemKey, withAnswer } from '#core/buying/problem.ts';
+import { type BuyingProblem, narrowProblem, problemKey, provenAnswer, withAnswer } from '#core/buying/problem.ts';
 import { pack, supplier } from '#tests/support/purchase-cases.ts';
 
 const options = { oneSupplierPerColour: true };
@@ -34,6 +34,17 @@ describe('problemKey', () => {
       expect(problemKey(narrowProblem({ ...problem, offers }, []))).not.toBe(problemKey(narrow));
     const off = [supplier(1, 300, { breaks: [{ fromCents: 100, offRatio: 0.1 }] }), supplier(2, 0)];
     expect(problemKey(narrowProblem({ ...problem, suppliers: off }, []))).not.toBe(problemKey(narrow));
+  });
+});
+
+describe('provenAnswer', () => {
+  it('is the stored list where it is proven and checks, else nothing', () => {
+    const uncovered = [{ yarnColourId: 5, needMg: 1 }];
+    const list = provenAnswer(narrow, uncovered, answer([{ offerId: 1, packs: 2 }]));
+    expect(list).toMatchObject({ totalCents: 1100, isProvenCheapest: true, uncovered });
+    expect(provenAnswer(narrow, [], answer([{ offerId: 1, packs: 2 }], 1099))).toBeNull();
+    expect(provenAnswer(narrow, [], answer([{ offerId: 1, packs: 1 }], 700))).toBeNull();
+    expect(provenAnswer(narrow, [], new Map())).toBeNull();
   });
 });
 
