@@ -1,4 +1,4 @@
-import { findMostPairs, type MostPairs, oneMoreBall } from '#core/buying/most-pairs.ts';
+import { findMostPairs, type MostPairs, type OneMoreBall, oneMoreBall } from '#core/buying/most-pairs.ts';
 import { countWays, waysOf } from '#core/buying/pair-ways.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import type { LineEntry } from '#flows/orders/entries.ts';
@@ -127,7 +127,11 @@ function linesOf({ kinds }: AskedShelf, found: MostPairs, wish: ShelfWish): Line
  *
  * @returns a problem where there are more choices than can be searched
  */
-export function planFromShelf(workshopPlan: WorkshopPlan, known: KnownNames, wish: ShelfWish): Result<ShelfAnswer> {
+export async function planFromShelf(
+  workshopPlan: WorkshopPlan,
+  known: KnownNames,
+  wish: ShelfWish,
+): Promise<Result<ShelfAnswer>> {
   const { rows } = workshopPlan;
   const colours = colourById(known);
   const asked = askShelf(workshopPlan, colours, wish);
@@ -142,11 +146,12 @@ export function planFromShelf(workshopPlan: WorkshopPlan, known: KnownNames, wis
   const ballMgOf = (id: number) => rows.yarns.find((yarn) => yarn.id === colours.get(id)!.yarnId)!.ballMg;
   // A ball is a lot more, and with it there are more ways.
   const balls = waysOf(question).length > mostWays / 2 ? [] : ticked.slice(0, mostBalls);
-  const more = oneMoreBall(
-    question,
-    found,
-    balls.map((id) => ({ yarnColourId: id, mg: ballMgOf(id) })),
-  );
+  const more: OneMoreBall[] = [];
+  for (const yarnColourId of balls) {
+    // Other pages are answered between one ball and the next.
+    await new Promise(setImmediate);
+    more.push(...oneMoreBall(question, found, [{ yarnColourId, mg: ballMgOf(yarnColourId) }]));
+  }
   const lots = lotUses(workshopPlan, asked, found, known);
   const lotOf = new Map(rows.lots.map((lot) => [lot.id, lot]));
   const wordsOf = new Map(wish.style.roles.map((role) => [role.name, role.words]));

@@ -52,11 +52,11 @@ export function mostPairsRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   const outletsOf = ({ words }: OrdersSource) =>
     [...words.known.outlets].sort((a, b) => Number(b.kind === 'gift') - Number(a.kind === 'gift'));
 
-  function answerFor(source: OrdersSource, form: MostPairsForm) {
+  async function answerFor(source: OrdersSource, form: MostPairsForm) {
     return form.wish.ok ? planFromShelf(source.plan, source.words.known, form.wish.value) : form.wish;
   }
 
-  function showPage(
+  async function showPage(
     c: Context<AppEnv>,
     source: OrdersSource,
     body: FormBody,
@@ -65,7 +65,7 @@ export function mostPairsRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const { form, colours, knitters } = read(source, body);
     const { plan, settings, rows } = source;
     const isAsked = textOf(body, 'asked') !== '' && textOf(body, 'show') === '';
-    const answered = isAsked && colours.length > 0 && known.answer === undefined ? answerFor(source, form) : null;
+    const answered = isAsked && colours.length > 0 && known.answer === undefined ? await answerFor(source, form) : null;
     const answer = known.answer ?? (answered?.ok ? answered.value : null);
     const problems = [
       ...(isAsked && answered && !answered.ok ? answered.problems : []),
@@ -75,6 +75,11 @@ export function mostPairsRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const free = new Map<number, number>();
     for (const lot of freeLotsOf(plan, form.values.leave === 'begun' ? 'begun' : 'orders'))
       free.set(lot.yarnColourId, (free.get(lot.yarnColourId) ?? 0) + lot.freeMg);
+    const leaves = form.values.leave !== 'begun';
+    const sumMg = (leave: 'orders' | 'begun') => freeLotsOf(plan, leave).reduce((sum, lot) => sum + lot.freeMg, 0);
+    const sent = sentFields(body);
+    const withOrders = new URLSearchParams(sent.filter(([name]) => name !== 'leave').map((each) => [...each]));
+    withOrders.set('leave', 'begun');
     const page = (
       <MostPairsPage
         names={namesOf(source)}
@@ -89,7 +94,9 @@ export function mostPairsRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
         outlets={outletsOf(source).map(({ id, name }) => ({ value: String(id), words: name }))}
         outlet={textOf(body, 'outlet') || String(outletsOf(source)[0]?.id ?? '')}
         due={textOf(body, 'due')}
-        sent={sentFields(body)}
+        sent={sent}
+        leftAloneG={leaves ? (sumMg('begun') - sumMg('orders')) / 1000 : 0}
+        withOrdersHref={`/shelf/most-pairs?${withOrders}`}
         revision={rows.revision}
         mostOfOneSize={mostOfOneSize}
         answer={answer}
@@ -115,7 +122,7 @@ export function mostPairsRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const name = nameOfPress(source.rows.born, revision, body);
     const made = await findMade(workshop, name);
     if (made !== null) return c.redirect(`/batch?made=${made}`, 303);
-    const answer = answerFor(source, form);
+    const answer = await answerFor(source, form);
     if (!answer.ok) return showPage(c, source, body);
     if (answer.value.lines.length === 0) {
       const message = 'There is no pair to make of this. Change the sizes or the colours.';

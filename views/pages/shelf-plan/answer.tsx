@@ -127,6 +127,7 @@ const Lots = ({ lots }: Pick<ShelfAnswer, 'lots'>) => (
 
 const Balls = ({ balls }: Pick<ShelfAnswer, 'balls'>) => {
   const [first] = balls;
+  const helping = balls.filter(({ atMost }) => atMost > 0);
   return balls.length === 0 ? null : (
     <section>
       <h2>One more ball</h2>
@@ -134,20 +135,25 @@ const Balls = ({ balls }: Pick<ShelfAnswer, 'balls'>) => {
         {first!.atLeast > 0
           ? `One more ball of ${first!.colour.name} would give ${countOf(first!.atLeast, 'pair', 'pairs')}.`
           : 'No single ball more would give another pair.'}
+        {first!.atLeast > 0 && helping.length < balls.length
+          ? ' A ball of a colour that is not named here would give none.'
+          : ''}
       </p>
-      <DataTable
-        caption="What one more ball of each colour would add"
-        columns={[
-          {
-            name: 'Colour',
-            kind: 'heading',
-            cell: ({ colour }) => <Chip colours={colour.hexes} name={`${colour.name}, ${colour.yarnName}`} />,
-          },
-          { name: 'A ball', kind: 'number', cell: ({ ballG }) => formatMass(ballG) },
-          { name: 'Would add', kind: 'number', cell: pairsMore },
-        ]}
-        rows={balls}
-      />
+      {helping.length === 0 ? null : (
+        <DataTable
+          caption="What one more ball of each colour would add"
+          columns={[
+            {
+              name: 'Colour',
+              kind: 'heading',
+              cell: ({ colour }) => <Chip colours={colour.hexes} name={`${colour.name}, ${colour.yarnName}`} />,
+            },
+            { name: 'A ball', kind: 'number', cell: ({ ballG }) => formatMass(ballG) },
+            { name: 'Would add', kind: 'number', cell: pairsMore },
+          ]}
+          rows={helping}
+        />
+      )}
     </section>
   );
 };
@@ -169,7 +175,17 @@ const Ends = ({ ends }: Pick<ShelfAnswer, 'ends'>) =>
   );
 
 /** The answer: how many pairs and which, from which lots, what is left, and what another ball would do. */
-export const AnswerParts = ({ answer }: { readonly answer: ShelfAnswer }) => {
+export const AnswerParts = ({
+  answer,
+  leftAloneG,
+  withOrdersHref,
+}: {
+  readonly answer: ShelfAnswer;
+  /** What agreed orders will take of the shelf. */
+  readonly leftAloneG: number;
+  /** The same question as if those orders took nothing. */
+  readonly withOrdersHref: string;
+}) => {
   const sum = (of: (lot: LotUse) => number) => answer.lots.reduce((total, lot) => total + of(lot), 0);
   return (
     <>
@@ -181,7 +197,7 @@ export const AnswerParts = ({ answer }: { readonly answer: ShelfAnswer }) => {
             ...(answer.isBest ? { tone: 'done' as const } : {}),
           },
           { value: formatMass(sum((lot) => lot.usedG)), words: 'of yarn used' },
-          { value: formatMass(sum((lot) => lot.leftG)), words: 'left on the shelf' },
+          { value: formatMass(sum((lot) => lot.leftG)), words: 'of what is free would be left' },
         ]}
       />
       {answer.short.length > 0 ? (
@@ -192,6 +208,14 @@ export const AnswerParts = ({ answer }: { readonly answer: ShelfAnswer }) => {
             ))}
           </ul>
         </Caution>
+      ) : null}
+      {leftAloneG > 0 ? (
+        <p>
+          {`${formatMass(leftAloneG)} more will go into agreed orders, and stays theirs. `}
+          <a class="no-print" href={withOrdersHref}>
+            See what all of it could make
+          </a>
+        </p>
       ) : null}
       {answer.made.length > 0 ? <Made made={answer.made} /> : null}
       {answer.lots.length > 0 ? <Lots lots={answer.lots} /> : null}

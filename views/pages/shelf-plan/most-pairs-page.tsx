@@ -35,6 +35,8 @@ export type MostPairsPageProps = {
   readonly revision: number;
   readonly mostOfOneSize: number;
   readonly answer: ShelfAnswer | null;
+  readonly leftAloneG: number;
+  readonly withOrdersHref: string;
 };
 
 const messagesAt = (problems: readonly Problem[], path: string) =>
@@ -295,7 +297,7 @@ const Rest = ({ names, values, problems, style, knitters, confidence }: MostPair
   );
 };
 
-const MakeBatch = ({ outlets, outlet, due, sent, revision, answer, problems }: MostPairsPageProps) => (
+const MakeBatch = ({ outlets, outlet, due, sent, revision, answer, values, problems }: MostPairsPageProps) => (
   <Card title={`Make these ${countOf(answer!.pairs, 'pair', 'pairs')} a batch`}>
     <form method="post" action="/shelf/most-pairs">
       {sent.map(([name, value]) => (
@@ -316,6 +318,9 @@ const MakeBatch = ({ outlets, outlet, due, sent, revision, answer, problems }: M
       <p class="hint">
         They become one order and stand in the batch. The plan shares all yarn out anew with every order, so it may take
         other lots for some of them; it never mixes two in a colour.
+        {values.leave === 'begun'
+          ? ' Agreed orders want some of this yarn too: what is then missing stands under Yarn to buy.'
+          : ''}
       </p>
       <Actions>
         <Button>Put them in the batch</Button>
@@ -348,7 +353,9 @@ export const MostPairsPage = (props: MostPairsPageProps) => {
         </EmptyState>
       ) : (
         <>
-          {answer ? <AnswerParts answer={answer} /> : null}
+          {answer ? (
+            <AnswerParts answer={answer} leftAloneG={props.leftAloneG} withOrdersHref={props.withOrdersHref} />
+          ) : null}
           {answer && answer.pairs > 0 ? <MakeBatch {...props} /> : null}
           <section class="no-print">
             {answer ? (
