@@ -204,6 +204,7 @@ export function planInputFrom(rows: WorkshopRows, settings: Settings, today: Day
   const yarnOfColour = new Map(rows.yarnColours.map((colour) => [colour.id, yarns.get(colour.yarnId)]));
   const lineColours = coloursOf(rows);
   const orders = new Map(rows.orders.map((order) => [order.id, order]));
+  const giftOutlets = new Set(rows.outlets.filter(({ kind }) => kind === 'gift').map(({ id }) => id));
   const outletRank = new Map(rows.outlets.map((outlet) => [outlet.id, outlet.rank]));
   const kindOfLine = new Map<number, Kind>();
   const footOfLine = new Map<number, LineFoot>();
@@ -259,6 +260,7 @@ export function planInputFrom(rows: WorkshopRows, settings: Settings, today: Day
       dueDay: order.dueDay ?? order.arriveByDay,
       quantity,
       kind,
+      ...(settings.mixLotsInGifts && giftOutlets.has(order.outletId) ? { mayMixLots: true } : {}),
     });
   }
 

@@ -15,6 +15,7 @@ import { batchRoutes } from '#server/routes/batch.tsx';
 import { booksRoutes, giftsRoutes } from '#server/routes/books.tsx';
 import { buyingRoutes } from '#server/routes/buying.tsx';
 import { cardsRoutes } from '#server/routes/cards.tsx';
+import { dyeLotsRoutes } from '#server/routes/dye-lots.tsx';
 import { elsewhereRoutes } from '#server/routes/elsewhere.tsx';
 import { enoughRoutes } from '#server/routes/enough.tsx';
 import { fairRoutes } from '#server/routes/fair.tsx';
@@ -85,6 +86,7 @@ const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/buying/purchases', purchasesRoutes],
   ['/buying/elsewhere', elsewhereRoutes],
   ['/buying/enough', enoughRoutes],
+  ['/buying/dye-lots', dyeLotsRoutes],
   ['/buying/prices/import', priceImportRoutes],
   ['/buying', buyingRoutes],
   ['/cards', cardsRoutes],

@@ -46,6 +46,7 @@ export const pages = [
   '/buying/purchases/new',
   '/buying/elsewhere',
   '/buying/enough',
+  '/buying/dye-lots',
   '/buying/prices/import',
   '/shelf',
   '/shelf?day=2026-01-01',

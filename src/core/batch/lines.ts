@@ -35,6 +35,8 @@ export type Line = {
   readonly dueDay: Day | null;
   readonly quantity: number;
   readonly kind: Kind;
+  /** Whether its pairs may mix dye lots in a colour: pairs to give, where the workshop says so. */
+  readonly mayMixLots?: boolean;
 };
 
 /** A finished pair that has not left, with the measures it really has. */

@@ -29,6 +29,7 @@ export type WantedPair = {
   readonly dueDay: Day | null;
   readonly isSpare: boolean;
   readonly started: StartedPair | null;
+  readonly mayMixLots?: boolean;
 };
 
 export type NetToMake = {
@@ -179,6 +180,7 @@ export function netToMake(
         dueDay: line.dueDay,
         isSpare: false,
         started: null,
+        ...(line.mayMixLots ? { mayMixLots: true } : {}),
       });
     }
     if (spareRatio === 0) continue;

@@ -3,7 +3,16 @@ import type { Day } from '#core/shared/calendar.ts';
 import { requireRange } from '#core/shared/check.ts';
 
 /** Yarn one pair wants in one colour, all roles of that colour together. */
-export type Want = { readonly pairKey: string; readonly yarnColourId: number; readonly mg: number };
+export type Want = {
+  readonly pairKey: string;
+  readonly yarnColourId: number;
+  readonly mg: number;
+  /** Whether it may come from several lots, when no lot has it whole. */
+  readonly mayMix?: boolean;
+};
+
+/** What of a want comes from one of several lots. */
+export type LotPart = { readonly lotId: number; readonly mg: number };
 
 /** A dye lot on the shelf, or on its way to it from a day on, and what of it is still free. */
 export type LotLeft = {
@@ -16,6 +25,8 @@ export type LotLeft = {
 export type Placement = {
   /** Lot id by `placementKey`. */
   readonly placed: ReadonlyMap<string, number>;
+  /** By `placementKey`, the parts of wants that mix lots, the largest first; none of them is in `placed`. */
+  readonly mixed: ReadonlyMap<string, readonly LotPart[]>;
   /** Wants that found no lot, in the order of the wants. */
   readonly left: readonly Want[];
   /** By pair, the day the last of its lots that are on their way is here; pairs that wait for none are missing. */
@@ -38,7 +49,8 @@ export function placementKey(pairKey: string, yarnColourId: number): string {
 
 /**
  * Places the yarn of whole pairs on shelf lots, so that the most grams find a place; what is placed need not be bought,
- * and needing less never costs more. A want lies in one lot whole: a pair never mixes dye lots in a colour. One lot is
+ * and needing less never costs more. A want lies in one lot whole: a pair never mixes dye lots in a colour, unless it says
+ * that it may; such pairs then take what whole pairs left over. One lot is
  * filled exactly (subset sums by bit sets over like wants); several lots are filled one after another in all orders (up
  * to 3 lots, else by size), and improved by a depth-first search of counted steps: exact when it ends, and always when
  * everything finds a place or every lot is as full as it alone could be. Ties: pairs earlier in the list are placed, and
@@ -74,21 +86,66 @@ export function placeOnLots(wants: readonly Want[], lots: readonly LotLeft[]): P
       lotOf,
     );
   }
+  const mixedOf = mixRests(wants, lots, lotOf);
   const placed = new Map<string, number>();
   for (const [want, lot] of lotOf) placed.set(placementKey(want.pairKey, want.yarnColourId), lot);
-  return { placed, left: wants.filter((want) => !lotOf.has(want)), waits: waitsOf(lotOf, lots) };
+  const mixed = new Map(
+    [...mixedOf].map(([want, parts]) => [placementKey(want.pairKey, want.yarnColourId), parts] as const),
+  );
+  const left = wants.filter((want) => !lotOf.has(want) && !mixedOf.has(want));
+  return { placed, mixed, left, waits: waitsOf(lotOf, mixedOf, lots) };
 }
 
-function waitsOf(lotOf: ReadonlyMap<Want, number>, lots: readonly LotLeft[]): ReadonlyMap<string, Day> {
+/** What whole pairs left over, for pairs that may mix it: each from as few lots as will do, what is here first. */
+function mixRests(wants: readonly Want[], lots: readonly LotLeft[], lotOf: ReadonlyMap<Want, number>) {
+  const mixedOf = new Map<Want, readonly LotPart[]>();
+  const open = wants.filter((want) => want.mayMix && !lotOf.has(want));
+  if (open.length === 0) return mixedOf;
+  const free = new Map(lots.map((lot) => [lot.id, Math.floor(lot.freeMg)]));
+  for (const [want, lot] of lotOf) free.set(lot, free.get(lot)! - Math.ceil(want.mg));
+  for (const want of open) {
+    const own = lots
+      .filter((lot) => lot.yarnColourId === want.yarnColourId && free.get(lot.id)! > 0)
+      .sort(
+        (a, b) =>
+          Number(a.fromDay !== undefined) - Number(b.fromDay !== undefined) ||
+          free.get(b.id)! - free.get(a.id)! ||
+          a.id - b.id,
+      );
+    let mg = Math.ceil(want.mg);
+    if (own.reduce((sum, lot) => sum + free.get(lot.id)!, 0) < mg) continue;
+    const parts: LotPart[] = [];
+    for (const { id } of own) {
+      const part = Math.min(mg, free.get(id)!);
+      if (part === 0) break;
+      parts.push({ lotId: id, mg: part });
+      free.set(id, free.get(id)! - part);
+      mg -= part;
+    }
+    mixedOf.set(
+      want,
+      parts.sort((a, b) => b.mg - a.mg),
+    );
+  }
+  return mixedOf;
+}
+
+function waitsOf(
+  lotOf: ReadonlyMap<Want, number>,
+  mixedOf: ReadonlyMap<Want, readonly LotPart[]>,
+  lots: readonly LotLeft[],
+): ReadonlyMap<string, Day> {
   const waits = new Map<string, Day>();
   const dayOf = new Map(lots.flatMap(({ id, fromDay }) => (fromDay === undefined ? [] : [[id, fromDay] as const])));
   if (dayOf.size === 0) return waits;
-  for (const [{ pairKey }, lot] of lotOf) {
+  const wait = ({ pairKey }: Want, lot: number) => {
     const day = dayOf.get(lot);
-    if (day === undefined) continue;
+    if (day === undefined) return;
     const known = waits.get(pairKey);
     if (known === undefined || day > known) waits.set(pairKey, day);
-  }
+  };
+  for (const [want, lot] of lotOf) wait(want, lot);
+  for (const [want, parts] of mixedOf) for (const { lotId } of parts) wait(want, lotId);
   return waits;
 }
 

@@ -39,9 +39,8 @@ export function landedByLine(
   if (lines.length === 0) return [];
   const goods = lines.map((line) => line.packs * line.priceCents);
   // Goods for nothing share the postage evenly.
-  const shares = goods.some((cents) => cents > 0) ? goods : lines.map(() => 1);
-  const postage = splitCents(shippingCents, shares);
-  const off = splitCents(offCents, shares);
+  const postage = splitCents(shippingCents, goods);
+  const off = splitCents(offCents, goods);
   return goods.map((cents, i) => cents + postage[i]! - off[i]!);
 }
 

@@ -1,6 +1,6 @@
 import type { Handwork, PairYarn } from '#core/batch/handwork.ts';
 import type { WantedPair } from '#core/batch/net-to-make.ts';
-import type { Want } from '#core/buying/lots.ts';
+import type { LotPart, Want } from '#core/buying/lots.ts';
 import type { Assignment } from '#core/schedule/assign.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { enoughAt } from '#core/shared/estimate.ts';
@@ -24,6 +24,8 @@ type PairWants = {
 export type Placed = {
   /** Lot by `placementKey(pairKey, colourId)`; a colour that is not here is to be bought, or already held. */
   readonly lotOf: ReadonlyMap<string, number>;
+  /** The lots of a pair to give that may mix them, by the same key; none of these is in `lotOf`. */
+  readonly mixedOf: ReadonlyMap<string, readonly LotPart[]>;
   readonly toBuy: readonly ColourAmount[];
   /** The last good day for each colour still to buy. */
   readonly neededByDay: (latest: ReadonlyMap<string, Day>) => ReadonlyMap<number, Day>;
@@ -75,7 +77,7 @@ export function wantsOf(
     for (const { yarnColourId, grams } of yarn) {
       if (isHeld(pair, yarnColourId)) continue;
       const mg = Math.ceil(grams * (safety.get(yarnColourId) ?? 1) * 1000 - 1e-6);
-      wants.push({ pairKey: pair.key, yarnColourId, mg });
+      wants.push({ pairKey: pair.key, yarnColourId, mg, ...(pair.mayMixLots ? { mayMix: true } : {}) });
     }
   }
   return { groups, wants, pairs: withKnitter };
@@ -119,6 +121,7 @@ export function placementOf(
   placement: {
     readonly placed: ReadonlyMap<string, number>;
     readonly left: readonly Want[];
+    readonly mixed?: ReadonlyMap<string, readonly LotPart[]>;
     readonly waits?: ReadonlyMap<string, Day>;
   },
   wants: Wants,
@@ -132,6 +135,7 @@ export function placementOf(
   }
   return {
     lotOf: placement.placed,
+    mixedOf: placement.mixed ?? new Map(),
     toBuy: amountsToBuy(placement.left, wants, handwork),
     neededByDay: (latest) => {
       const byColour = new Map<number, Day>();

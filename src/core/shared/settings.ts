@@ -194,7 +194,7 @@ export const settingDefinitions: { readonly [N in SettingName]: SettingDefinitio
     unit: null,
     mark: 'ours',
     words: 'A pair to give may mix dye lots',
-    hint: '',
+    hint: 'Then gifts use up the rests of several lots of a colour; pairs that are sold never mix.',
   },
   referenceKnitterId: {
     standard: null,

@@ -1,6 +1,7 @@
 import { placementKey, placeOnLots } from '#core/buying/lots.ts';
 import { usableMg } from '#core/buying/shelf.ts';
 import type { Day } from '#core/shared/calendar.ts';
+import { splitCents } from '#core/shared/money.ts';
 import { readSettings } from '#core/shared/settings.ts';
 import type { Reader, Tx } from '#db/store.ts';
 import {
@@ -76,22 +77,31 @@ export async function holdYarn(tx: Tx, pair: PairRow, colours: readonly PairColo
 /** Takes what a pair likely used off its lots, smallest balls first, and never more than there is. */
 export async function useYarn(tx: Tx, pair: PairRow, colours: readonly PairColourRow[], day: Day): Promise<void> {
   const { estimate } = readFrozen(pair.specJson);
-  const lotOfColour = new Map(colours.map((colour) => [colour.yarnColourId, colour.lotId]));
   for (const { yarnColourId, grams } of estimate.yarn) {
-    const lotId = lotOfColour.get(yarnColourId) ?? null;
-    if (lotId === null) continue;
-    let leftMg = Math.round(grams * 1000);
-    const balls = (await listFullBalls(tx)).filter((ball) => ball.lotId === lotId);
-    balls.sort((a, b) => a.massMg - b.massMg || a.id - b.id);
-    for (const ball of balls) {
-      const changeMg = -Math.min(leftMg, ball.massMg);
-      if (changeMg === 0) continue;
-      // A ball written down with a later day is used on that day: it cannot have been less than nothing before.
-      const days = (await listBallMoves(tx, ball.id)).map((move) => move.day);
-      const onDay = [day, ...days].sort().at(-1)!;
-      const used = await moveBall(tx, { ballId: ball.id, changeMg, reason: 'used', day: onDay, pairId: pair.id });
-      if (used.ok) leftMg += changeMg;
-    }
+    const own = colours.filter((colour) => colour.yarnColourId === yarnColourId && colour.lotId !== null);
+    // One lot, but where a pair to give mixes them: each then gives in the share that was weighed out of it.
+    const byLot = [...allottedByLot(own)];
+    if (byLot.length === 0) continue;
+    const shares = splitCents(
+      Math.round(grams * 1000),
+      byLot.map(([, mg]) => mg),
+    );
+    for (const [index, [lotId]] of byLot.entries()) await useOfLot(tx, pair.id, lotId, shares[index]!, day);
+  }
+}
+
+async function useOfLot(tx: Tx, pairId: number, lotId: number, mg: number, day: Day): Promise<void> {
+  let leftMg = mg;
+  const balls = (await listFullBalls(tx)).filter((ball) => ball.lotId === lotId);
+  balls.sort((a, b) => a.massMg - b.massMg || a.id - b.id);
+  for (const ball of balls) {
+    const changeMg = -Math.min(leftMg, ball.massMg);
+    if (changeMg === 0) continue;
+    // A ball written down with a later day is used on that day: it cannot have been less than nothing before.
+    const days = (await listBallMoves(tx, ball.id)).map((move) => move.day);
+    const onDay = [day, ...days].sort().at(-1)!;
+    const used = await moveBall(tx, { ballId: ball.id, changeMg, reason: 'used', day: onDay, pairId });
+    if (used.ok) leftMg += changeMg;
   }
 }
 

@@ -2,7 +2,7 @@ import { strandsOfKind } from '#core/batch/kinds.ts';
 import type { Kind } from '#core/batch/lines.ts';
 import type { WantedPair } from '#core/batch/net-to-make.ts';
 import { sewingUp } from '#core/batch/work-left.ts';
-import { placementKey } from '#core/buying/lots.ts';
+import { type LotPart, placementKey } from '#core/buying/lots.ts';
 import { isOnWayLot } from '#core/buying/purchases.ts';
 import { AppError } from '#core/shared/app-error.ts';
 import { enoughAt } from '#core/shared/estimate.ts';
@@ -52,6 +52,29 @@ function strandGrams(kind: Kind, spec: Spec) {
   });
 }
 
+/** Strands of a colour that mixes lots: each takes from one lot after another, in a row for each lot that it meets. */
+function mixedAllotments(
+  strands: readonly { readonly role: string; readonly strand: number }[],
+  strandsMg: readonly number[],
+  lots: readonly LotPart[],
+  yarnColourId: number,
+): Allotment[] {
+  const left = lots.map((lot) => ({ ...lot }));
+  return strands.flatMap(({ role, strand }, index) => {
+    let mg = strandsMg[index]!;
+    const rows: Allotment[] = [];
+    while (mg > 0 && left.length > 0) {
+      const lot = left[0]!;
+      const allottedMg = Math.min(mg, lot.mg);
+      rows.push({ role, strand, yarnColourId, lotId: lot.lotId, allottedMg });
+      mg -= allottedMg;
+      lot.mg -= allottedMg;
+      if (lot.mg === 0) left.shift();
+    }
+    return rows.length > 0 ? rows : [{ role, strand, yarnColourId, lotId: lots[0]!.lotId, allottedMg: 0 }];
+  });
+}
+
 function allot(pair: WantedPair, spec: Spec, workshopPlan: WorkshopPlan): Allotment[] {
   const { plan, settings } = workshopPlan;
   const strands = strandGrams(pair.kind, spec);
@@ -66,6 +89,8 @@ function allot(pair: WantedPair, spec: Spec, workshopPlan: WorkshopPlan): Allotm
       mg,
       own.map((strand) => strand.grams),
     );
+    const mixed = plan.placed.mixedOf.get(placementKey(pair.key, yarnColourId));
+    if (mixed?.every(({ lotId }) => !isOnWayLot(lotId))) return mixedAllotments(own, parts, mixed, yarnColourId);
     const placedOn = plan.placed.lotOf.get(placementKey(pair.key, yarnColourId)) ?? null;
     // What is on its way cannot be weighed out: the pair waits, and gets its yarn when that is here.
     const lotId = placedOn === null || isOnWayLot(placedOn) ? null : placedOn;

@@ -108,7 +108,11 @@ function kindOf(
   if (!style || colours.length === 0) return null;
   const yarnsByRole: Record<string, Yarn[]> = {};
   const coloursByRole: Record<string, number[]> = {};
-  for (const { role, yarnColourId } of colours) {
+  const seen = new Set<string>();
+  for (const { role, strand, yarnColourId } of colours) {
+    // A strand from several lots has a row for each, and is one strand all the same.
+    if (seen.has(`${role}/${strand}`)) continue;
+    seen.add(`${role}/${strand}`);
     const yarn = yarnOfColour.get(yarnColourId);
     if (!yarn) return null;
     yarnsByRole[role] = [...(yarnsByRole[role] ?? []), yarn];

@@ -157,8 +157,10 @@ export async function cancelOrdered(
         return partCents(cents, packs, arrivedPacks, packs - arrivedPacks);
       })
       .reduce((sum, cents) => sum + cents, 0);
-    const weights = lots.map((lot) => lot.paidCents);
-    const extra = splitCents(postageLeft, weights.some((cents) => cents > 0) ? weights : lots.map(() => 1));
+    const extra = splitCents(
+      postageLeft,
+      lots.map((lot) => lot.paidCents),
+    );
     for (const [i, lot] of lots.entries()) {
       if (extra[i]! > 0) await changeLot(tx, lot.id, { paidCents: lot.paidCents + extra[i]! });
     }

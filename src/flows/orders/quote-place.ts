@@ -56,8 +56,14 @@ const mostRounds = 4;
 /** The lot that stands for what the plan's shopping leaves over of a colour. */
 const overLotId = (yarnColourId: number) => -yarnColourId;
 
-function lotsWithout(lots: readonly ShelfLot[], wants: Wants, lotOf: ReadonlyMap<string, number>): ShelfLot[] {
+function lotsWithout(
+  lots: readonly ShelfLot[],
+  wants: Wants,
+  lotOf: ReadonlyMap<string, number>,
+  mixedOf: Placed['mixedOf'] = new Map(),
+): ShelfLot[] {
   const used = new Map<number, number>();
+  for (const { lotId, mg } of [...mixedOf.values()].flat()) used.set(lotId, (used.get(lotId) ?? 0) + mg);
   for (const { pairKey, yarnColourId, mg } of wants.wants) {
     const lot = lotOf.get(placementKey(pairKey, yarnColourId));
     if (lot !== undefined) used.set(lot, (used.get(lot) ?? 0) + mg);
@@ -91,7 +97,7 @@ function queueBehindPlan(workshopPlan: WorkshopPlan): Queue {
   return {
     assignments: plan.weeks,
     dueDays: new Map(plan.wanted.pairs.map((pair) => [pair.key, pair.dueDay])),
-    lots: [...lotsWithout(input.shelf, wants, plan.placed.lotOf), ...overLots(workshopPlan)],
+    lots: [...lotsWithout(input.shelf, wants, plan.placed.lotOf, plan.placed.mixedOf), ...overLots(workshopPlan)],
   };
 }
 

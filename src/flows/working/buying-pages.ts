@@ -28,6 +28,8 @@ function pairsOfColour(colourId: number, current: WorkshopPlan): PlannedPair[] {
 function placeOf(colourId: number, { plan, input }: WorkshopPlan): (pair: WantedPair) => string {
   return (pair) => {
     if (pair.started?.heldColourIds.includes(colourId)) return 'in the knitter’s hands';
+    const mixed = plan.placed.mixedOf.get(placementKey(pair.key, colourId));
+    if (mixed) return `mixed from ${countOf(mixed.length, 'lot', 'lots')}`;
     const lotId = plan.placed.lotOf.get(placementKey(pair.key, colourId));
     if (lotId === undefined) return 'to buy';
     const lot = input.shelf.find((each) => each.id === lotId);

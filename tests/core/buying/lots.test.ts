@@ -45,9 +45,10 @@ describe('placeOnLots', () => {
     expect(placeOnLots([want('a', 5)], [])).toEqual({
       placed: new Map(),
       left: [want('a', 5)],
+      mixed: new Map(),
       waits: new Map(),
     });
-    expect(placeOnLots([], [lot(1, 5)])).toEqual({ placed: new Map(), left: [], waits: new Map() });
+    expect(placeOnLots([], [lot(1, 5)])).toEqual({ placed: new Map(), left: [], mixed: new Map(), waits: new Map() });
     const both = placeOnLots([want('a', 5), want('a', 7, 2)], [lot(1, 5), lot(2, 7, 2)]);
     expect([...both.placed]).toEqual([
       ['a/1', 1],
@@ -106,5 +107,70 @@ describe('placeOnLots', () => {
     expect(performance.now() - started).toBeLessThan(3000);
     const room = lots.reduce((sum, each) => sum + each.freeMg, 0);
     expect(total).toBeGreaterThan(0.99 * room); // six or seven pairs a lot, of hundreds of weights
+  });
+});
+
+describe('pairs that may mix lots', () => {
+  const gift = (pairKey: string, mg: number): Want => Object.freeze({ pairKey, yarnColourId: 1, mg, mayMix: true });
+
+  it('take what whole pairs left over, from as few lots as will do', () => {
+    const { placed, mixed, left } = placeOnLots([gift('g', 60), want('a', 50)], [lot(1, 70), lot(2, 30), lot(3, 25)]);
+    // Whole pairs first: the gift fits lot 1 alone, and is more than a; a finds no lot then.
+    expect([placed.get('g/1'), mixed.size, left.map(({ pairKey }) => pairKey)]).toEqual([1, 0, ['a']]);
+    const rests = placeOnLots([want('a', 50), gift('g', 60)], [lot(1, 55), lot(2, 30), lot(3, 32)]);
+    expect(rests.placed.get('a/1')).toBe(1);
+    expect(rests.mixed.get('g/1')).toEqual([
+      { lotId: 3, mg: 32 },
+      { lotId: 2, mg: 28 },
+    ]);
+    expect(rests.left).toEqual([]);
+  });
+
+  it('wait for the last of their lots', () => {
+    const onWay = { ...lot(2, 40), fromDay: '2026-12-03' };
+    const { mixed, waits } = placeOnLots([gift('g', 60)], [onWay, lot(1, 30)]);
+    expect(mixed.get('g/1')).toEqual([
+      { lotId: 1, mg: 30 },
+      { lotId: 2, mg: 30 },
+    ]);
+    expect(waits.get('g')).toBe('2026-12-03');
+  });
+
+  it('are the only ones that mix, change nothing for the others, and never take more than there is', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.record({ mg: fc.integer({ min: 1, max: 60 }), mayMix: fc.boolean() }), { maxLength: 8 }),
+        fc.array(fc.integer({ min: 0, max: 100 }), { minLength: 1, maxLength: 4 }),
+        (sizes, frees) => {
+          const wants = sizes.map(({ mg, mayMix }, i) => (mayMix ? gift(`p${i}`, mg) : want(`p${i}`, mg)));
+          const shelf = frees.map((mg, i) => lot(i + 1, mg));
+          const { placed, mixed, left } = placeOnLots(wants, shelf);
+          const whole = placeOnLots(
+            wants.map(({ pairKey, mg }) => want(pairKey, mg)),
+            shelf,
+          );
+          expect(placed).toEqual(whole.placed);
+          const used = new Map<number, number>();
+          for (const each of wants) {
+            const parts = mixed.get(placementKey(each.pairKey, 1));
+            const id = placed.get(placementKey(each.pairKey, 1));
+            if (parts) {
+              expect(each.mayMix).toBe(true);
+              expect(id).toBeUndefined();
+              expect(parts.length).toBeGreaterThan(1);
+              expect(parts.reduce((sum, part) => sum + part.mg, 0)).toBe(each.mg);
+            }
+            const taken = parts ?? (id === undefined ? [] : [{ lotId: id, mg: each.mg }]);
+            for (const { lotId, mg } of taken) used.set(lotId, (used.get(lotId) ?? 0) + mg);
+            expect(left.includes(each)).toBe(parts === undefined && id === undefined);
+          }
+          for (const [id, mg] of used) expect(mg).toBeLessThanOrEqual(frees[id - 1]!);
+          // A gift is left only where all rests together are too few for it.
+          const rest = frees.reduce((sum, mg) => sum + mg, 0) - [...used.values()].reduce((sum, mg) => sum + mg, 0);
+          for (const each of left) if (each.mayMix) expect(each.mg).toBeGreaterThan(rest);
+        },
+      ),
+      { numRuns: 400, seed: 21 },
+    );
   });
 });

@@ -20,6 +20,8 @@ export const BuyingLinks = ({ onWay, hasNeeds }: { readonly onWay: OnWay; readon
       <>
         {' · '}
         <a href="/buying/enough">Is it enough?</a>
+        {' · '}
+        <a href="/buying/dye-lots">Which dye lot for which pair</a>
       </>
     ) : null}
   </p>

@@ -54,7 +54,8 @@ export type EnoughPageProps = {
 /** A chance as knitters say it: "1 in 14", "7 in 10". */
 export function chanceWords(chance: number): string {
   if (chance < 0.005) return 'hardly ever';
-  if (chance > 0.995) return 'nearly always';
+  if (chance > 0.95) return 'nearly always';
+  if (chance < 0.05) return `1 in ${formatNumber(Math.round(0.1 / chance) * 10, 0)}`;
   if (chance < 0.2) return `1 in ${formatNumber(1 / chance, 0)}`;
   return `${formatNumber(chance * 10, 0)} in 10`;
 }

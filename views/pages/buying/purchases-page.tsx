@@ -39,7 +39,8 @@ export const Waiting = ({ view }: { readonly view: PurchaseProps }) => {
       .{' '}
       {late.length > 0 ? (
         <strong class="late-words">
-          {listInWords(late.map(({ number }) => `order ${number}`))} {late.length === 1 ? 'is' : 'are'} late as planned.
+          {late.length === 1 ? 'Order' : 'Orders'} {listInWords(late.map(({ number }) => String(number)))}{' '}
+          {late.length === 1 ? 'is' : 'are'} late as planned.
         </strong>
       ) : null}
     </p>

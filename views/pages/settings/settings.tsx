@@ -14,7 +14,15 @@ export const settingGroups: readonly { readonly title: string; readonly names: r
   { title: 'The workshop', names: ['purpose', 'workshopName', 'currency', 'unitSystem', 'timeZone'] },
   {
     title: 'Yarn',
-    names: ['confidence', 'buyAt', 'oneSupplierPerColour', 'orderByBufferDays', 'leastPartBallG', 'scaleStepG'],
+    names: [
+      'confidence',
+      'buyAt',
+      'oneSupplierPerColour',
+      'mixLotsInGifts',
+      'orderByBufferDays',
+      'leastPartBallG',
+      'scaleStepG',
+    ],
   },
   { title: 'Sizes and pairs', names: ['usWomenOffset', 'spareRatio'] },
   { title: 'Selling and posting', names: ['quoteDays', 'packingG', 'cashStepCents'] },

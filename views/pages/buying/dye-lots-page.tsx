@@ -1,0 +1,115 @@
+import type { Day } from '#core/shared/calendar.ts';
+import { countOf, formatDayShort } from '#core/shared/format.ts';
+import { Chip } from '#views/components/chip.tsx';
+import { EmptyState } from '#views/components/empty-state.tsx';
+import { DataTable } from '#views/components/table.tsx';
+import { formatMass } from '#views/format.ts';
+import { Page, type Purpose } from '#views/layout.tsx';
+import type { BuyingColour } from '#views/pages/buying/colour-and-yarn.tsx';
+import { hexesOf } from '#views/pages/shelf/yarn-words.ts';
+
+export type LotUseProps = {
+  readonly lot: {
+    readonly id: number;
+    readonly dyeLot: string;
+    readonly fromDay: Day | null;
+    readonly href: string | null;
+  } | null;
+  readonly freeG: number;
+  readonly usedG: number;
+  readonly pairs: readonly {
+    readonly orderId: number | null;
+    readonly name: string;
+    readonly number: number | null;
+    readonly sizeWords: string;
+    readonly pairs: number;
+    readonly grams: number;
+  }[];
+  readonly shortG: number | null;
+};
+
+export type DyeLotsPageProps = {
+  readonly purpose: Purpose;
+  readonly mixLotsInGifts: boolean;
+  readonly colours: readonly {
+    readonly colour: BuyingColour;
+    readonly lots: readonly LotUseProps[];
+    readonly mixing: number;
+  }[];
+};
+
+const LotName = ({ lot }: Pick<LotUseProps, 'lot'>) => {
+  if (lot === null) return <>a new lot, to buy</>;
+  if (lot.fromDay !== null) return <>on the way, here {formatDayShort(lot.fromDay)}</>;
+  const words = lot.dyeLot === '' ? 'no lot named' : `lot ${lot.dyeLot}`;
+  return lot.href ? <a href={lot.href}>{words}</a> : <span>{words}</span>;
+};
+
+const Pairs = ({ pairs }: Pick<LotUseProps, 'pairs'>) =>
+  pairs.length === 0 ? (
+    <>no pair</>
+  ) : (
+    <ul class="plain-list">
+      {pairs.map(({ orderId, name, number, sizeWords, pairs: count, grams }) => (
+        <li>
+          {orderId === null ? name : <a href={`/orders/${orderId}`}>{`${name}, order ${number}`}</a>}: {sizeWords}
+          {count > 1 ? `, ${countOf(count, 'pair', 'pairs')}` : ''} <small>{formatMass(grams)}</small>
+        </li>
+      ))}
+    </ul>
+  );
+
+function shortWords({ lot, shortG, freeG, usedG }: LotUseProps): string {
+  if (lot === null) return '–';
+  if (shortG === null) return `${formatMass(freeG - usedG)} left over`;
+  return shortG === 0
+    ? `${formatMass(freeG - usedG)} left over`
+    : `${formatMass(freeG - usedG)} left, ${formatMass(shortG)} short of one pair more`;
+}
+
+/** Which pairs take each colour from which dye lot, and what a lot lacks for one pair more. */
+export const DyeLotsPage = ({ purpose, mixLotsInGifts, colours }: DyeLotsPageProps) => (
+  <Page
+    title="Which dye lot for which pair"
+    where={<a href="/buying">Yarn to buy</a>}
+    current="buying"
+    purpose={purpose}
+  >
+    {colours.length === 0 ? (
+      <EmptyState action={{ href: '/orders/new', words: 'Add an order' }}>No pairs are planned.</EmptyState>
+    ) : (
+      <>
+        <p>
+          Each pair takes a colour from one lot, so that its slippers match. Pairs to give{' '}
+          {mixLotsInGifts ? 'may mix what is left of several lots' : 'match too'}{' '}
+          <a class="no-print" href="/settings#field-mixLotsInGifts">
+            (a setting)
+          </a>
+          . Grams are with their share of safety.
+        </p>
+        {colours.map(({ colour, lots, mixing }) => (
+          <section id={`colour-${colour.id}`}>
+            <h2>
+              <Chip colours={hexesOf(colour.swatchHex)} name={colour.name} /> <small>{colour.yarn.name}</small>
+            </h2>
+            {lots.length === 0 ? <p>The knitters have it in hand already.</p> : null}
+            {mixing > 0 ? <p>{countOf(mixing, 'pair to give mixes', 'pairs to give mix')} lots.</p> : null}
+            {lots.length === 0 ? null : (
+              <DataTable
+                caption={`Lots of ${colour.name}`}
+                isCaptionHidden
+                columns={[
+                  { name: 'Lot', kind: 'heading', cell: (use) => <LotName lot={use.lot} /> },
+                  { name: 'Pairs', kind: 'wide', cell: (use) => <Pairs pairs={use.pairs} /> },
+                  { name: 'Used', kind: 'number', cell: (use) => formatMass(use.usedG) },
+                  { name: 'Then', cell: shortWords },
+                ]}
+                rows={lots}
+              />
+            )}
+          </section>
+        ))}
+      </>
+    )}
+  </Page>
+);
