@@ -2,9 +2,10 @@ import { coverNeed, packMg } from '#core/buying/cover-need.ts';
 import type { Offer, Supplier } from '#core/buying/offers.ts';
 import { lowestPackCents, priceSteps } from '#core/buying/prices.ts';
 import type { BuyingAnswer, BuyingProblem } from '#core/buying/problem.ts';
+import type { ProgramData } from '#solver/messages.ts';
 
 /** A mixed-integer program in rows: least cost of the columns, each row between its ends. Every cost is whole. */
-export type Model = {
+type Model = {
   readonly costs: number[];
   readonly lower: number[];
   readonly upper: number[];
@@ -16,7 +17,7 @@ type Term = readonly [column: number, factor: number];
 
 /** The purchase as a program, and the ways between its columns and packs. */
 export type PurchaseModel = {
-  readonly model: Model;
+  readonly model: ProgramData;
   /** Whole packs out of column values; nothing is believed of them before they are checked. */
   readonly packsOf: (values: ArrayLike<number>) => BuyingAnswer['packs'];
   /** Column values of a list to start from. */
@@ -240,5 +241,30 @@ export function purchaseModel(problem: BuyingProblem, knownCents: number): Purch
     return values;
   }
 
-  return { model, packsOf, startOf };
+  return { model: dataOf(model), packsOf, startOf };
+}
+
+function dataOf({ costs, lower, upper, isWhole, rows }: Model): ProgramData {
+  const starts = new Int32Array(rows.length + 1);
+  const terms = rows.flatMap((row, i) => {
+    starts[i + 1] = starts[i]! + row.terms.length;
+    return row.terms;
+  });
+  const size = { numCols: costs.length, numRows: rows.length };
+  return {
+    ...size,
+    colCost: Float64Array.from(costs),
+    colLower: Float64Array.from(lower),
+    colUpper: Float64Array.from(upper),
+    rowLower: Float64Array.from(rows, (row) => row.from),
+    rowUpper: Float64Array.from(rows, (row) => row.to),
+    integrality: Int32Array.from(isWhole, (whole) => (whole ? 1 : 0)),
+    matrix: {
+      format: 'csr',
+      ...size,
+      starts,
+      indices: Int32Array.from(terms, ([column]) => column),
+      values: Float64Array.from(terms, ([, factor]) => factor),
+    },
+  };
 }

@@ -2,6 +2,7 @@ import { Worker } from 'node:worker_threads';
 import type { PurchaseList } from '#core/buying/offers.ts';
 import { type BuyingAnswer, type BuyingProblem, listFromAnswer } from '#core/buying/problem.ts';
 import type { SearchNews, SearchOrder } from '#solver/messages.ts';
+import { type PurchaseModel, purchaseModel } from '#solver/model.ts';
 
 /** How a search ended: with a proof, at its deadline, because somebody stopped it, or by a failure of the worker. */
 export type SearchEnd = {
@@ -41,13 +42,14 @@ const workerLimits = { maxOldGenerationSizeMb: 64, maxYoungGenerationSizeMb: 8 }
 type Job = {
   readonly order: SearchOrder;
   readonly problem: BuyingProblem;
+  readonly packsOf: PurchaseModel['packsOf'];
   best: PurchaseList;
   hasBegun: boolean;
   isStopped: boolean;
   readonly end: (how: SearchEnd['how']) => void;
 };
 
-function packsOf(list: PurchaseList): BuyingAnswer['packs'] {
+function packsIn(list: PurchaseList): BuyingAnswer['packs'] {
   return list.baskets.flatMap((basket) => basket.lines.map(({ offerId, packs }) => ({ offerId, packs })));
 }
 
@@ -55,7 +57,7 @@ function packsOf(list: PurchaseList): BuyingAnswer['packs'] {
 function learn(job: Job, news: SearchNews): void {
   const { totalCents, boundCents } = job.best;
   if (news.kind === 'list') {
-    const found = listFromAnswer(job.problem, news.packs, boundCents);
+    const found = listFromAnswer(job.problem, job.packsOf(news.values), boundCents);
     if (found && found.totalCents < totalCents) job.best = found;
   }
   if (news.kind === 'bound') {
@@ -179,17 +181,18 @@ export function createSolver({
 
   function search(problem: BuyingProblem, own: PurchaseList, deadlineMs = usualDeadlineMs): Search {
     orders += 1;
+    const { model, packsOf, startOf } = purchaseModel(problem, own.totalCents);
     const order: SearchOrder = {
       id: orders,
-      problem,
-      known: { packs: packsOf(own), cents: own.totalCents },
+      model,
+      start: startOf(packsIn(own)),
       deadlineMs,
       stop: new SharedArrayBuffer(4),
     };
     let job!: Job;
     const ended = new Promise<SearchEnd>((resolve) => {
       const end = (how: SearchEnd['how']) => resolve({ how, list: job.best });
-      job = { order, problem, best: { ...own, uncovered: [] }, hasBegun: false, isStopped: false, end };
+      job = { order, problem, packsOf, best: { ...own, uncovered: [] }, hasBegun: false, isStopped: false, end };
     });
     queue.push(job);
     next();

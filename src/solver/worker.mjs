@@ -1,5 +1,63 @@
-// A worker cannot be a .ts file by itself: this registers the loader and hands over.
-import { register } from 'tsx/esm/api';
+// The worker thread: plain JavaScript and the solver alone, so that it starts at once and holds little. Programs come
+// in as numbers and column values go out; what they mean, and whether to believe them, is for the other side.
+import { parentPort } from 'node:worker_threads';
+import loadHighs from 'highs';
 
-register();
-await import('#solver/worker.ts');
+const highs = await loadHighs();
+const { callbackType, modelStatus } = highs.constants;
+const betweenBoundsMs = 100;
+
+/** @param {import('#solver/messages.ts').SearchOrder} order */
+function search({ id, model, start, deadlineMs, stop }) {
+  /** @param {import('#solver/messages.ts').SearchNews} news */
+  const post = (news) => parentPort?.postMessage(news);
+  const endMs = performance.now() + deadlineMs;
+  const flag = new Int32Array(stop);
+  let bound = Number.NEGATIVE_INFINITY;
+  let toldMs = 0;
+  /** @param {number | undefined} found */
+  const tellBound = (found, isLast = false) => {
+    if (found === undefined || !Number.isFinite(found)) return;
+    bound = Math.max(bound, found);
+    if (!isLast && performance.now() - toldMs < betweenBoundsMs) return;
+    toldMs = performance.now();
+    post({ id, kind: 'bound', bound });
+  };
+  highs.withModel(model, (solver) => {
+    // Every cost is whole: a gap below one unit is a proof.
+    solver.options.set({ output_flag: false, mip_rel_gap: 0, mip_abs_gap: 0.99 });
+    solver.setSolution({ colValue: start });
+    solver.run({
+      [callbackType.mipImprovingSolution](event) {
+        if (event.data.mip_solution) post({ id, kind: 'list', values: event.data.mip_solution });
+        tellBound(event.data.mip_dual_bound);
+      },
+      [callbackType.mipLogging](event) {
+        tellBound(event.data.mip_dual_bound);
+      },
+      [callbackType.mipInterrupt](event) {
+        tellBound(event.data.mip_dual_bound);
+        if (performance.now() > endMs || Atomics.load(flag, 0) !== 0) event.interrupt();
+      },
+    });
+    const status = solver.getModelStatus();
+    const isOptimal = status === modelStatus.optimal;
+    if (isOptimal) post({ id, kind: 'list', values: solver.getSolution().colValue });
+    if (isOptimal || status === modelStatus.interrupted) tellBound(Number(solver.info.get('mip_dual_bound')), true);
+    post({
+      id,
+      kind: 'ended',
+      how: isOptimal ? 'proven' : status === modelStatus.interrupted ? 'interrupted' : 'failed',
+    });
+  });
+}
+
+parentPort?.on('message', (order) => {
+  try {
+    search(order);
+  } catch (error) {
+    console.error('The search for a cheaper list failed.', error);
+    parentPort?.postMessage({ id: order.id, kind: 'ended', how: 'failed' });
+  }
+});
+parentPort?.postMessage({ kind: 'ready' });
