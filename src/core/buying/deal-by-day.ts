@@ -1,6 +1,7 @@
 import type { LotLeft, Want } from '#core/buying/lots.ts';
 
 const mostSwaps = 2000;
+const mostPasses = 8;
 
 /** Lots that are here come first, then by their day; the same day, the same rank. */
 function ranksOf(lots: readonly LotLeft[]): ReadonlyMap<number, number> {
@@ -43,22 +44,38 @@ export function dealByDay(wants: readonly Want[], lots: readonly LotLeft[], lotO
   }
 
   const early = [...lots].sort((a, b) => rankOf.get(a.id)! - rankOf.get(b.id)! || a.id - b.id);
-  for (const [i, want] of placed.entries()) {
-    const mg = Math.ceil(want.mg);
-    const roomy = early.find((lot) => rankOf.get(lot.id)! < rank(want) && free.get(lot.id)! >= mg);
-    if (roomy) put(want, roomy.id);
-    else if (placed.length <= mostSwaps && rank(want) > 0) {
-      // The least urgent of those that come later and could give way.
-      for (let j = placed.length - 1; j > i; j -= 1) {
-        const other = placed[j]!;
+  // What changes places may leave room for one that was asked before, so they are asked again.
+  for (let pass = 0; pass < mostPasses && improve(); pass += 1);
+
+  function improve(): boolean {
+    let isBetter = false;
+    for (const [i, want] of placed.entries()) {
+      const mg = Math.ceil(want.mg);
+      if (rank(want) === 0) continue;
+      const roomy = early.find((lot) => rankOf.get(lot.id)! < rank(want) && free.get(lot.id)! >= mg);
+      if (roomy) put(want, roomy.id);
+      const other = roomy || placed.length > mostSwaps ? undefined : findGivingWay(want, i);
+      if (other) {
         const [own, others] = [lotOf.get(want)!, lotOf.get(other)!];
-        const otherMg = Math.ceil(other.mg);
-        if (rank(other) >= rank(want)) continue;
-        if (free.get(others)! + otherMg < mg || free.get(own)! + mg < otherMg) continue;
         put(other, own);
         put(want, others);
-        break;
       }
+      if (roomy || other) isBetter = true;
     }
+    return isBetter;
+  }
+
+  /** The least urgent of those that come later in the list and lie on an earlier lot, and could change places. */
+  function findGivingWay(want: Want, at: number): Want | undefined {
+    const mg = Math.ceil(want.mg);
+    const own = lotOf.get(want)!;
+    for (let j = placed.length - 1; j > at; j -= 1) {
+      const other = placed[j]!;
+      const others = lotOf.get(other)!;
+      const otherMg = Math.ceil(other.mg);
+      if (rank(other) >= rank(want)) continue;
+      if (free.get(others)! + otherMg >= mg && free.get(own)! + mg >= otherMg) return other;
+    }
+    return undefined;
   }
 }

@@ -1,4 +1,6 @@
 import { placementKey } from '#core/buying/lots.ts';
+import { isOnWayLot } from '#core/buying/purchases.ts';
+import type { ShelfLot } from '#core/buying/shelf.ts';
 import { wantsOf } from '#core/buying/wants.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { sizeWordsOf } from '#flows/batch/start-batch.ts';
@@ -65,7 +67,13 @@ export function readDyeLots(workshopPlan: WorkshopPlan): ColourLots[] {
     const toBuy = own.filter(({ pairKey }) => {
       return !plan.placed.lotOf.has(keyOf(pairKey)) && !plan.placed.mixedOf.has(keyOf(pairKey));
     });
-    const leastMg = toBuy.reduce((least, { mg }) => Math.min(least, mg), Number.POSITIVE_INFINITY);
+    // A lot that is here may also save a pair from waiting for what is on its way.
+    const onWay = own.filter(({ pairKey }) => isOnWayLot(plan.placed.lotOf.get(keyOf(pairKey)) ?? 0));
+    const shortOf = (lot: ShelfLot, usedMg: number) => {
+      const others = lot.fromDay === undefined ? [...toBuy, ...onWay] : toBuy;
+      if (others.length === 0) return null;
+      return Math.max(0, Math.min(...others.map(({ mg }) => mg)) - (lot.freeMg - usedMg)) / 1000;
+    };
     const uses = input.shelf
       .filter((lot) => lot.yarnColourId === yarnColourId && lot.freeMg > 0)
       .map((lot): LotUse => {
@@ -80,7 +88,7 @@ export function readDyeLots(workshopPlan: WorkshopPlan): ColourLots[] {
           freeG: lot.freeMg / 1000,
           usedG: usedMg / 1000,
           pairs: pairsOf(entries),
-          shortG: toBuy.length === 0 ? null : Math.max(0, leastMg - (lot.freeMg - usedMg)) / 1000,
+          shortG: shortOf(lot, usedMg),
         };
       });
     const usedG = toBuy.reduce((sum, { mg }) => sum + mg, 0) / 1000;

@@ -56,6 +56,12 @@ describe('lots on their way', () => {
             used.set(id, (used.get(id) ?? 0) + each.mg);
             expect(waits.get(each.pairKey)).toBe(days[id - 1]!.fromDay);
           }
+          // Nobody waits for a lot while an earlier one has room.
+          for (const each of wants) {
+            const own = days[(placed.get(placementKey(each.pairKey, 1)) ?? 0) - 1];
+            const room = days.filter((one) => (one.fromDay ?? '') < (own?.fromDay ?? ''));
+            for (const { id, freeMg } of room) expect(freeMg - (used.get(id) ?? 0)).toBeLessThan(each.mg);
+          }
           for (const [id, mg] of used) expect(mg).toBeLessThanOrEqual(days[id - 1]!.freeMg);
         },
       ),
