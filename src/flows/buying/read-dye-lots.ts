@@ -3,6 +3,7 @@ import { isOnWayLot } from '#core/buying/purchases.ts';
 import type { ShelfLot } from '#core/buying/shelf.ts';
 import { wantsOf } from '#core/buying/wants.ts';
 import type { Day } from '#core/shared/calendar.ts';
+import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import { sizeWordsOf } from '#flows/batch/start-batch.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import { coloursOf, type NamedColour } from '#flows/shelf/colours-of.ts';
@@ -46,7 +47,7 @@ export function readDyeLots(workshopPlan: WorkshopPlan): ColourLots[] {
       const order = pair.orderId === null ? undefined : orders.get(pair.orderId);
       const customer = order?.customerId ? customers.get(order.customerId) : undefined;
       const name = order ? (customer ?? outlets.get(order.outletId) ?? '') : 'spare';
-      const sizeWords = sizeWordsOf(pair, workshopPlan);
+      const sizeWords = sizeWordsIn(sizeWordsOf(pair, workshopPlan), workshopPlan.settings.unitSystem);
       const key = `${pair.orderId}/${sizeWords}`;
       const known = groups.get(key);
       groups.set(key, {

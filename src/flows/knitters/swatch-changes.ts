@@ -1,5 +1,6 @@
 import { yarnsKey } from '#core/gauge/hand.ts';
 import { AppError } from '#core/shared/app-error.ts';
+import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import { specifyWithWorking } from '#core/styles/specify.ts';
 import { strandsOf } from '#core/styles/work-out.ts';
 import type { Workshop } from '#db/open.ts';
@@ -73,7 +74,7 @@ export async function readSwatchChanges(workshop: Workshop, now: Date, swatchId:
         {
           lineId: line.id,
           orderNumber: line.orderNumber,
-          size: current.footOfLine.get(line.id)?.words ?? '',
+          size: sizeWordsIn(current.footOfLine.get(line.id)?.words ?? '', current.settings.unitSystem),
           knitterName: after.knitters.find((each) => each.id === knitterId)?.name ?? '',
           before: was,
           after: is,

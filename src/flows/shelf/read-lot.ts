@@ -1,5 +1,6 @@
 import { AppError } from '#core/shared/app-error.ts';
 import type { Day } from '#core/shared/calendar.ts';
+import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import type { Workshop } from '#db/open.ts';
 import { listCurrentPairColours, listCurrentPairs } from '#db/stores/batch.ts';
 import {
@@ -77,7 +78,10 @@ export async function readLot(workshop: Workshop, lotId: number): Promise<LotVie
       handOvers: handed.reverse(),
       pairs: (await listCurrentPairs(db))
         .filter((pair) => own.has(pair.id))
-        .map((pair) => ({ id: pair.id, sizeWords: readFrozen(pair.specJson).sizeWords ?? '' }))
+        .map((pair) => ({
+          id: pair.id,
+          sizeWords: sizeWordsIn(readFrozen(pair.specJson).sizeWords ?? '', shelf.settings.unitSystem),
+        }))
         .sort((a, b) => b.id - a.id),
     };
   });

@@ -85,7 +85,7 @@ export const DyeLotsPage = ({ purpose, mixLotsInGifts, colours }: DyeLotsPagePro
           <a class="no-print" href="/settings#field-mixLotsInGifts">
             (a setting)
           </a>
-          . Grams are with their share of safety.
+          . Weights are with their share of safety.
         </p>
         {colours.map(({ colour, lots, mixing }) => (
           <section id={`colour-${colour.id}`}>
