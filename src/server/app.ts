@@ -21,6 +21,7 @@ import { enoughRoutes } from '#server/routes/enough.tsx';
 import { fairRoutes } from '#server/routes/fair.tsx';
 import { homeRoutes } from '#server/routes/home.tsx';
 import { knittersRoutes } from '#server/routes/knitters.tsx';
+import { likeYarnsRoutes } from '#server/routes/like-yarns.tsx';
 import { measuringRoutes } from '#server/routes/measuring.tsx';
 import { mostPairsRoutes } from '#server/routes/most-pairs.tsx';
 import { ordersRoutes } from '#server/routes/orders.tsx';
@@ -86,6 +87,7 @@ const areas: readonly (readonly [path: string, routes: AreaRoutes])[] = [
   ['/buying/purchases', purchasesRoutes],
   ['/buying/elsewhere', elsewhereRoutes],
   ['/buying/enough', enoughRoutes],
+  ['/buying/instead', likeYarnsRoutes],
   ['/buying/dye-lots', dyeLotsRoutes],
   ['/buying/prices/import', priceImportRoutes],
   ['/buying', buyingRoutes],

@@ -47,6 +47,8 @@ export const pages = [
   '/buying/elsewhere',
   '/buying/enough',
   '/buying/dye-lots',
+  '/buying/instead',
+  '/buying/instead/:colour',
   '/buying/prices/import',
   '/shelf',
   '/shelf?day=2026-01-01',

@@ -22,6 +22,8 @@ export const BuyingLinks = ({ onWay, hasNeeds }: { readonly onWay: OnWay; readon
         <a href="/buying/enough">Is it enough?</a>
         {' · '}
         <a href="/buying/dye-lots">Which dye lot for which pair</a>
+        {' · '}
+        <a href="/buying/instead">A like yarn instead</a>
       </>
     ) : null}
   </p>

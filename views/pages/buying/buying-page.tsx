@@ -217,13 +217,23 @@ const Missing = ({ missing, hasShops }: Pick<BuyingPageProps, 'missing' | 'hasSh
           {
             name: 'Shop',
             cell: ({ colour, isSold }) => (
-              <a
-                class="no-print"
-                href={hasShops ? `/buying/prices?colour=${colour.id}` : `/buying/shops/new?colour=${colour.id}`}
-              >
-                {isSold ? 'No shop has enough: add another' : 'Add where you buy it'}
-                <span class="visually-hidden">: {colour.name}</span>
-              </a>
+              <span>
+                <a
+                  class="no-print"
+                  href={hasShops ? `/buying/prices?colour=${colour.id}` : `/buying/shops/new?colour=${colour.id}`}
+                >
+                  {isSold ? 'No shop has enough: add another' : 'Add where you buy it'}
+                  <span class="visually-hidden">: {colour.name}</span>
+                </a>
+                {isSold || hasShops ? (
+                  <>
+                    <br />
+                    <a class="no-print" href={`/buying/instead/${colour.id}`}>
+                      A like yarn instead<span class="visually-hidden"> of {colour.name}</span>
+                    </a>
+                  </>
+                ) : null}
+              </span>
             ),
           },
         ]}
