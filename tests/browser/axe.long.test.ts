@@ -1,3 +1,3 @@
-// The same pages and forms as in the quick tests, in every width and scheme.
-process.env.EVERY_VIEW = 'yes';
+// Every page and every faulty form, in every width and scheme.
+process.env.THOROUGH = 'yes';
 await import('#tests/browser/axe.test.ts');

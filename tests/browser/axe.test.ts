@@ -6,6 +6,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { fillerFor, pages } from '#tests/browser/pages.ts';
 import { hasBrowser, launchBrowser } from '#tests/support/browser.ts';
 import { type Served, serveSample } from '#tests/support/served.ts';
+import { isThorough } from '#tests/support/thorough.ts';
 
 const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const patienceMs = 60_000;
@@ -43,8 +44,8 @@ const faultyForms: readonly {
   { page: '/settings', action: '/settings/copy', typed: {} },
 ];
 
-/** What a page is gone through with the tab key for. */
-const keyboardPages = [
+/** Pages used every day; they are gone through with the tab key too. */
+const dailyPages = [
   '/',
   `/try?person=woman&size=38&stitches=13&rows=18`,
   '/orders',
@@ -84,13 +85,13 @@ function widerThanPage(): string[] {
   return [`${scrollWidth} px wide`, ...wide.slice(0, 5).map((element) => element.outerHTML.slice(0, 120))];
 }
 
-/** One of the four ways to look in the quick tests; `axe.long.test.ts` looks in every one. */
+/** One of the four ways to look in the quick tests, at the daily pages; `axe.long.test.ts` looks in every one, at all. */
 const views = [
   { width: 390, colorScheme: 'light' as const, isQuick: true },
   { width: 390, colorScheme: 'dark' as const, isQuick: false },
   { width: 1280, colorScheme: 'light' as const, isQuick: false },
   { width: 1280, colorScheme: 'dark' as const, isQuick: false },
-].filter((view) => view.isQuick || process.env.EVERY_VIEW === 'yes');
+].filter((view) => view.isQuick || isThorough);
 
 /** Colours alone differ in the dark, so only their contrast is measured again there. */
 async function expectUsable(page: Page): Promise<void> {
@@ -160,7 +161,7 @@ describe.skipIf(!hasBrowser)('every page can be used by everybody', () => {
     }
   }
 
-  it.each(pages)(
+  it.each(isThorough ? pages : dailyPages)(
     '%s',
     async (path) => {
       await withPage(async (page) => {
@@ -172,7 +173,7 @@ describe.skipIf(!hasBrowser)('every page can be used by everybody', () => {
     patienceMs,
   );
 
-  it.each(faultyForms)(
+  it.each(isThorough ? faultyForms : faultyForms.slice(0, 3))(
     '$page, sent to $action with faults',
     async ({ page: path, action, typed }) => {
       await withPage(async (page) => {
@@ -203,7 +204,7 @@ describe.skipIf(!hasBrowser)('every page can be used by everybody', () => {
     patienceMs,
   );
 
-  it.each(keyboardPages)(
+  it.each(dailyPages)(
     '%s by the keyboard alone',
     async (path) => {
       await withPage(async (page) => {

@@ -4,11 +4,12 @@ import { readWorkshop } from '#db/stores/read-workshop.ts';
 import { hasBrowser, launchBrowser } from '#tests/support/browser.ts';
 import { beginWalk, type Walker } from '#tests/support/browser-walk.ts';
 import { type Served, sendForm, serveWorkshop } from '#tests/support/served.ts';
+import { scriptCases } from '#tests/support/thorough.ts';
 
 const patienceMs = 60_000;
 const now = () => new Date('2026-11-25T09:00:00Z');
 
-describe.skipIf(!hasBrowser).each([{ hasScript: true }, { hasScript: false }])(
+describe.skipIf(!hasBrowser).each(scriptCases)(
   'from a message to the post, on a phone, scripts allowed: $hasScript',
   ({ hasScript }) => {
     let served: Served;

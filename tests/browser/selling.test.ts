@@ -3,6 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { hasBrowser, launchBrowser } from '#tests/support/browser.ts';
 import { beginWalk, seenText, type Walker } from '#tests/support/browser-walk.ts';
 import { type Served, sendForm, serveWorkshop } from '#tests/support/served.ts';
+import { scriptCases } from '#tests/support/thorough.ts';
 
 const patienceMs = 60_000;
 const now = () => new Date('2026-11-25T09:00:00Z');
@@ -13,7 +14,7 @@ async function sheetsOf({ page }: Walker, format: 'A4' | 'Letter'): Promise<numb
   return pdf.match(/\/Type\s*\/Page\b/g)?.length ?? 0;
 }
 
-describe.skipIf(!hasBrowser).each([{ hasScript: true }, { hasScript: false }])(
+describe.skipIf(!hasBrowser).each(scriptCases)(
   'a day’s selling on a phone, scripts allowed: $hasScript',
   ({ hasScript }) => {
     let served: Served;

@@ -7,6 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { hasBrowser, launchBrowser } from '#tests/support/browser.ts';
 import { beginWalk, seenText, type Walker } from '#tests/support/browser-walk.ts';
 import { type Served, serveWorkshop } from '#tests/support/served.ts';
+import { scriptCases } from '#tests/support/thorough.ts';
 
 const patienceMs = 60_000;
 const begunMs = Date.now();
@@ -28,7 +29,7 @@ async function print({ page }: Walker): Promise<{ sheets: number; text: string |
   return { sheets, text: reader.status === 0 ? reader.stdout.toString('utf8') : null };
 }
 
-describe.skipIf(!hasBrowser).each([{ hasScript: true }, { hasScript: false }])(
+describe.skipIf(!hasBrowser).each(scriptCases)(
   'the main job on a phone, scripts allowed: $hasScript',
   ({ hasScript }) => {
     let served: Served;
