@@ -113,7 +113,13 @@ function warningsOf(worked: WorkedStyle, girthEase: number, lengthEase: number):
         'The gauge is a guess from the yarn. Knit a swatch, or let the first foot be one, and enter its stitches.',
     });
   }
-  if (shape.foot.person === 'child' && main.gauge.yarns.some((yarn) => yarn.fibre === null)) {
+  // Any yarn of the pair, not only the foot's: a cuff is nearer to the mouth.
+  if (
+    shape.foot.person === 'child' &&
+    Object.values(shape.yarns)
+      .flat()
+      .some((yarn) => yarn.fibre === null)
+  ) {
     warnings.push({
       code: 'fibre-unknown',
       path: 'yarn',

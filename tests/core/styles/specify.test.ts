@@ -242,6 +242,14 @@ describe('warnings', () => {
     expect(spec.isGaugeGuessed).toBe(true);
     expect(spec.warnings.map((each) => each.code)).toEqual(expect.arrayContaining(['gauge-guessed', 'fibre-unknown']));
   });
+
+  it('fibre nobody knows in the cuff of a child alone', () => {
+    const { shape } = kindOf(child);
+    const codesOf = (yarns: typeof shape.yarns) =>
+      specifyWithWorking({ ...shape, yarns }, handOf(child)).spec.warnings.map((each) => each.code);
+    expect(codesOf(shape.yarns)).not.toContain('fibre-unknown');
+    expect(codesOf({ ...shape.yarns, cuff: [yarnOf(1000, { fibre: null })] })).toContain('fibre-unknown');
+  });
 });
 
 describe('specify', () => {
