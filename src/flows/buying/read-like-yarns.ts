@@ -1,3 +1,4 @@
+import { type KindStrand, strandsOfKind } from '#core/batch/kinds.ts';
 import { AppError } from '#core/shared/app-error.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { addDays } from '#core/shared/calendar.ts';
@@ -85,14 +86,20 @@ function linesWith(colourId: number, workshopPlan: WorkshopPlan): LineWithColour
   });
 }
 
-function countsOf(lineId: number, colourId: number, { plan, kindOfLine }: WorkshopPlan) {
+/** Counts of a line's pair, and its grams in the strands that are of a colour now. */
+function countsOf(lineId: number, strands: readonly KindStrand[], { plan, kindOfLine }: WorkshopPlan) {
   const kind = kindOfLine.get(lineId);
   if (!kind) return null;
   const spec = plan.handwork.specOf(kind, null);
-  const yarn = plan.handwork.yarnOf(kind, null).find(({ yarnColourId }) => yarnColourId === colourId);
   const foot = spec.pieces[0];
-  if (!foot || !yarn) return null;
-  return { castOn: foot.castOnStitches, rows: foot.totalRows, grams: yarn.grams, isGuessed: spec.isGaugeGuessed };
+  if (!foot) return null;
+  const yarns = strandsOfKind(kind);
+  const isSame = (a: { role: string; strand: number }, b: { role: string; strand: number }) =>
+    a.role === b.role && a.strand === b.strand;
+  const grams = spec.metres
+    .filter((each) => strands.some((strand) => isSame(strand, each)))
+    .reduce((sum, each) => sum + (each.metres.mean * yarns.find((yarn) => isSame(yarn, each))!.yarn.tex) / 1000, 0);
+  return { castOn: foot.castOnStitches, rows: foot.totalRows, grams, isGuessed: spec.isGaugeGuessed };
 }
 
 function tryColour(
@@ -109,8 +116,10 @@ function tryColour(
   const bySize = new Map<string, CountsChange>();
   let isGaugeGuessed = false;
   for (const { lineId, sizeWords } of lines) {
-    const before = countsOf(lineId, colour.id, now);
-    const after = countsOf(lineId, instead.id, then);
+    const kind = now.kindOfLine.get(lineId);
+    const strands = kind ? strandsOfKind(kind).filter(({ yarnColourId }) => yarnColourId === colour.id) : [];
+    const before = countsOf(lineId, strands, now);
+    const after = countsOf(lineId, strands, then);
     if (!before || !after) continue;
     isGaugeGuessed ||= after.isGuessed;
     const key = `${sizeWords}/${before.castOn}/${before.rows}/${before.grams.toFixed(1)}`;

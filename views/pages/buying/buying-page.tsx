@@ -304,7 +304,7 @@ function foldedWords(list: ListView, chosen: ListView | undefined, currency: str
   return `The ${list.name} list: ${formatCents(list.totalCents, currency)}, ${words}`;
 }
 
-function titleOf({ needs, missing, lists, currency }: BuyingPageProps): string {
+function titleOf({ needs, missing, lists, currency, onWay }: BuyingPageProps): string {
   const chosen = lists.find((list) => list.isChosen);
   if (chosen && chosen.baskets.length > 0) {
     const balls = upperFirst(countInWords(packsOf(chosen), 'ball', 'balls'));
@@ -312,7 +312,8 @@ function titleOf({ needs, missing, lists, currency }: BuyingPageProps): string {
   }
   const grams = missing.reduce((sum, each) => sum + each.needG, 0);
   if (grams > 0) return `About ${formatMass(grams)} of yarn to buy`;
-  return needs.length > 0 ? 'Nothing to buy: the shelf has it all' : 'Yarn to buy';
+  if (needs.length === 0) return 'Yarn to buy';
+  return onWay.parcels > 0 ? 'Nothing to buy: it is here or on the way' : 'Nothing to buy: the shelf has it all';
 }
 
 function orderFigure(lists: readonly ListView[], today: Day): FigureEntry[] {
@@ -331,7 +332,7 @@ function orderFigure(lists: readonly ListView[], today: Day): FigureEntry[] {
 }
 
 function figuresOf(props: BuyingPageProps): FigureEntry[] {
-  const { needs, lists, currency, today } = props;
+  const { needs, lists, currency, today, onWay } = props;
   const chosen = lists.find((list) => list.isChosen);
   const needG = needs.reduce((sum, need) => sum + need.likely.grams, 0);
   const toBuyG = needs.reduce((sum, need) => sum + need.toBuySafeG, 0);
@@ -339,7 +340,7 @@ function figuresOf(props: BuyingPageProps): FigureEntry[] {
     { value: formatMass(needG), words: `likely needed, in ${countOf(needs.length, 'colour', 'colours')}` },
     {
       value: formatMass(toBuyG),
-      words: toBuyG === 0 ? 'to buy: the shelf has it all' : 'to buy, to be safe',
+      words: toBuyG === 0 ? (onWay.parcels > 0 ? 'to buy' : 'to buy: the shelf has it all') : 'to buy, to be safe',
       ...(toBuyG === 0 ? { tone: 'done' as const } : {}),
     },
     ...(chosen && chosen.baskets.length > 0

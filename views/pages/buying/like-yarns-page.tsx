@@ -5,6 +5,7 @@ import { EmptyState } from '#views/components/empty-state.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { formatMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
+import { upperFirst } from '#views/pages/batch/count-words.ts';
 import { type BuyingColour, ColourAndYarn } from '#views/pages/buying/colour-and-yarn.tsx';
 
 type CountsProps = {
@@ -67,7 +68,10 @@ function moneyWords(cents: number, currency: string): string {
   return `${formatCents(Math.abs(cents), currency)} ${cents > 0 ? 'more' : 'less'}`;
 }
 
-const changeWords = (now: number, was: number) => (now === was ? String(now) : `${now}, was ${was}`);
+const changeWords = (now: number | string, was: number | string) => (now === was ? String(now) : `${now}, was ${was}`);
+
+const isAlike = ({ castOn, rows, grams, wasCastOn, wasRows, wasGrams }: CountsProps) =>
+  castOn === wasCastOn && rows === wasRows && Math.abs(grams - wasGrams) < 0.5;
 
 const LikeYarnSection = ({
   yarn,
@@ -80,7 +84,7 @@ const LikeYarnSection = ({
       <ColourAndYarn colour={yarn.colour} />
     </h2>
     <p>
-      {likeWords(yarn)}. {whereWords(yarn)}.
+      {upperFirst(likeWords(yarn))}. {upperFirst(whereWords(yarn))}.
       {yarn.isGaugeGuessed ? ' Its gauge is a guess from its yarn weight: knit a square first.' : ''}
     </p>
     {purpose === 'give' ? null : (
@@ -96,21 +100,25 @@ const LikeYarnSection = ({
         </strong>
       </p>
     )}
-    <DataTable
-      caption={`Counts in ${yarn.colour.name}`}
-      isCaptionHidden
-      columns={[
-        { name: 'Size', kind: 'heading', cell: ({ sizeWords }) => sizeWords },
-        { name: 'Cast on', kind: 'number', cell: ({ castOn, wasCastOn }) => changeWords(castOn, wasCastOn) },
-        { name: 'Rows of the foot', kind: 'number', cell: ({ rows, wasRows }) => changeWords(rows, wasRows) },
-        {
-          name: 'Of it in a pair',
-          kind: 'number',
-          cell: ({ grams, wasGrams }) => `${formatMass(grams)}, was ${formatMass(wasGrams)}`,
-        },
-      ]}
-      rows={yarn.counts}
-    />
+    {yarn.counts.every(isAlike) ? (
+      <p>Counts and grams stay as they are.</p>
+    ) : (
+      <DataTable
+        caption={`Counts in ${yarn.colour.name}`}
+        isCaptionHidden
+        columns={[
+          { name: 'Size', kind: 'heading', cell: ({ sizeWords }) => sizeWords },
+          { name: 'Cast on', kind: 'number', cell: ({ castOn, wasCastOn }) => changeWords(castOn, wasCastOn) },
+          { name: 'Rows of the foot', kind: 'number', cell: ({ rows, wasRows }) => changeWords(rows, wasRows) },
+          {
+            name: 'Of it in a pair',
+            kind: 'number',
+            cell: ({ grams, wasGrams }) => changeWords(formatMass(grams), formatMass(wasGrams)),
+          },
+        ]}
+        rows={yarn.counts}
+      />
+    )}
   </section>
 );
 
