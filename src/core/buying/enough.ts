@@ -44,8 +44,8 @@ const leastSd = 0.02;
  * @param pairs at least 1
  * @param readings pairs that will have been weighed
  * @returns one sd of what is still unknown, and one sd of what the readings will have told
- * Source: precision-weighted mean of prior and readings; readings 5 %, never surer than 2 %: our own choice
- * @example afterReadings({ mean: 1000, sharedSd: 0, ownVariance: 1600 }, 4, 3).leftSdG // => 25
+ * Source: precision-weighted mean of prior and readings; readings 5 %, never surer than 2 % by them: our own choice
+ * @example afterReadings({ mean: 1000, sharedSd: 0, ownVariance: 1600 }, 4, 3).leftSdG // => 20
  */
 export function afterReadings(
   need: Estimate,
@@ -57,7 +57,8 @@ export function afterReadings(
   const leftMean = need.mean * leftShare;
   const prior = need.mean === 0 ? 0 : need.sharedSd / need.mean;
   const shared = prior === 0 ? 0 : 1 / Math.sqrt(1 / prior ** 2 + readings / readingSd ** 2);
-  const leftSdG = Math.hypot(leftMean * Math.max(leastSd, shared), Math.sqrt(need.ownVariance * leftShare));
+  const sharedLeft = Math.min(prior, Math.max(leastSd, shared));
+  const leftSdG = Math.hypot(leftMean * sharedLeft, Math.sqrt(need.ownVariance * leftShare));
   const learned = sdOf(need) ** 2 - leftSdG ** 2;
   return { leftSdG, learnedSdG: Math.sqrt(Math.max(0, learned)) };
 }
