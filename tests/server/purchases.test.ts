@@ -103,6 +103,11 @@ describe('what comes of it', () => {
     expect(await page('/buying/purchases')).toContain('Nothing is on its way');
   });
 
+  it('is named on the page of what is here, so that nothing is counted twice', async () => {
+    const html = await page('/buying/arrived?shop=1&list=safe&all=yes');
+    expect(html).toContain('href="/buying/purchases/1"');
+  });
+
   it('is refused when it is more than was ordered, keeping what was typed', async () => {
     const [first] = await lines();
     const before = await lots();

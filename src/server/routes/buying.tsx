@@ -254,7 +254,8 @@ export function buyingRoutes({ workshop, now, solver }: AppDeps): Hono<AppEnv> {
   ) {
     const shops = await readShops(workshop);
     const { settings } = shops;
-    const { lists } = readBuying(await readPlan(workshop, now()));
+    const plan = await readPlan(workshop, now());
+    const { lists } = readBuying(plan);
     const list = lists.find(({ name }) => name === wish.list) ?? lists.find(({ isChosen }) => isChosen)!;
     const basket = list.baskets.find(({ shop }) => shop.id === wish.shopId);
     const shop = wish.shopId === 0 ? null : findShop(shops, wish.shopId);
@@ -285,6 +286,9 @@ export function buyingRoutes({ workshop, now, solver }: AppDeps): Hono<AppEnv> {
         shops={choices}
         list={list.name}
         showsAll={wish.showsAll}
+        onTheirWay={plan.rows.purchases.filter(
+          ({ state, supplierId }) => state === 'ordered' && supplierId === wish.shopId,
+        )}
         values={values}
         problems={problems}
       />,

@@ -1,7 +1,9 @@
-import { currencySign, formatCents } from '#core/shared/format.ts';
+import type { Day } from '#core/shared/calendar.ts';
+import { currencySign, formatCents, formatDayShort } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Card } from '#views/components/card.tsx';
+import { Caution } from '#views/components/caution.tsx';
 import { Chip } from '#views/components/chip.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
@@ -22,6 +24,8 @@ export type ArrivedPageProps = {
   readonly shops: readonly { readonly id: number; readonly name: string; readonly totalCents: number | null }[];
   readonly list: string;
   readonly showsAll: boolean;
+  /** What was ordered at this shop and is not all here: it is ticked off on its own page. */
+  readonly onTheirWay?: readonly { readonly id: number; readonly expectedDay: Day }[];
   readonly values: Readonly<Record<string, string>>;
   readonly problems?: readonly Problem[];
 };
@@ -92,7 +96,7 @@ const OfferRow = ({ entry, currency, values, problems = [] }: RowProps) => {
 
 /** A basket that came: what of it, in which dye lots, and what it cost. */
 export const ArrivedPage = (props: ArrivedPageProps) => {
-  const { purpose, currency, shop, offers, list, showsAll, values, problems = [] } = props;
+  const { purpose, currency, shop, offers, list, showsAll, values, problems = [], onTheirWay = [] } = props;
   const field = (name: string) => ({ name, value: values[name], problems });
   return (
     <Page
@@ -111,6 +115,17 @@ export const ArrivedPage = (props: ArrivedPageProps) => {
       ) : (
         <form method="post" action="/buying/arrived">
           <ErrorSummary problems={problems} />
+          {onTheirWay.length > 0 ? (
+            <Caution title="Was it ordered before?">
+              {onTheirWay.map(({ id, expectedDay }) => (
+                <>
+                  <a href={`/buying/purchases/${id}`}>What should be here on {formatDayShort(expectedDay)}</a> is ticked
+                  off on its own page.{' '}
+                </>
+              ))}
+              What is put on the shelf here counts beside it.
+            </Caution>
+          ) : null}
           <input type="hidden" name="shop" value={String(shop.id)} />
           <input type="hidden" name="list" value={list} />
           <input type="hidden" name="all" value={showsAll ? 'yes' : ''} />
