@@ -30,7 +30,9 @@ export function layOutDays(
   const today = dayNumber(options.today);
   const laidOut: Assignment[] = [...assignments];
   const rows = new Map<number, Waiting[]>();
-  for (const [rank, index] of dueOrder(pairs).entries()) {
+  let rank = -1;
+  for (const index of dueOrder(pairs)) {
+    rank += 1;
     const { knitterId, pairKey } = assignments[index]!;
     if (knitterId === null) continue;
     const arrival = arrivalDayOf(pairKey);

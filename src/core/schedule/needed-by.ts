@@ -15,17 +15,17 @@ type Planned = {
 
 /** The last day on whose morning no more than some minutes of the calendar have passed. */
 function lastDayWith(capacity: Capacity, minutes: number, from: number): number {
-  const isFine = (day: number) => capacity.before(day) <= minutes + 1e-6;
+  const most = minutes + 1e-6;
   let low = from;
   let step = 32;
-  while (low + step < mostDays && isFine(low + step)) {
+  while (low + step < mostDays && capacity.before(low + step) <= most) {
     low += step;
     step *= 2;
   }
   let high = Math.min(mostDays, low + step);
   while (low < high) {
     const middle = Math.ceil((low + high) / 2);
-    if (isFine(middle)) low = middle;
+    if (capacity.before(middle) <= most) low = middle;
     else high = middle - 1;
   }
   return low;
@@ -67,7 +67,8 @@ export function neededBy(
   const today = dayNumber(options.today);
   const capacities = capacitiesOf(assignments, knitters, options);
   const rows = new Map<number, Planned[]>();
-  for (const [index, { pairKey, knitterId, minutes, startDay, finishDay }] of assignments.entries()) {
+  for (let index = 0; index < assignments.length; index += 1) {
+    const { pairKey, knitterId, minutes, startDay, finishDay } = assignments[index]!;
     if (knitterId === null || startDay === null || finishDay === null) continue;
     const dueDay = dueDayOf(pairKey, index);
     const due = dueDay === null ? null : dayNumber(dueDay) - today;

@@ -9,7 +9,7 @@ export function pushOnto<T>(heap: T[], entry: T, isBefore: (a: T, b: T) => boole
   for (let at = heap.length - 1; at > 0; ) {
     const parent = (at - 1) >> 1;
     if (!isBefore(heap[at]!, heap[parent]!)) return;
-    [heap[at], heap[parent]] = [heap[parent]!, heap[at]!];
+    swap(heap, at, parent);
     at = parent;
   }
 }
@@ -28,11 +28,18 @@ export function popFrom<T>(heap: T[], isBefore: (a: T, b: T) => boolean): T {
   heap[0] = last;
   for (let at = 0; ; ) {
     let first = at;
-    for (const child of [2 * at + 1, 2 * at + 2]) {
-      if (child < heap.length && isBefore(heap[child]!, heap[first]!)) first = child;
-    }
+    const left = 2 * at + 1;
+    const right = left + 1;
+    if (left < heap.length && isBefore(heap[left]!, heap[first]!)) first = left;
+    if (right < heap.length && isBefore(heap[right]!, heap[first]!)) first = right;
     if (first === at) return top;
-    [heap[at], heap[first]] = [heap[first]!, heap[at]!];
+    swap(heap, at, first);
     at = first;
   }
+}
+
+function swap<T>(heap: T[], one: number, other: number): void {
+  const kept = heap[one]!;
+  heap[one] = heap[other]!;
+  heap[other] = kept;
 }

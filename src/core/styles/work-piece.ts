@@ -260,7 +260,9 @@ export function workPiece(input: PieceInput): WorkedPiece {
   const sections: WorkedSection[] = [];
   let side: Side = beginning.next;
   let stitches = castOn.value;
-  for (const [step, section] of piece.sections.entries()) {
+  let step = -1;
+  for (const section of piece.sections) {
+    step += 1;
     let after = stitches;
     let rows = 0;
     let shaping: Shaping | null = null;

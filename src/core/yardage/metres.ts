@@ -240,7 +240,7 @@ export function metresFigures(left: WorkedStyle, right: WorkedStyle): MetresFigu
     for (const [fabric, parts] of fabrics) {
       const pair = pairFigure(parts, rightPlaces && (rightPlaces.get(role)?.get(fabric) ?? []));
       const relativeSd = relativeSdOf(pieceOfRole(left, role), fabric);
-      for (const [strand, yarn] of strands.entries()) {
+      strands.forEach((yarn, strand) => {
         const metres = work(
           yardageRules.withJoins,
           pair,
@@ -248,7 +248,7 @@ export function metresFigures(left: WorkedStyle, right: WorkedStyle): MetresFigu
           given('ball', yarn.ballMg / 1000, 'g', 'yours', yarn.name),
         );
         figures.push({ role, strand, fabric, yarn, metres, relativeSd });
-      }
+      });
     }
   }
   return figures;
