@@ -50,6 +50,9 @@ export function assignKnitters(
       reached: 0, // minutes of her calendar used or passed
       day: 0,
       given: 0,
+      // Minutes before the day a pair is ready; most pairs in turn are ready on the same day.
+      ready: 0,
+      beforeReady: 0,
     }));
   const assignments = new Array<Assignment>(pairs.length);
   for (const index of dueOrder(pairs)) {
@@ -58,12 +61,17 @@ export function assignKnitters(
     let best: (typeof rows)[number] | null = null;
     let bestMinutes = 0;
     let bestFinish = Number.POSITIVE_INFINITY;
-    for (const row of rows) {
+    for (let at = 0; at < rows.length; at += 1) {
+      const row = rows[at]!;
       if (pair.pinnedKnitterId !== null && pair.pinnedKnitterId !== row.id) continue;
       // Whoever is busy beyond the best day so far cannot be sooner.
       if (row.day > bestFinish) continue;
       const minutes = requireRange('assignKnitters: minutesOf', minutesOf(pair, row.id, index), 0);
-      const from = Math.max(row.reached, row.capacity.before(ready));
+      if (ready !== row.ready) {
+        row.ready = ready;
+        row.beforeReady = row.capacity.before(ready);
+      }
+      const from = Math.max(row.reached, row.beforeReady);
       const finish = row.capacity.dayReaching(from + minutes, Math.max(row.day, ready));
       if (finish === null || finish > bestFinish) continue;
       if (finish < bestFinish || row.given < best!.given) {

@@ -1,5 +1,6 @@
 import type { Shape } from '#core/batch/lines.ts';
 import type { GaugeFigures } from '#core/gauge/gauge.ts';
+import { entryOf, newMap } from '#core/shared/entry-of.ts';
 import { type Figure, given, sumOf, work } from '#core/shared/figure.ts';
 import { countRules } from '#core/styles/count-rules.ts';
 import { checkNamed, type Edges, edgeLength, holds } from '#core/styles/edges.ts';
@@ -71,8 +72,16 @@ function joinOfSides(body: StyleBody, piece: Piece): Join | undefined {
   return body.joins.find((join) => join.edges?.some((edges) => edges.some((edge) => edge.startsWith(side))));
 }
 
+// A hand has few gauges, and each size asks for the rows of the same few fabrics again and again.
+const knownRows = new WeakMap<GaugeFigures, Map<string, Figure>>();
+
 /** Rows in 10 cm of a fabric in this gauge. */
 function rowsIn(gauge: GaugeFigures, fabricName: string): Figure {
+  const ofGauge = entryOf(knownRows, gauge, newMap);
+  return ofGauge.get(fabricName) ?? entryOf(ofGauge, fabricName, () => rowsOf(gauge, fabricName));
+}
+
+function rowsOf(gauge: GaugeFigures, fabricName: string): Figure {
   const fabric = fabricNamed(fabricName);
   // A rib is as tall as stocking stitch of the same hand; garter stitch has its own height once a square of it was counted.
   const own = gauge.own[fabricName];

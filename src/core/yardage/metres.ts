@@ -1,4 +1,5 @@
 import type { Yarn } from '#core/gauge/hand.ts';
+import { entryOf, newMap } from '#core/shared/entry-of.ts';
 import type { Estimate } from '#core/shared/estimate.ts';
 import { type Figure, given, renamed, sumOf, work } from '#core/shared/figure.ts';
 import { fabricNamed } from '#core/styles/fabrics.ts';
@@ -41,21 +42,21 @@ function nameIn({ piece }: WorkedPiece, name: string): string {
   return known;
 }
 
+// A handful of fabrics, each with its factor and that of loops worked together.
+const ownFactors = new Map<string, Map<number, Figure>>();
+const usualFactors = new Map<string, Map<number, Figure>>();
+
+function factorOf(fabric: string, factor: number, isOwn: boolean): Figure {
+  const source = isOwn ? `your own swatch in ${fabric}` : `${fabric}, against stocking stitch`;
+  return given('fabric', factor, 'ratio', 'ours', source);
+}
+
 function loopsPart(piece: WorkedPiece, name: string, loops: Figure, fabric: string, extraFactor: number): Figure {
   const own = piece.gauge.own[fabric]?.loop;
   const factor = own ? extraFactor : fabricNamed(fabric).loopFactor * extraFactor;
-  return work(
-    renamed(yardageRules.section, nameIn(piece, name)),
-    loops,
-    own ?? piece.gauge.loop,
-    given(
-      'fabric',
-      factor,
-      'ratio',
-      'ours',
-      own ? `your own swatch in ${fabric}` : `${fabric}, against stocking stitch`,
-    ),
-  );
+  const ofFabric = entryOf(own ? ownFactors : usualFactors, fabric, newMap);
+  const share = ofFabric.get(factor) ?? entryOf(ofFabric, factor, () => factorOf(fabric, factor, Boolean(own)));
+  return work(renamed(yardageRules.section, nameIn(piece, name)), loops, own ?? piece.gauge.loop, share);
 }
 
 /** Stitches times rows; the piece's own figures where they are the same numbers, so that the working leads on. */
@@ -212,11 +213,21 @@ function placesOf(worked: WorkedStyle): Places {
   return places;
 }
 
+const knownYarns = new WeakMap<Yarn, { readonly tex: Figure; readonly ball: Figure }>();
+
+function figuresOf(yarn: Yarn) {
+  return {
+    tex: given('tex', yarn.tex, 'tex', 'yours', yarn.name),
+    ball: given('ball', yarn.ballMg / 1000, 'g', 'yours', yarn.name),
+  };
+}
+
+const twoSlippers = given('slippers', 2, 'count', 'ours');
+
 /** One slipper's yarn twice, or that of two different ones together. */
 function pairFigure(left: readonly Figure[], right: readonly Figure[] | null): Figure {
   if (right === null) {
-    const make = given('slippers', 2, 'count', 'ours');
-    return work(yardageRules.makes, make, sumOf('yarn for one slipper', 'm', left));
+    return work(yardageRules.makes, twoSlippers, sumOf('yarn for one slipper', 'm', left));
   }
   return sumOf('yarn for both slippers', 'm', [
     sumOf('yarn for the left slipper', 'm', left),
@@ -241,12 +252,8 @@ export function metresFigures(left: WorkedStyle, right: WorkedStyle): MetresFigu
       const pair = pairFigure(parts, rightPlaces && (rightPlaces.get(role)?.get(fabric) ?? []));
       const relativeSd = relativeSdOf(pieceOfRole(left, role), fabric);
       strands.forEach((yarn, strand) => {
-        const metres = work(
-          yardageRules.withJoins,
-          pair,
-          given('tex', yarn.tex, 'tex', 'yours', yarn.name),
-          given('ball', yarn.ballMg / 1000, 'g', 'yours', yarn.name),
-        );
+        const { tex, ball } = entryOf(knownYarns, yarn, () => figuresOf(yarn));
+        const metres = work(yardageRules.withJoins, pair, tex, ball);
         figures.push({ role, strand, fabric, yarn, metres, relativeSd });
       });
     }
