@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { specify, specKey, specifyWithWorking } from '#core/styles/specify.ts';
+import { specify, specifyWithWorking, specKey } from '#core/styles/specify.ts';
 import { minutesOfPair, usualRates } from '#core/timing/minutes.ts';
 import { yarnOfPair } from '#core/yardage/needs.ts';
 import { handOf, kindOf, knit, type PairWish, yarnOf } from '#tests/support/knit-cases.ts';

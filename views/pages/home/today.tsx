@@ -184,7 +184,9 @@ const Parcels = ({ parcels, today }: Pick<TodayPageProps, 'parcels' | 'today'>) 
 const Yarn = ({ yarn, uncovered, today, currency, purpose }: TodayPageProps) => (
   <section>
     <h2>Yarn to order</h2>
-    {yarn.length === 0 && uncovered.length === 0 ? <p>Nothing to order: what is here or on the way is enough.</p> : null}
+    {yarn.length === 0 && uncovered.length === 0 ? (
+      <p>Nothing to order: what is here or on the way is enough.</p>
+    ) : null}
     <ul class="plain-list spaced">
       {yarn.map((each) => (
         <li>
