@@ -203,7 +203,7 @@ describe.skipIf(!hasBrowser)('every page can be used by everybody', () => {
     patienceMs,
   );
 
-  it.each(dailyPages)(
+  it.each(isThorough ? dailyPages : ['/'])(
     '%s by the keyboard alone',
     async (path) => {
       await withPage(async (page) => {

@@ -101,7 +101,7 @@ const LikeYarnSection = ({
       </p>
     )}
     {yarn.counts.every(isAlike) ? (
-      <p>Counts and grams stay as they are.</p>
+      <p>Counts and weights stay as they are.</p>
     ) : (
       <DataTable
         caption={`Counts in ${yarn.colour.name}`}
