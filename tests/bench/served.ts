@@ -16,10 +16,14 @@ export type Served = { readonly address: string; readonly process: ChildProcess;
 export async function start(script: string, env: Record<string, string>): Promise<Served> {
   const port = await freePort();
   const began = performance.now();
-  const child = spawn(process.execPath, ['--max-old-space-size=192', '--import', 'tsx', script], {
-    env: { ...process.env, ...env, PORT: String(port) },
-    stdio: ['ignore', 'ignore', 'inherit'],
-  });
+  const child = spawn(
+    process.execPath,
+    ['--max-old-space-size=192', '--max-semi-space-size=8', '--import', 'tsx', script],
+    {
+      env: { ...process.env, ...env, PORT: String(port) },
+      stdio: ['ignore', 'ignore', 'inherit'],
+    },
+  );
   const address = `http://127.0.0.1:${port}`;
   for (;;) {
     try {
