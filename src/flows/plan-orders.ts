@@ -10,7 +10,8 @@ type LineColourRow = WorkshopRows['lineColours'][number];
 type FootRow = WorkshopRows['feet'][number];
 type CustomerRow = WorkshopRows['customers'][number];
 
-const noDetails = {
+/** What an order that was only typed says nothing of. */
+export const noDetails = {
   arriveByDay: null,
   validUntilDay: null,
   promisedDay: null,

@@ -2,7 +2,7 @@ import type { CostParts } from '#core/pricing/outlet.ts';
 import { requireRange } from '#core/shared/check.ts';
 import { type Figure, given, rule, sumOf, work } from '#core/shared/figure.ts';
 import { sumCents } from '#core/shared/money.ts';
-import { roundHalfUp } from '#core/shared/rounding.ts';
+import { roundParts } from '#core/shared/round-parts.ts';
 
 /** What goes into a pair. Yarn may be a fraction of a minor unit: grams used x cost of a gram. */
 export type CostInput = {
@@ -84,27 +84,6 @@ export function minutesWithSpares(minutes: number, spareRatio: number): number {
   requireRange('minutesWithSpares: minutes', minutes, 0);
   requireRange('minutesWithSpares: spareRatio', spareRatio, 0, mostSpareRatio);
   return spareMinutesRule.formula(minutes, spareRatio);
-}
-
-/** Whole minor units whose sum is the exact sum rounded half up: rounded down, the rest to the largest remainders, ties to the first. */
-function roundParts(exactCents: readonly number[]): number[] {
-  const parts: number[] = [];
-  let sum = 0;
-  let rounded = 0;
-  for (const exact of exactCents) {
-    const part = Math.floor(exact + 1e-9);
-    parts.push(part);
-    sum += exact;
-    rounded += part;
-  }
-  for (let left = roundHalfUp(sum) - rounded; left > 0; left -= 1) {
-    let largest = 0;
-    for (let index = 1; index < parts.length; index += 1) {
-      if (exactCents[index]! - parts[index]! > exactCents[largest]! - parts[largest]!) largest = index;
-    }
-    parts[largest]! += 1;
-  }
-  return parts;
 }
 
 /**

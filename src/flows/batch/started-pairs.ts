@@ -3,6 +3,7 @@ import type { ColoursByRole, Kind, StockPair } from '#core/batch/lines.ts';
 import type { StartedPair } from '#core/batch/net-to-make.ts';
 import { type PieceStage, workLeft } from '#core/batch/work-left.ts';
 import type { Yarn } from '#core/gauge/hand.ts';
+import { groupBy } from '#core/shared/group-by.ts';
 import type { Fit, Foot } from '#core/sizing/foot.ts';
 import { readStyle } from '#core/styles/read-style.ts';
 import type { Spec } from '#core/styles/spec.ts';
@@ -62,16 +63,6 @@ export type StoredPairs = {
   /** Pairs that already answer a line: finished for it, or gone out for it. The plan makes the rest of the line. */
   readonly doneOfLine: ReadonlyMap<number, number>;
 };
-
-function groupBy<T>(rows: readonly T[], keyOf: (row: T) => number): ReadonlyMap<number, readonly T[]> {
-  const groups = new Map<number, T[]>();
-  for (const row of rows) {
-    const group = groups.get(keyOf(row));
-    if (group) group.push(row);
-    else groups.set(keyOf(row), [row]);
-  }
-  return groups;
-}
 
 function readStyles(rows: PairRows): ReadonlyMap<number, Style> {
   const names = new Map(rows.styles.map((style) => [style.id, style.name]));

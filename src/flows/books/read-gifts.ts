@@ -1,4 +1,5 @@
 import type { Day } from '#core/shared/calendar.ts';
+import { groupBy } from '#core/shared/group-by.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
 import type { StoredPair } from '#flows/batch/started-pairs.ts';
 import type { BookRows } from '#flows/books/book-rows.ts';
@@ -62,10 +63,8 @@ function add(gifts: readonly GiftSums[]): GiftSums {
   return sums;
 }
 
-function groupBy<T>(items: readonly T[], keyOf: (item: T) => string | number): T[][] {
-  const groups = new Map<string | number, T[]>();
-  for (const item of items) groups.set(keyOf(item), [...(groups.get(keyOf(item)) ?? []), item]);
-  return [...groups.values()];
+function groupsOf<T>(items: readonly T[], keyOf: (item: T) => string | number): (readonly T[])[] {
+  return [...groupBy(items, keyOf).values()];
 }
 
 /** A pair that was given, or handed over for an order that is a gift, and when. */
@@ -104,7 +103,7 @@ export function readGifts(plan: WorkshopPlan, rows: BookRows, period: Period, do
         worthCents: roundHalfUp(worth + materialsCents + (wage * minutes) / 60),
       };
     });
-  const donors = groupBy(
+  const donors = groupsOf(
     all.flatMap((gift) => gift.yarn.flatMap((each) => (each.donor === null ? [] : [{ ...each, gift }]))),
     (each) => each.donor!,
   ).map((own) => ({
@@ -121,10 +120,10 @@ export function readGifts(plan: WorkshopPlan, rows: BookRows, period: Period, do
   return {
     ...period,
     donor,
-    kinds: groupBy(gifts, ({ label: { key } }) => key)
+    kinds: groupsOf(gifts, ({ label: { key } }) => key)
       .sort((a, b) => a[0]!.lengthMm - b[0]!.lengthMm)
       .map((group) => ({ ...add(group), ...group[0]!.label })),
-    colours: groupBy(
+    colours: groupsOf(
       gifts.flatMap((gift) => gift.yarn.filter(isHers).map((each) => ({ ...each, gift }))),
       ({ yarnColourId }) => yarnColourId,
     )

@@ -1,16 +1,7 @@
 import type { Offer, Supplier } from '#core/buying/offers.ts';
 import type { BuyingAnswer, BuyingAnswers } from '#core/buying/problem.ts';
+import { groupBy } from '#core/shared/group-by.ts';
 import type { WorkshopRows } from '#db/stores/read-workshop.ts';
-
-function groupBy<T>(rows: readonly T[], keyOf: (row: T) => number): ReadonlyMap<number, readonly T[]> {
-  const groups = new Map<number, T[]>();
-  for (const row of rows) {
-    const group = groups.get(keyOf(row));
-    if (group) group.push(row);
-    else groups.set(keyOf(row), [row]);
-  }
-  return groups;
-}
 
 /** Shops as the buying problem sees them: with what they take off a whole basket. */
 export function suppliersFrom({ suppliers, supplierBreaks }: WorkshopRows): readonly Supplier[] {

@@ -1,3 +1,4 @@
+import { groupBy } from '#core/shared/group-by.ts';
 import { ageSystem } from '#core/sizing/stored-size.ts';
 import type { LineColourRow, OrderLineRow, OrderRow } from '#db/stores/orders.ts';
 import type { WorkshopRows } from '#db/stores/read-workshop.ts';
@@ -42,16 +43,6 @@ function storedLineKey(
       ? `band ${line.bandId}`
       : `${line.person} ${line.sizeSystem} ${sameName(line.sizeLabel ?? '').replace(',', '.')}`;
   return lineKey(line, size, colours);
-}
-
-function groupBy<T>(items: readonly T[], keyOf: (item: T) => number): Map<number, T[]> {
-  const groups = new Map<number, T[]>();
-  for (const item of items) {
-    const group = groups.get(keyOf(item));
-    if (group) group.push(item);
-    else groups.set(keyOf(item), [item]);
-  }
-  return groups;
 }
 
 /** Orders without a reference whose customer and lines are those of an order that is there already. */

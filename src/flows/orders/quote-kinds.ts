@@ -3,29 +3,18 @@ import type { Problem } from '#core/shared/problem.ts';
 import type { LineEntry } from '#flows/orders/entries.ts';
 import { footColumns, sizeColumns } from '#flows/orders/stored-line.ts';
 import { planInputFrom } from '#flows/plan-input.ts';
+import { noDetails } from '#flows/plan-orders.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 
 const noBatch = { batches: [], batchLines: [], pairs: [], pairPieces: [], pairColours: [], reservations: [] };
 const quoteOrder = {
+  ...noDetails,
   id: 1,
   number: 1,
   customerId: null,
   state: 'asked' as const,
   dueDay: null,
-  arriveByDay: null,
-  validUntilDay: null,
-  promisedDay: null,
-  address: null,
   reference: null,
-  depositCents: null,
-  holds: false,
-  postageCents: null,
-  postDays: null,
-  postedDay: null,
-  cancelledDay: null,
-  remarks: null,
-  importId: null,
-  version: 1,
 };
 
 /**

@@ -1,5 +1,6 @@
 import { AppError } from '#core/shared/app-error.ts';
 import type { Day } from '#core/shared/calendar.ts';
+import { groupBy } from '#core/shared/group-by.ts';
 import type { Settings } from '#core/shared/settings.ts';
 import type { Workshop } from '#db/open.ts';
 import {
@@ -49,16 +50,6 @@ export type OrdersSource = {
   /** Orders that are not cancelled, by due day. */
   readonly orders: readonly OrderView[];
 };
-
-function groupBy<T>(items: readonly T[], keyOf: (item: T) => number): ReadonlyMap<number, readonly T[]> {
-  const groups = new Map<number, T[]>();
-  for (const item of items) {
-    const group = groups.get(keyOf(item));
-    if (group) group.push(item);
-    else groups.set(keyOf(item), [item]);
-  }
-  return groups;
-}
 
 const remembered = new WeakMap<WorkshopPlan, OrdersSource>();
 

@@ -1,7 +1,7 @@
 import { gramsInOunce } from '#core/shared/measures.ts';
+import { roundParts } from '#core/shared/round-parts.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
 import { type DonorAccount, donorAccounts } from '#core/shelf/donors.ts';
-import { roundParts } from '#core/shelf/round-parts.ts';
 import type { Workshop } from '#db/open.ts';
 import { type LotRow, listAllMoves, listBalls } from '#db/stores/shelf.ts';
 import { readShelf, type Shelf } from '#flows/shelf/read-shelf.ts';

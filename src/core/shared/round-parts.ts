@@ -12,17 +12,24 @@ import { roundHalfUp } from '#core/shared/rounding.ts';
  * @example roundParts([10.5, -0.5]) // => [11, -1], 10 in all
  * @example roundParts([]) // => []
  */
-export function roundParts(parts: readonly number[]): readonly number[] {
-  const floors = parts.map((part) => {
+export function roundParts(parts: readonly number[]): number[] {
+  const whole: number[] = [];
+  let sum = 0;
+  let wholeSum = 0;
+  for (const part of parts) {
     if (!Number.isFinite(part)) throw new RangeError(`roundParts: parts must be finite, got ${part}`);
-    return Math.floor(part + 1e-9) + 0;
-  });
-  const total = roundHalfUp(parts.reduce((sum, part) => sum + part, 0));
-  const missing = total - floors.reduce((sum, floor) => sum + floor, 0);
-  const largest = parts
-    .map((part, index) => ({ index, rest: part - floors[index]! }))
-    .sort((a, b) => b.rest - a.rest || a.index - b.index)
-    .slice(0, missing)
-    .map(({ index }) => index);
-  return floors.map((floor, index) => (largest.includes(index) ? floor + 1 : floor));
+    const floor = Math.floor(part + 1e-9) + 0;
+    whole.push(floor);
+    sum += part;
+    wholeSum += floor;
+  }
+  // A loop and no sorting, since a plan rounds the cost of thousands of pairs.
+  for (let missing = roundHalfUp(sum) - wholeSum; missing > 0; missing -= 1) {
+    let largest = 0;
+    for (let index = 1; index < parts.length; index += 1) {
+      if (parts[index]! - whole[index]! > parts[largest]! - whole[largest]!) largest = index;
+    }
+    whole[largest]! += 1;
+  }
+  return whole;
 }

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { roundParts } from '#core/shared/round-parts.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
-import { roundParts } from '#core/shelf/round-parts.ts';
 
 describe('roundParts', () => {
   it('gives the missing whole to the largest fractions', () => {
