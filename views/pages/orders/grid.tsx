@@ -4,9 +4,10 @@ import { Card } from '#views/components/card.tsx';
 import { Chip } from '#views/components/chip.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
-import { FieldRow, fieldId, SelectField, TextField } from '#views/components/field.tsx';
+import { FieldRow, fieldId, SelectField } from '#views/components/field.tsx';
 import { Page } from '#views/layout.tsx';
 import { byYarn, CuffField, FitField, OrderFields, OtherColourField, StyleField } from '#views/pages/orders/fields.tsx';
+import { SizeRunFields } from '#views/pages/orders/size-run-fields.tsx';
 import type { FormNames, FormValues } from '#views/pages/orders/types.ts';
 
 export type GridPageProps = {
@@ -28,39 +29,7 @@ function cellField(row: string, colourId: number): string {
 const Frame = ({ names, values, problems }: Omit<GridPageProps, 'rows' | 'colours'>) => (
   <Card>
     <FieldRow>
-      <SelectField
-        name="person"
-        label="Whose feet"
-        width="short"
-        options={[
-          { value: 'woman', words: 'women' },
-          { value: 'man', words: 'men' },
-          { value: 'child', words: 'children' },
-          { value: 'unknown', words: 'adults' },
-        ]}
-        value={values.person}
-        problems={problems}
-      />
-      <SelectField
-        name="system"
-        label="Sizes in"
-        width="short"
-        options={[
-          ...names.systems.map((system) => ({ value: system, words: system })),
-          ...(names.bands.length > 0 ? [{ value: 'own', words: 'bands' }] : []),
-        ]}
-        value={values.system}
-        problems={problems}
-      />
-      <TextField
-        name="sizes"
-        label="Which sizes"
-        hint="36-42, or 36, 38, 40"
-        width="short"
-        maxlength={200}
-        value={values.sizes}
-        problems={problems}
-      />
+      <SizeRunFields names={names} values={values} problems={problems} />
       <SelectField
         name="yarn"
         label="Yarn"

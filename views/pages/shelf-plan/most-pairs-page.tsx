@@ -9,6 +9,7 @@ import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { CheckField, ChoiceField, FieldRow, fieldId, SelectField, TextField } from '#views/components/field.tsx';
 import { formatMass } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
+import { SizeRunFields } from '#views/pages/orders/size-run-fields.tsx';
 import type { FormNames, FormValues } from '#views/pages/orders/types.ts';
 import { AnswerParts, type ShelfAnswer } from '#views/pages/shelf-plan/answer.tsx';
 
@@ -84,39 +85,7 @@ const CountBox = ({
 const Sizes = ({ names, values, problems, rows }: MostPairsPageProps) => (
   <Card title="Sizes">
     <FieldRow>
-      <SelectField
-        name="person"
-        label="Whose feet"
-        width="short"
-        options={[
-          { value: 'woman', words: 'women' },
-          { value: 'man', words: 'men' },
-          { value: 'child', words: 'children' },
-          { value: 'unknown', words: 'adults' },
-        ]}
-        value={values.person}
-        problems={problems}
-      />
-      <SelectField
-        name="system"
-        label="Sizes in"
-        width="short"
-        options={[
-          ...names.systems.map((system) => ({ value: system, words: system })),
-          ...(names.bands.length > 0 ? [{ value: 'own', words: 'bands' }] : []),
-        ]}
-        value={values.system}
-        problems={problems}
-      />
-      <TextField
-        name="sizes"
-        label="Which sizes"
-        hint="36-42, or 36, 38, 40"
-        width="short"
-        maxlength={200}
-        value={values.sizes}
-        problems={problems}
-      />
+      <SizeRunFields names={names} values={values} problems={problems} />
       <Button kind="quiet" name="show" value="yes">
         Show these
       </Button>
