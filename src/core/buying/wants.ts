@@ -3,13 +3,13 @@ import type { WantedPair } from '#core/batch/net-to-make.ts';
 import type { LotPart, Want } from '#core/buying/lots.ts';
 import type { Assignment } from '#core/schedule/assign.ts';
 import type { Day } from '#core/shared/calendar.ts';
-import { enoughAt } from '#core/shared/estimate.ts';
-import { type ColourAmount, type PairsOfKind, yarnNeeds } from '#core/yardage/needs.ts';
+import { entryOf } from '#core/shared/entry-of.ts';
+import { type ColourAmount, enoughForPair, type PairsOfKind, yarnNeeds } from '#core/yardage/needs.ts';
 
 /** Yarn that pairs want: as groups of like pairs for the sums, and pair by pair for the lots. */
 export type Wants = {
   readonly groups: readonly PairsOfKind[];
-  /** Pair by pair and colour by colour, with the safety share of that colour on top, whole mg; what is held already left out. */
+  /** Pair by pair and colour by colour, what is enough for that pair alone, whole mg; what is held already left out. */
   readonly wants: readonly Want[];
   readonly pairs: readonly PairWants[];
 };
@@ -49,7 +49,8 @@ function groupPairs(entries: readonly PairWants[], handwork: Handwork): PairsOfK
 }
 
 /**
- * The yarn each pair wants at its knitter's counts, with the safety of the whole colour shared out over its pairs.
+ * The yarn each pair wants at its knitter's counts: what is enough for that pair alone. What a pair wants of a lot thus
+ * never hangs on what else is ordered, and a lot's pairs together have a little more than is enough for all of them.
  *
  * @param pairs in planning order
  * @param assigned one per pair, same order
@@ -66,17 +67,14 @@ export function wantsOf(
     return { pair, knitterId, yarn: handwork.yarnOf(pair.kind, knitterId) };
   });
   const groups = groupPairs(withKnitter, handwork);
-  const safety = new Map(
-    yarnNeeds(groups).map(({ yarnColourId, grams }) => [
-      yarnColourId,
-      grams.mean === 0 ? 1 : enoughAt(grams, confidence) / grams.mean,
-    ]),
-  );
+  const enoughOf = new Map<readonly PairYarn[], ReturnType<typeof enoughForPair>>();
   const wants: Want[] = [];
-  for (const { pair, yarn } of withKnitter) {
-    for (const { yarnColourId, grams } of yarn) {
+  for (const { pair, knitterId, yarn } of withKnitter) {
+    const alone = entryOf(enoughOf, yarn, () =>
+      enoughForPair(pair.kind, handwork.specOf(pair.kind, knitterId), confidence),
+    );
+    for (const { yarnColourId, mg } of alone) {
       if (isHeld(pair, yarnColourId)) continue;
-      const mg = Math.ceil(grams * (safety.get(yarnColourId) ?? 1) * 1000 - 1e-6);
       wants.push({ pairKey: pair.key, yarnColourId, mg, ...(pair.mayMixLots ? { mayMix: true } : {}) });
     }
   }

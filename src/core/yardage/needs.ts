@@ -1,7 +1,7 @@
 import { strandsOfKind } from '#core/batch/kinds.ts';
 import type { Kind } from '#core/batch/lines.ts';
 import { entryOf, newMap } from '#core/shared/entry-of.ts';
-import { addIndependent, addShared, type Estimate, noAmount, scaleEstimate } from '#core/shared/estimate.ts';
+import { addIndependent, addShared, type Estimate, enoughAt, noAmount, scaleEstimate } from '#core/shared/estimate.ts';
 import type { Spec } from '#core/styles/spec.ts';
 
 /** Some like pairs in one hand. */
@@ -138,4 +138,17 @@ export function yarnNeeds(groups: readonly PairsOfKind[], onlyColourId?: number)
       grams: addIndependent([...ofColour.values()].map((sums) => sums.grams)),
       metres: addIndependent([...ofColour.values()].map((sums) => sums.metres)),
     }));
+}
+
+/**
+ * What is enough of each colour for one pair alone: how much a lot must hold for it, and what is weighed out.
+ *
+ * @param confidence one of the confidences of `enoughAt`
+ * @returns whole milligrams, the next one up, by colour id
+ */
+export function enoughForPair(kind: Kind, spec: Spec, confidence: number): { yarnColourId: number; mg: number }[] {
+  return yarnNeeds([{ kind, spec, count: 1 }]).map(({ yarnColourId, grams }) => ({
+    yarnColourId,
+    mg: Math.ceil(enoughAt(grams, confidence) * 1000 - 1e-6),
+  }));
 }

@@ -5,10 +5,10 @@ import { sewingUp } from '#core/batch/work-left.ts';
 import { type LotPart, placementKey } from '#core/buying/lots.ts';
 import { isOnWayLot } from '#core/buying/purchases.ts';
 import { AppError } from '#core/shared/app-error.ts';
-import { enoughAt } from '#core/shared/estimate.ts';
 import { splitCents } from '#core/shared/money.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import type { Spec } from '#core/styles/spec.ts';
+import { enoughForPair } from '#core/yardage/needs.ts';
 import type { Workshop } from '#db/open.ts';
 import type { Tx } from '#db/store.ts';
 import {
@@ -78,12 +78,8 @@ function mixedAllotments(
 function allot(pair: WantedPair, spec: Spec, workshopPlan: WorkshopPlan): Allotment[] {
   const { plan, settings } = workshopPlan;
   const strands = strandGrams(pair.kind, spec);
-  return [...new Set(strands.map((strand) => strand.yarnColourId))].flatMap((yarnColourId) => {
+  return enoughForPair(pair.kind, spec, settings.confidence).flatMap(({ yarnColourId, mg }) => {
     const own = strands.filter((strand) => strand.yarnColourId === yarnColourId);
-    const grams = own.reduce((sum, strand) => sum + strand.grams, 0);
-    const need = plan.needs.find((each) => each.yarnColourId === yarnColourId);
-    const safety = need && need.grams.mean > 0 ? enoughAt(need.grams, settings.confidence) / need.grams.mean : 1;
-    const mg = Math.ceil(grams * safety * 1000 - 1e-6);
     // Whole milligrams are shared out as cents are: the parts make the whole.
     const parts = splitCents(
       mg,

@@ -6,12 +6,11 @@ import type { ShelfQuestion, WishedPair } from '#core/buying/pair-ways.ts';
 import { wantsOf } from '#core/buying/wants.ts';
 import type { Hand, Yarn } from '#core/gauge/hand.ts';
 import { entryOf } from '#core/shared/entry-of.ts';
-import { enoughAt } from '#core/shared/estimate.ts';
 import { footFrom } from '#core/sizing/girths.ts';
 import { rolesKnitted } from '#core/styles/roles.ts';
 import type { Spec } from '#core/styles/spec.ts';
 import { specify, specKey } from '#core/styles/specify.ts';
-import { yarnNeeds } from '#core/yardage/needs.ts';
+import { enoughForPair } from '#core/yardage/needs.ts';
 import type { NewLineColour } from '#db/stores/orders.ts';
 import type { KnownColour, KnownStyle } from '#flows/orders/known-names.ts';
 import { coloursOf, type ReadSize } from '#flows/orders/line-entry.ts';
@@ -125,7 +124,7 @@ function handOf({ input }: WorkshopPlan, knitterId: number | null): Hand {
 type NeedsOf = (kind: Kind) => WishedPair['needs'];
 
 /** What a pair takes of each colour, mg: kinds that are alike but for their colours are knitted once. */
-function needsIn(hand: Hand, confidence: number | null): NeedsOf {
+function needsIn(hand: Hand, confidence: number): NeedsOf {
   const specs = new Map<string, Spec>();
   const known = new Map<string, readonly number[]>();
   return (kind) => {
@@ -133,12 +132,8 @@ function needsIn(hand: Hand, confidence: number | null): NeedsOf {
     const ids = [...new Set(Object.values(kind.colours).flat())];
     const pattern = Object.entries(kind.colours).map(([role, own]) => `${role}${own.map((id) => ids.indexOf(id))}`);
     const amounts = entryOf(known, `${kind.shape.key}#${pattern.join()}`, () => {
-      const needs = yarnNeeds([{ kind, spec, count: 1 }]);
-      return ids.map((id) => {
-        const grams = needs.find((need) => need.yarnColourId === id)?.grams;
-        if (!grams) return 0;
-        return Math.ceil((confidence === null ? grams.mean : enoughAt(grams, confidence)) * 1000);
-      });
+      const enough = enoughForPair(kind, spec, confidence);
+      return ids.map((id) => enough.find(({ yarnColourId }) => yarnColourId === id)?.mg ?? 0);
     });
     return ids.map((yarnColourId, at) => ({ yarnColourId, mg: amounts[at]! })).filter(({ mg }) => mg > 0);
   };
@@ -164,7 +159,7 @@ export function askShelf(
   const yarns = new Map<number, Yarn>(rows.yarns.map((row) => [row.id, yarnFrom(row)]));
   const roles = rolesOfWish(wish);
   const choices = combinations(roles, wish, (id) => known.get(id)?.yarnId);
-  const needsOf = needsIn(handOf(workshopPlan, wish.knitterId), wish.amounts === 'safe' ? settings.confidence : null);
+  const needsOf = needsIn(handOf(workshopPlan, wish.knitterId), wish.amounts === 'safe' ? settings.confidence : 0.5);
   const kinds: KindOfAnswer[] = [];
   const wished: WishedPair[] = [];
   for (const [size, { foot }] of wish.sizes.entries()) {

@@ -85,7 +85,7 @@ export const DyeLotsPage = ({ purpose, mixLotsInGifts, colours }: DyeLotsPagePro
           <a class="no-print" href="/settings#field-mixLotsInGifts">
             (a setting)
           </a>
-          . Weights are with their share of safety.
+          . Each pair counts with what is enough for it alone, as safely as you buy.
         </p>
         {colours.map(({ colour, lots, mixing }) => (
           <section id={`colour-${colour.id}`}>
