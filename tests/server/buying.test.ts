@@ -92,6 +92,7 @@ describe('shops', () => {
   it.each([
     [{ name: ' ' }, 'Enter the name of the shop'],
     [{ shipping: 'cheap' }, 'Enter the postage'],
+    [{ shipping: '13.005' }, '“13.005” can be read in two ways. Write 13005 or 13.01.'],
     [{ deliveryDays: '' }, 'how many days'],
     [{ deliveryDays: '366' }, 'It may be from 0 to 365'],
   ])('are refused with %o and keep what was typed', async (wrong, sentence) => {

@@ -3,7 +3,7 @@ import { formatCents, formatNumber, formatPercent } from '#core/shared/format.ts
 import { type MeasureName, measureForInput, type UnitSystem, unitOf } from '#core/shared/measures.ts';
 import type { Problem, Result } from '#core/shared/problem.ts';
 import { measureFrom } from '#server/forms/measures.ts';
-import { centsFrom, numberFrom, ratioFrom } from '#server/forms/numbers.ts';
+import { centsFrom, numberFrom, ratioFrom, twoReadings, twoReadingsWords } from '#server/forms/numbers.ts';
 
 /** A form as `c.req.parseBody({ all: true })` gives it. */
 export type FormBody = Readonly<Record<string, string | File | (string | File)[]>>;
@@ -127,8 +127,12 @@ export function readFields(body: FormBody, currency = 'EUR', unitSystem: UnitSys
       return inRange(name, typed, { ...range, sentence: sentence[units] }, show, ` ${unitOf(measure, units)}`);
     },
     optionalMeasure: (name, measure, wish) => (raw(name) === '' ? null : reader.measure(name, measure, wish)),
-    money: (name, { sentence, least = 0, most = mostMoney }) =>
-      inRange(name, centsFrom(raw(name), currency), { sentence, least, most }, asMoney),
+    money: (name, { sentence, least = 0, most = mostMoney }) => {
+      const readings = twoReadings(raw(name), currency);
+      if (!readings) return inRange(name, centsFrom(raw(name), currency), { sentence, least, most }, asMoney);
+      say(name, twoReadingsWords(raw(name), readings));
+      return least;
+    },
     optionalMoney: (name, wish) => (raw(name) === '' ? null : reader.money(name, wish)),
     percent: (name, wish) => inRange(name, ratioFrom(raw(name)), wish, formatPercent),
     choice: (name, choices, { sentence }) => {

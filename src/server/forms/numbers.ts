@@ -16,28 +16,60 @@ export function numberFrom(text: string): number | null {
   return Number.isFinite(value) ? value + 0 : null;
 }
 
-const moneyShape = /^(-?)(\d{1,3}(?:[., '\u00a0\u202f’]\d{3})+|\d{1,12})(?:[.,](\d{1,3}))?$/;
+// Thousands are set apart by one and the same sign, and a fraction by the other one.
+const moneyShapes = [
+  /^(?<sign>-?)(?<whole>\d{1,12})(?:[.,](?<fraction>\d{1,3}))?$/,
+  /^(?<sign>-?)(?<whole>[1-9]\d{0,2}(?<mark>[., '\u00a0\u202f’])\d{3}(?:\k<mark>\d{3})*)(?:(?!\k<mark>)[.,](?<fraction>\d{1,3}))?$/,
+];
+const twoWays = /^-?([1-9]\d{0,2})([.,])(\d{3})$/;
 
-/**
- * An amount of money in whole minor units. A sign of the currency around it is passed over; both `4.80` and `4,80` are
- * understood, and `1,234.50` or `1.234,50` too, since money has no third decimal.
- *
- * @param currency ISO 4217 code: it says how many decimals there are
- * @returns null when it is not an amount, or has more decimals than the currency
- */
-export function centsFrom(text: string, currency: string): number | null {
-  const digits = minorDigits(currency);
-  const trimmed = text
+/** An amount without the sign of its currency, which may stand before or after it. */
+function bareAmount(text: string): string {
+  return text
     .trim()
     .replace('\u2212', '-')
     .replace(/^(-?)[^\d-.,]{1,4}/, '$1')
-    .replace(/[^\d.,]{1,4}$/, '');
-  const match = moneyShape.exec(trimmed.replace(/^(-?)[.,]/, '$10.'));
-  if (!match) return null;
-  const [, sign, whole, decimals = ''] = match;
-  if (decimals.length > digits) return null;
-  const value = Number(`${whole!.replace(/\D/g, '')}.${decimals || '0'}`);
-  return roundHalfUp(value * 10 ** digits) * (sign ? -1 : 1) + 0;
+    .replace(/[^\d.,]{1,4}$/, '')
+    .replace(/^(-?)[.,]/, '$10.');
+}
+
+/**
+ * The two ways to write plainly what can be read in two: `13.005` may be thirteen thousand and five, or thirteen and a
+ * fraction. The currency decides where it can: without minor units there are only thousands, and with three a point
+ * begins the fraction, as in a box.
+ *
+ * @returns null when the text can be read in one way alone, or in none
+ */
+export function twoReadings(text: string, currency: string): readonly [string, string] | null {
+  const digits = minorDigits(currency);
+  const [, whole, sign, rest] = twoWays.exec(bareAmount(text)) ?? [];
+  if (whole === undefined || digits === 0 || (digits === 3 && sign === '.')) return null;
+  return [`${whole}${rest}`, formatCentsForInput(Number(`${whole}.${rest}`) * 10 ** digits, currency)];
+}
+
+/** Asks which of the two was meant. */
+export function twoReadingsWords(text: string, [one, other]: readonly [string, string]): string {
+  return `“${text.trim()}” can be read in two ways. Write ${one} or ${other}.`;
+}
+
+/**
+ * An amount of money in whole minor units. A sign of the currency around it is passed over; both `4.80` and `4,80` are
+ * understood, and `1,234.50` or `1.234,50` too.
+ *
+ * @param currency ISO 4217 code: it says how many decimals there are
+ * @returns null when it is not an amount, has more decimals than the currency, or could be read in two ways
+ */
+export function centsFrom(text: string, currency: string): number | null {
+  const digits = minorDigits(currency);
+  const amount = bareAmount(text);
+  if (twoReadings(amount, currency)) return null;
+  for (const shape of moneyShapes) {
+    const { sign, whole = '', fraction = '' } = shape.exec(amount)?.groups ?? {};
+    if (whole === '' || fraction.length > digits) continue;
+    const value = Number(`${whole.replace(/\D/g, '')}.${fraction || '0'}`);
+    return roundHalfUp(value * 10 ** digits) * (sign ? -1 : 1) + 0;
+  }
+  return null;
 }
 
 /**

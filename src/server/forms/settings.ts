@@ -3,7 +3,15 @@ import type { Problem, Result } from '#core/shared/problem.ts';
 import { parseSetting, type SettingName, type Settings, settingDefinitions } from '#core/shared/settings.ts';
 import { type FormBody, type FormValues, textOf } from '#server/forms/fields.ts';
 import { measureFrom } from '#server/forms/measures.ts';
-import { centsFrom, moneyForInput, numberForInput, percentForInput, ratioFrom } from '#server/forms/numbers.ts';
+import {
+  centsFrom,
+  moneyForInput,
+  numberForInput,
+  percentForInput,
+  ratioFrom,
+  twoReadings,
+  twoReadingsWords,
+} from '#server/forms/numbers.ts';
 
 type Way = 'money' | 'percent' | 'mass' | 'plain';
 
@@ -41,12 +49,15 @@ function plainText(name: SettingName, text: string, currency: string, units: Uni
       : way === 'mass'
         ? measureFrom(text, 'fineMassG', units)
         : ratioFrom(text);
-  return value === null ? text : value.toFixed(way === 'money' ? 0 : 9);
+  // What is no amount is no number either: 1.234567 would else be that many cents.
+  return value === null ? '' : value.toFixed(way === 'money' ? 0 : 9);
 }
 
-function sayIn(name: SettingName, currency: string, units: UnitSystem, problem: Problem): Problem {
+function sayIn(name: SettingName, text: string, currency: string, units: UnitSystem, problem: Problem): Problem {
   const { kind } = settingDefinitions[name];
   const way = wayOf(name);
+  const readings = way === 'money' ? twoReadings(text, currency) : null;
+  if (readings) return { ...problem, message: twoReadingsWords(text, readings) };
   if (kind.is !== 'number' || way === 'plain') return problem;
   if (way === 'mass') {
     const [least, most] = [
@@ -78,9 +89,10 @@ export function readSettingsForm(
   const problems: Problem[] = [];
   const entries: [SettingName, unknown][] = [];
   for (const name of names) {
-    const parsed = parseSetting(name, plainText(name, textOf(body, name), currency, units));
+    const text = textOf(body, name);
+    const parsed = parseSetting(name, plainText(name, text, currency, units));
     if (parsed.ok) entries.push([name, parsed.value]);
-    else problems.push(...parsed.problems.map((problem) => sayIn(name, currency, units, problem)));
+    else problems.push(...parsed.problems.map((problem) => sayIn(name, text, currency, units, problem)));
   }
   return problems.length > 0 ? { ok: false, problems } : { ok: true, value: Object.fromEntries(entries) };
 }

@@ -6,6 +6,7 @@ import {
   numberFrom,
   percentForInput,
   ratioFrom,
+  twoReadings,
 } from '#server/forms/numbers.ts';
 
 describe('numberFrom', () => {
@@ -47,19 +48,42 @@ describe('centsFrom', () => {
     ['.5', 50],
     ['1,234.50', 123450],
     ['1.234,50', 123450],
-    ['1,200', 120000],
+    ['1 234', 123400],
+    ['1,234,567', 123456700],
     ['-2.50', -250],
     ['0', 0],
     ['1.15', 115],
   ])('takes %j for %d cents', (text, cents) => expect(centsFrom(text, 'EUR')).toBe(cents));
 
-  it.each(['', 'free', '1.234567', '4.8.0', '1e3', '--1', '9'.repeat(40), '€'])('refuses %j', (text) =>
-    expect(centsFrom(text, 'EUR')).toBeNull(),
+  it.each(['', 'free', '1.234567', '4.8.0', '1.234.50', '0.500', '1e3', '--1', '9'.repeat(40), '€'])(
+    'refuses %j',
+    (text) => expect(centsFrom(text, 'EUR')).toBeNull(),
+  );
+
+  // Thousands and a fraction are written with the same two signs in different countries.
+  it.each([
+    ['13.005', ['13005', '13.01']],
+    ['1,200', ['1200', '1.20']],
+    ['€ 13.000', ['13000', '13.00']],
+  ])('asks of %j which of two it is', (text, readings) => {
+    expect(centsFrom(text, 'EUR')).toBeNull();
+    expect(twoReadings(text, 'EUR')).toEqual(readings);
+  });
+
+  it.each(['12', '4.80', '1,234.50', '1,234,567', '1 234', '0.500'])('has nothing to ask of %j', (text) =>
+    expect(twoReadings(text, 'EUR')).toBeNull(),
   );
 
   it('knows a currency without minor units', () => {
     expect(centsFrom('500', 'JPY')).toBe(500);
     expect(centsFrom('5.5', 'JPY')).toBeNull();
+    expect(centsFrom('13.005', 'JPY')).toBe(13_005);
+  });
+
+  it('knows a currency with three decimals', () => {
+    expect(centsFrom(moneyForInput(13_005, 'KWD'), 'KWD')).toBe(13_005);
+    expect(centsFrom('13,005', 'KWD')).toBeNull();
+    expect(centsFrom('1,234.567', 'KWD')).toBe(1_234_567);
   });
 });
 
