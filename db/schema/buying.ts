@@ -131,6 +131,9 @@ export const purchaseLines = sqliteTable(
     offerId: integer('offer_id')
       .notNull()
       .references(() => offers.id, { onDelete: 'restrict' }),
+    /** The pack as it was ordered: what the shop sells under the offer may change later. */
+    ballMg: integer('ball_mg').notNull(),
+    ballsPerPack: integer('balls_per_pack').notNull(),
     packs: integer('packs').notNull(),
     arrivedPacks: integer('arrived_packs').notNull().default(0),
     /** What one pack cost that day. */
@@ -138,6 +141,8 @@ export const purchaseLines = sqliteTable(
     version: version(),
   },
   (t) => [
+    whole(t.ballMg, 1, mostMg),
+    whole(t.ballsPerPack, 1, 1000),
     whole(t.packs, 1, 100_000),
     whole(t.arrivedPacks, 0, 100_000),
     check('arrived_of_packs', sql`${t.arrivedPacks} <= ${t.packs}`),

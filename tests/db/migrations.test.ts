@@ -9,6 +9,7 @@ import { migrate } from 'drizzle-orm/libsql/migrator';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { openWorkshop } from '#db/open.ts';
 import * as schema from '#db/schema/index.ts';
+import { listPurchaseLines } from '#db/stores/buying.ts';
 import { listLines, listOrders } from '#db/stores/orders.ts';
 import { listOutlets } from '#db/stores/pricing.ts';
 import { listLots, listYarns } from '#db/stores/shelf.ts';
@@ -77,8 +78,8 @@ describe('migrations', () => {
   });
 });
 
-test('a workshop of before quotes and selling keeps its orders, outlets and what points to them', async () => {
-  const before = 3;
+/** A database file as it was after the first so many migrations. */
+async function openOld(before: number): Promise<{ readonly url: string; readonly client: Client }> {
   const old = join(place, 'migrations');
   mkdirSync(join(old, 'meta'), { recursive: true });
   const entries = journal.entries.slice(0, before);
@@ -87,6 +88,11 @@ test('a workshop of before quotes and selling keeps its orders, outlets and what
   const url = `file:${join(place, 'workshop.db')}`;
   const client = createClient({ url });
   await migrate(drizzle(client), { migrationsFolder: old });
+  return { url, client };
+}
+
+test('a workshop of before quotes and selling keeps its orders, outlets and what points to them', async () => {
+  const { url, client } = await openOld(3);
   await client.batch([
     "insert into outlets (name, kind, rank, price_rule, price_ratio) values ('Winter fair', 'fair', 1, 'margin', 0.3), ('gone', 'shop', 2, 'markup', 1.0)",
     "delete from outlets where name = 'gone'",
@@ -120,6 +126,38 @@ test('a workshop of before quotes and selling keeps its orders, outlets and what
     "insert into outlets (name, kind, rank, price_rule, price_ratio) values ('New', 'shop', 3, 'markup', 1.0)",
   );
   expect((await again.execute("select id from outlets where name = 'New'")).rows[0]?.id).toBe(3);
+  again.close();
+});
+
+test('a purchase of before packs were kept with it has the pack that its offer had', async () => {
+  const { url, client } = await openOld(7);
+  await client.batch([
+    "insert into yarns (name, tex, ball_mg, category) values ('Moor', 1000.0, 100000, 5)",
+    "insert into yarn_colours (yarn_id, name, swatch_hex) values (1, 'Heather', '#7a5f8f')",
+    "insert into suppliers (name, shipping_cents, minimum_cents, delivery_days, rank) values ('Quay Yarns', 450, 0, 4, 0)",
+    'insert into offers (supplier_id, yarn_colour_id, ball_mg, balls_per_pack, price_cents) values (1, 1, 100000, 1, 890), (1, 1, 50000, 10, 3900)',
+    "insert into purchases (supplier_id, state, ordered_day, expected_day, shipping_cents) values (1, 'ordered', '2026-11-20', '2026-11-24', 450)",
+    'insert into purchase_lines (purchase_id, offer_id, packs, arrived_packs, price_cents) values (1, 1, 3, 1, 890), (1, 2, 2, 0, 3900), (1, 2, 1, 0, 3900)',
+    'delete from purchase_lines where id = 3',
+    "insert into lots (yarn_colour_id, got_day, paid_cents, bought_mg) values (1, '2026-11-22', 890, 100000)",
+    'insert into balls (lot_id, mass_mg) values (1, 100000)',
+    "insert into ball_moves (ball_id, change_mg, reason, day, purchase_line_id) values (1, 100000, 'bought', '2026-11-22', 1)",
+  ]);
+  client.close();
+  const workshop = await openWorkshop(url);
+  expect(await workshop.store.read((db) => listPurchaseLines(db))).toMatchObject([
+    { id: 1, offerId: 1, ballMg: 100_000, ballsPerPack: 1, packs: 3, arrivedPacks: 1, priceCents: 890 },
+    { id: 2, offerId: 2, ballMg: 50_000, ballsPerPack: 10, packs: 2, arrivedPacks: 0, priceCents: 3900 },
+  ]);
+  await workshop.close();
+  const again = createClient({ url });
+  expect((await again.execute('pragma foreign_key_check')).rows).toEqual([]);
+  expect((await again.execute('select purchase_line_id from ball_moves')).rows[0]?.purchase_line_id).toBe(1);
+  // The number of a line that was taken away is not given to another.
+  await again.execute(
+    'insert into purchase_lines (purchase_id, offer_id, ball_mg, balls_per_pack, packs, price_cents) values (1, 1, 1, 1, 1, 1)',
+  );
+  expect((await again.execute('select max(id) as id from purchase_lines')).rows[0]?.id).toBe(4);
   again.close();
 });
 

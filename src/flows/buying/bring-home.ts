@@ -54,15 +54,12 @@ export async function bringHome({ store }: Workshop, arrival: Arrival): Promise<
       if (offer?.supplierId !== supplierId) {
         throw new AppError('notFound', 'A price of this basket is not here; it may have been removed.');
       }
-      const line = await createPurchaseLine(tx, {
-        purchaseId: purchase.id,
-        offerId,
-        packs,
-        arrivedPacks: packs,
-        priceCents,
-      });
+      const { yarnColourId, ballMg, ballsPerPack } = offer;
+      const pack = { ballMg, ballsPerPack, packs };
+      const bought = { ...pack, purchaseId: purchase.id, offerId, arrivedPacks: packs, priceCents };
+      const line = await createPurchaseLine(tx, bought);
       const paidCents = goods[index]! + postage[index]!;
-      lotIds.push(await shelvePacks(tx, { offer, purchaseLineId: line.id, packs, dyeLot, day, paidCents }));
+      lotIds.push(await shelvePacks(tx, { ...pack, yarnColourId, purchaseLineId: line.id, dyeLot, day, paidCents }));
     }
     return { lotIds, helpedPairs: await allotWaiting(tx) };
   });

@@ -71,9 +71,10 @@ export async function buyElsewhere({ store }: Workshop, entry: ElsewhereEntry): 
     const offer = await offerFor(tx, supplierId, entry);
     const values = { supplierId, orderedDay: day, expectedDay: day, shippingCents };
     const purchase = await createPurchase(tx, { ...values, state: 'arrived' });
-    const bought = { purchaseId: purchase.id, offerId: offer.id, packs, arrivedPacks: packs, priceCents };
+    const pack = { ballMg, ballsPerPack, packs };
+    const bought = { ...pack, purchaseId: purchase.id, offerId: offer.id, arrivedPacks: packs, priceCents };
     const line = await createPurchaseLine(tx, bought);
-    const lotId = await shelvePacks(tx, { offer, purchaseLineId: line.id, packs, dyeLot, day, paidCents });
+    const lotId = await shelvePacks(tx, { ...pack, yarnColourId, purchaseLineId: line.id, dyeLot, day, paidCents });
     return { lotIds: [lotId], helpedPairs: await allotWaiting(tx) };
   });
 }

@@ -60,7 +60,8 @@ export async function orderBasket({ store }: Workshop, order: BasketOrder): Prom
       if (offer?.supplierId !== order.supplierId) {
         throw new AppError('notFound', 'A price of this basket is not here; it may have been removed.');
       }
-      await createPurchaseLine(tx, { purchaseId: purchase.id, offerId, packs, priceCents });
+      const { ballMg, ballsPerPack } = offer;
+      await createPurchaseLine(tx, { purchaseId: purchase.id, offerId, ballMg, ballsPerPack, packs, priceCents });
     }
     return purchase.id;
   });

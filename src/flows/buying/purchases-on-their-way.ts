@@ -17,10 +17,9 @@ export function purchaseFrom(
     offCents: row.offCents,
     lines: lines
       .filter((line) => line.purchaseId === row.id)
-      .map(({ id, offerId, packs, arrivedPacks, priceCents }) => {
-        const offer = offers.get(offerId)!;
-        const packMg = offer.ballMg * offer.ballsPerPack;
-        return { id, yarnColourId: offer.yarnColourId, packMg, packs, arrivedPacks, priceCents };
+      .map(({ id, offerId, ballMg, ballsPerPack, packs, arrivedPacks, priceCents }) => {
+        const { yarnColourId } = offers.get(offerId)!;
+        return { id, yarnColourId, packMg: ballMg * ballsPerPack, packs, arrivedPacks, priceCents };
       }),
   };
 }

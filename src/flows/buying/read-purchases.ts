@@ -1,13 +1,12 @@
 import { landedByLine, onWayLotId } from '#core/buying/purchases.ts';
 import { AppError } from '#core/shared/app-error.ts';
 import { type Day, daysBetween } from '#core/shared/calendar.ts';
-import type { OfferRow, PurchaseLineRow, PurchaseRow, SupplierRow } from '#db/stores/buying.ts';
+import type { PurchaseLineRow, PurchaseRow, SupplierRow } from '#db/stores/buying.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import { coloursOf, type NamedColour } from '#flows/shelf/colours-of.ts';
 
 export type PurchaseLineView = {
   readonly line: PurchaseLineRow;
-  readonly offer: OfferRow;
   readonly colour: NamedColour;
   /** Packs still to come. */
   readonly missing: number;
@@ -78,7 +77,7 @@ function viewOf(
   const lines = own.map((line, i) => {
     const offer = rows.offers.find((each) => each.id === line.offerId)!;
     const missing = line.packs - line.arrivedPacks;
-    return { line, offer, colour: named.get(offer.yarnColourId)!, missing, landedCents: landed[i]! };
+    return { line, colour: named.get(offer.yarnColourId)!, missing, landedCents: landed[i]! };
   });
   const goodsCents = own.reduce((sum, line) => sum + line.packs * line.priceCents, 0);
   const pairKeys = waiting.get(row.id) ?? new Set<string>();

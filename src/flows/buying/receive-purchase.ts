@@ -62,10 +62,12 @@ export async function receivePurchase(
       const line = lines[at];
       if (!line) continue;
       const before = arrivedOf.get(lineId)!;
-      const offer = (await findOffer(tx, line.offerId))!;
+      const { yarnColourId } = (await findOffer(tx, line.offerId))!;
+      const { ballMg, ballsPerPack } = line;
+      const pack = { yarnColourId, ballMg, ballsPerPack, packs };
       const paidCents = partCents(landed[at]!, line.packs, before, packs);
       const { day } = receipt;
-      lotIds.push(await shelvePacks(tx, { offer, purchaseLineId: lineId, packs, dyeLot, day, paidCents }));
+      lotIds.push(await shelvePacks(tx, { ...pack, purchaseLineId: lineId, dyeLot, day, paidCents }));
       arrivedOf.set(lineId, before + packs);
     }
     for (const line of lines) {

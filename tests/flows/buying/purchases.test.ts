@@ -7,6 +7,7 @@ import { buyElsewhere } from '#flows/buying/buy-elsewhere.ts';
 import { cancelOrdered, changeOrdered, orderBasket } from '#flows/buying/order-basket.ts';
 import { findPurchaseView, readPurchases } from '#flows/buying/read-purchases.ts';
 import { receivePurchase } from '#flows/buying/receive-purchase.ts';
+import { saveOffer } from '#flows/buying/save-prices.ts';
 import { readPlan } from '#flows/read-plan.ts';
 import { addSeason } from '#tests/support/season.ts';
 import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
@@ -89,6 +90,22 @@ describe('an ordered basket', () => {
     // minutes, too few for two pairs of some four hours, and Hilda's is due on 1 February.
     const late = waitingOrders.filter(({ isLate }) => isLate).map(({ dueDay }) => dueDay);
     expect(late).toEqual(['2027-02-01', '2027-03-01']);
+  });
+
+  it('stays what was ordered when the shop sells another pack from then on', async () => {
+    const id = await orderBasket(workshop, basket);
+    const pack = { ballMg: 50_000, ballsPerPack: 10, priceCents: 400, stockPacks: null };
+    await saveOffer(workshop, 1, pack, undefined);
+    const { input } = await readPlan(workshop, now());
+    expect(input.shelf.filter((lot) => isOnWayLot(lot.id)).map(({ freeMg }) => freeMg)).toEqual([300_000, 200_000]);
+    const [heather] = (await stored()).lines;
+    const packs = [{ lineId: heather!.id, packs: 2, dyeLot: '9' }];
+    await receivePurchase(workshop, id, { day: '2026-11-25', packs }, undefined);
+    const { lots, balls } = await stored();
+    const lot = lots.find(({ dyeLot }) => dyeLot === '9')!;
+    // Two single balls of 100 g at two thirds of what the line costs: 2938 x 2/3 = 1958.7.
+    expect(lot).toMatchObject({ boughtMg: 200_000, paidCents: 1959 });
+    expect(balls.filter(({ lotId }) => lotId === lot.id).map(({ massMg }) => massMg)).toEqual([100_000, 100_000]);
   });
 
   it('leaves nothing behind when a price of it is gone', async () => {

@@ -47,7 +47,7 @@ const Lines = ({ view, currency }: Pick<PurchasePageProps, 'view' | 'currency'>)
     caption="What was ordered"
     columns={[
       { name: 'Colour', kind: 'heading', cell: ({ colour }) => <ColourAndYarn colour={colour} /> },
-      { name: 'Ordered', cell: ({ line, offer }) => `${line.packs} × ${packWords(offer)}` },
+      { name: 'Ordered', cell: ({ line }) => `${line.packs} × ${packWords(line)}` },
       { name: 'Here', kind: 'number', cell: ({ line }) => line.arrivedPacks },
       { name: 'One cost', kind: 'number', cell: ({ line }) => formatCents(line.priceCents, currency) },
       { name: 'With postage', kind: 'number', cell: ({ landedCents }) => formatCents(landedCents, currency) },
@@ -78,9 +78,9 @@ const Arrive = ({ view, values, problems }: FormProps) => {
         <input type="hidden" name="version" value={values.version} />
         {view.lines
           .filter(({ missing }) => missing > 0)
-          .map(({ line, offer, colour, missing }) => {
+          .map(({ line, colour, missing }) => {
             const field = fieldOf(line.id);
-            const unit = `× ${packWords(offer)}`;
+            const unit = `× ${packWords(line)}`;
             const hasMore = Boolean(values[`more-${line.id}`] || values[`lot2-${line.id}`]);
             return (
               <Card title={<Chip colours={hexesOf(colour.swatchHex)} name={`${colour.name}, ${colour.yarn.name}`} />}>
@@ -136,10 +136,10 @@ const Change = ({ view, values, problems, currency }: FormProps) => {
           <p class="soft">Some of it is on the shelf at its price already, so only the day can be changed.</p>
         ) : (
           <FieldRow>
-            {lines.map(({ line, offer, colour }) => (
+            {lines.map(({ line, colour }) => (
               <TextField
                 {...field(`price-${line.id}`)}
-                label={`${colour.name}, a ${packWords(offer)}`}
+                label={`${colour.name}, a ${packWords(line)}`}
                 inputmode="decimal"
                 unit={sign}
                 width="short"

@@ -15,11 +15,12 @@ export type PurchaseProps = {
   readonly lines: readonly {
     readonly line: {
       readonly id: number;
+      readonly ballMg: number;
+      readonly ballsPerPack: number;
       readonly packs: number;
       readonly arrivedPacks: number;
       readonly priceCents: number;
     };
-    readonly offer: { readonly ballMg: number; readonly ballsPerPack: number };
     readonly colour: BuyingColour;
     readonly missing: number;
     readonly landedCents: number;

@@ -62,9 +62,9 @@ const PurchaseEntry = ({
       </h3>
       <p>{daysOverdue > 0 ? <strong class="late-words">{words}</strong> : words}</p>
       <ul class="plain-list">
-        {lines.map(({ line, offer, colour, missing }) => (
+        {lines.map(({ line, colour, missing }) => (
           <li>
-            <ColourAndYarn colour={colour} /> {line.packs} × {packWords(offer)}
+            <ColourAndYarn colour={colour} /> {line.packs} × {packWords(line)}
             {isOpen && line.arrivedPacks > 0 ? (missing === 0 ? ', here' : `, ${missing} to come`) : ''}
           </li>
         ))}
