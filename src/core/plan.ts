@@ -127,10 +127,10 @@ export function plan(input: PlanInput): Plan {
   const colourIds = new Set(kinds.flatMap((kind) => strandsOfKind(kind).map((strand) => strand.yarnColourId)));
   const gramPrices = yarnPrices([...colourIds], lists.chosen, input.offers, input.shelf);
   const materialsCents = (versionId: number) => materialsOf(input.materials.get(versionId) ?? []);
-  const toCost = pairsToCost(wants, handwork, placed.lotOf, input.shelf, gramPrices);
+  const toCost = pairsToCost(wants, handwork, placed, input.shelf, gramPrices);
   const ballMgOf = settings.chargeOpenedBall ? ballMgOfKinds(kinds) : new Map<number, number>();
   const opened = settings.chargeOpenedBall
-    ? openedBalls(ballUsesOf(wants, placed.lotOf), input.shelf, lists.chosen, gramPrices, ballMgOf)
+    ? openedBalls(ballUsesOf(wants, placed), input.shelf, lists.chosen, gramPrices, ballMgOf)
     : new Map<number, OpenedBalls>();
   const charge = settings.chargeOpenedBall ? openedChargeOf(opened, gramPrices, ballMgOf) : chargeNothing;
   const toPrice = kinds.map((kind) => kindToPrice(kind, handwork));

@@ -1,5 +1,6 @@
 import type { Kind, Line, StockPair } from '#core/batch/lines.ts';
 import { sparesFor } from '#core/batch/spares.ts';
+import type { LotPart } from '#core/buying/lots.ts';
 import type { Hand } from '#core/gauge/hand.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { type Specs, specKey } from '#core/styles/specify.ts';
@@ -14,8 +15,8 @@ export type StartedPair = {
   readonly knitterId: number | null;
   /** Colours whose yarn it already has, reserved from the shelf; they are not needed again. */
   readonly heldColourIds: readonly number[];
-  /** The lots that these came from, by colour; a colour of the knitter's own yarn has none. */
-  readonly heldLots?: ReadonlyMap<number, number>;
+  /** The lots that these came from, by colour, several where it mixes them; a colour of the knitter's own yarn has none. */
+  readonly heldLots?: ReadonlyMap<number, readonly LotPart[]>;
   /** Share of the pair's work still to do, 0 to 1. */
   readonly workLeftRatio: number;
 };

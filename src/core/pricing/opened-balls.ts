@@ -1,9 +1,9 @@
 import { strandsOfKind } from '#core/batch/kinds.ts';
 import type { Kind } from '#core/batch/lines.ts';
-import { placementKey } from '#core/buying/lots.ts';
 import type { PurchaseList } from '#core/buying/offers.ts';
 import type { ShelfLot } from '#core/buying/shelf.ts';
-import type { Wants } from '#core/buying/wants.ts';
+import type { Placed, Wants } from '#core/buying/wants.ts';
+import { lotsOfPair } from '#core/pricing/lots-of-pair.ts';
 import type { YarnPrice } from '#core/pricing/yarn-cost.ts';
 import { requireAbove0, requireRange } from '#core/shared/check.ts';
 
@@ -102,13 +102,17 @@ export function openedBalls(
   return opened;
 }
 
-/** The yarn of every wanted pair with where it comes from. */
-export function ballUsesOf(wants: Wants, lotOf: ReadonlyMap<string, number>): BallUse[] {
+/** The yarn of every wanted pair with where it comes from, lot by lot where it mixes them. */
+export function ballUsesOf(wants: Wants, placed: Pick<Placed, 'lotOf' | 'mixedOf'>): BallUse[] {
   return wants.pairs.flatMap(({ pair, yarn }) =>
-    yarn.map(({ yarnColourId, grams }): BallUse => {
+    yarn.flatMap(({ yarnColourId, grams }): BallUse[] => {
       const isHeld = pair.started?.heldColourIds.includes(yarnColourId) ?? false;
-      if (isHeld) return { yarnColourId, grams, from: 'held', heldLotId: pair.started?.heldLots?.get(yarnColourId) };
-      return { yarnColourId, grams, from: lotOf.get(placementKey(pair.key, yarnColourId)) ?? 'bought' };
+      const lots = lotsOfPair(pair, yarnColourId, placed);
+      if (lots.length === 0) return [{ yarnColourId, grams, from: isHeld ? 'held' : 'bought' }];
+      return lots.map(({ lotId, share }) => {
+        const use = { yarnColourId, grams: grams * share };
+        return isHeld ? { ...use, from: 'held', heldLotId: lotId } : { ...use, from: lotId };
+      });
     }),
   );
 }

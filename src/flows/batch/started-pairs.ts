@@ -2,6 +2,7 @@ import { kindFor } from '#core/batch/kinds.ts';
 import type { ColoursByRole, Kind, StockPair } from '#core/batch/lines.ts';
 import type { StartedPair } from '#core/batch/net-to-make.ts';
 import { type PieceStage, workLeft } from '#core/batch/work-left.ts';
+import type { LotPart } from '#core/buying/lots.ts';
 import type { Yarn } from '#core/gauge/hand.ts';
 import { groupBy } from '#core/shared/group-by.ts';
 import type { Fit, Foot } from '#core/sizing/foot.ts';
@@ -145,9 +146,13 @@ function heldColours({ row, colours }: StoredPair): number[] {
 }
 
 /** The lots that it has its yarn from, by colour. */
-function heldLots({ colours }: StoredPair): ReadonlyMap<number, number> {
+function heldLots({ colours }: StoredPair): ReadonlyMap<number, readonly LotPart[]> {
+  const byColour = groupBy(colours, ({ yarnColourId }) => yarnColourId);
   return new Map(
-    colours.flatMap(({ yarnColourId, lotId }) => (lotId === null ? [] : [[yarnColourId, lotId] as const])),
+    [...byColour].map(([yarnColourId, own]) => {
+      const parts = own.flatMap(({ lotId, allottedMg: mg }) => (lotId === null ? [] : [{ lotId, mg }]));
+      return [yarnColourId, parts] as const;
+    }),
   );
 }
 

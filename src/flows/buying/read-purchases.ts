@@ -42,7 +42,8 @@ export type PurchaseView = {
 function waitingOf({ plan, rows }: WorkshopPlan): ReadonlyMap<number, ReadonlySet<string>> {
   const purchaseOf = new Map(rows.purchaseLines.map((line) => [onWayLotId(line.id), line.purchaseId]));
   const waiting = new Map<number, Set<string>>();
-  for (const [key, lotId] of plan.placed.lotOf) {
+  const mixed = [...plan.placed.mixedOf].flatMap(([key, parts]) => parts.map(({ lotId }) => [key, lotId] as const));
+  for (const [key, lotId] of [...plan.placed.lotOf, ...mixed]) {
     const purchaseId = purchaseOf.get(lotId);
     if (purchaseId === undefined) continue;
     const pairs = waiting.get(purchaseId) ?? new Set<string>();

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { PurchaseList } from '#core/buying/offers.ts';
 import { plan } from '#core/plan.ts';
-import { type BallUse, leftOfBall, openedBalls, openedChargeOf } from '#core/pricing/opened-balls.ts';
+import { type BallUse, ballUsesOf, leftOfBall, openedBalls, openedChargeOf } from '#core/pricing/opened-balls.ts';
 import type { YarnPrice } from '#core/pricing/yarn-cost.ts';
 import { lineOf, planInputOf, slipperKind } from '#tests/support/plan-input.ts';
 
@@ -114,6 +114,44 @@ describe('openedBalls', () => {
         },
       ),
     );
+  });
+});
+
+describe('ballUsesOf', () => {
+  const kind = slipperKind('woman', 240, 1, 1);
+  const gift = { key: 'a', lineId: 1, orderId: 1, kind, dueDay: null, isSpare: false, started: null };
+  const yarn = [{ yarnColourId: 1, grams: 80, metres: 80 }];
+  const wantsOfGift = { groups: [], wants: [], pairs: [{ pair: gift, knitterId: null, yarn }] };
+  const parts = [
+    { lotId: 7, mg: 60_000 },
+    { lotId: 8, mg: 30_000 },
+  ];
+
+  // 90 g are enough 9 times in 10, two thirds of one lot; the pair likely uses 80 g of them in that share.
+  it('shares the yarn of a pair that mixes lots over them, and buys none', () => {
+    const uses = ballUsesOf(wantsOfGift, { lotOf: new Map(), mixedOf: new Map([['a/1', parts]]) });
+    expect(uses.map(({ from }) => from)).toEqual([7, 8]);
+    expect(uses.map(({ grams }) => grams.toFixed(3))).toEqual(['53.333', '26.667']);
+  });
+
+  it('still knows them when the pair is begun', () => {
+    const heldLots = new Map([[1, parts]]);
+    const started = {
+      id: 1,
+      lineId: 1,
+      kind,
+      dueDay: null,
+      knitterId: 1,
+      heldColourIds: [1],
+      heldLots,
+      workLeftRatio: 1,
+    };
+    const begun = { ...wantsOfGift, pairs: [{ pair: { ...gift, started }, knitterId: 1, yarn }] };
+    const uses = ballUsesOf(begun, { lotOf: new Map(), mixedOf: new Map() });
+    expect(uses.map(({ from, heldLotId }) => [from, heldLotId])).toEqual([
+      ['held', 7],
+      ['held', 8],
+    ]);
   });
 });
 

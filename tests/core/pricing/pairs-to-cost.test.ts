@@ -40,34 +40,62 @@ const shelf = [
 ];
 const gramPrices = new Map([[1, { centsPerG: 6, from: 'list' as const }]]);
 
+const onLots = (places: readonly (readonly [string, number])[]) => ({ lotOf: new Map(places), mixedOf: new Map() });
+
 describe('pairsToCost', () => {
   it('a lot costs what it cost, given yarn nothing, what is bought its list price', () => {
-    const lotOf = new Map([
+    const placed = onLots([
       ['a/1', 7],
       ['b/1', 8],
     ]);
-    const [a, b] = pairsToCost(wants, handwork, lotOf, shelf, gramPrices);
+    const [a, b] = pairsToCost(wants, handwork, placed, shelf, gramPrices);
     expect(a!.priceOf(1)).toEqual({ centsPerG: 4, from: 'shelf' }); // 8.00 over 200 g
     expect(b!.priceOf(1)).toEqual({ centsPerG: 0, from: 'shelf' });
-    const [bought] = pairsToCost(wants, handwork, new Map(), shelf, gramPrices);
+    const [bought] = pairsToCost(wants, handwork, onLots([]), shelf, gramPrices);
     expect(bought!.priceOf(1)).toEqual({ centsPerG: 6, from: 'list' });
     expect(bought!.priceOf(2)).toEqual({ centsPerG: 0, from: 'unknown' });
   });
 
   it('a pair that has its yarn pays for the lot that it came from', () => {
     const held = pair('b', 0.1);
-    const withLot = { ...held, started: { ...held.started!, heldColourIds: [1], heldLots: new Map([[1, 7]]) } };
-    const [costed] = pairsToCost(wantsOf([withLot], assigned, handwork, 0.9), handwork, new Map(), shelf, gramPrices);
+    const withLot = {
+      ...held,
+      started: { ...held.started!, heldColourIds: [1], heldLots: new Map([[1, [{ lotId: 7, mg: 90_000 }]]]) },
+    };
+    const [costed] = pairsToCost(wantsOf([withLot], assigned, handwork, 0.9), handwork, onLots([]), shelf, gramPrices);
     expect(costed!.priceOf(1)).toEqual({ centsPerG: 4, from: 'shelf' });
   });
 
+  // 30 g of the lot at 4 cents, 60 g of the given one and 10 g of one that costs 9: (120 + 0 + 90) / 100 g.
+  const parts = [
+    { lotId: 8, mg: 60_000 },
+    { lotId: 7, mg: 30_000 },
+    { lotId: 10, mg: 10_000 },
+  ];
+  const andAnother = [...shelf, { id: 10, yarnColourId: 1, dyeLot: '', freeMg: 1, paidCents: 900, boughtMg: 100_000 }];
+
+  it('a pair to give that mixes lots pays what they cost, by weight', () => {
+    const placed = { lotOf: new Map(), mixedOf: new Map([['a/1', parts]]) };
+    const [a] = pairsToCost(wants, handwork, placed, andAnother, gramPrices);
+    expect(a!.priceOf(1).centsPerG).toBeCloseTo(2.1, 12);
+    expect(a!.priceOf(1).from).toBe('shelf');
+  });
+
+  it('it costs the same once it is begun', () => {
+    const held = pair('b', 0.1);
+    const started = { ...held.started!, heldColourIds: [1], heldLots: new Map([[1, parts]]) };
+    const begun = wantsOf([{ ...held, started }], assigned, handwork, 0.9);
+    const [costed] = pairsToCost(begun, handwork, onLots([]), andAnother, gramPrices);
+    expect(costed!.priceOf(1).centsPerG).toBeCloseTo(2.1, 12);
+  });
+
   it('a lot that never weighed anything has no price of its own', () => {
-    const [a] = pairsToCost(wants, handwork, new Map([['a/2', 9]]), shelf, gramPrices);
+    const [a] = pairsToCost(wants, handwork, onLots([['a/2', 9]]), shelf, gramPrices);
     expect(a!.priceOf(2)).toEqual({ centsPerG: 0, from: 'unknown' });
   });
 
   it('a pair costs its whole work, begun or not, and its own yarn', () => {
-    const [a, b] = pairsToCost(wants, handwork, new Map(), shelf, gramPrices);
+    const [a, b] = pairsToCost(wants, handwork, onLots([]), shelf, gramPrices);
     expect(a!.minutes).toBeCloseTo(220.41, 2);
     expect(b!.minutes).toBe(a!.minutes);
     expect(a!.yarn.map((each) => each.yarnColourId)).toEqual([1, 2]);

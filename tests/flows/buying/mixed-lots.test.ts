@@ -1,11 +1,14 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { listCurrentPairColours, listCurrentPairs } from '#db/stores/batch.ts';
-import { listBalls, listReservations } from '#db/stores/shelf.ts';
+import { listBalls, listReservations, moveBall } from '#db/stores/shelf.ts';
 import { setSetting } from '#db/stores/workshop.ts';
 import { unuseYarn, useYarn } from '#flows/batch/allot-yarn.ts';
 import { startBatch } from '#flows/batch/start-batch.ts';
 import { readPairs } from '#flows/batch/started-pairs.ts';
+import { orderBasket } from '#flows/buying/order-basket.ts';
 import { readDyeLots } from '#flows/buying/read-dye-lots.ts';
+import { findPurchaseView } from '#flows/buying/read-purchases.ts';
+import { saveOffer } from '#flows/buying/save-prices.ts';
 import { readPlan } from '#flows/read-plan.ts';
 import { addSeason } from '#tests/support/season.ts';
 import { addLot, addOrder, addOutlet, lineOf, openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
@@ -56,6 +59,44 @@ describe('rests of several lots', () => {
     const dyeLots = readDyeLots(await plan()).find(({ colour }) => colour.id === oatId)!;
     expect(dyeLots.mixing).toBe(1);
     for (const { usedG, freeG } of dyeLots.lots) expect(usedG).toBeLessThanOrEqual(freeG + 1e-9);
+  });
+
+  it('cost what they cost by weight, before the pair is begun and after', async () => {
+    await letMix();
+    const current = await plan();
+    const [parts] = await mixedParts();
+    // Nine euros were paid for each: 15 cents a gram for the 60 g, 12.857 for the 70 g.
+    const centsPerG = new Map([
+      ['oat 60', 900 / 60],
+      ['oat 70', 900 / 70],
+    ]);
+    const dyeLotOf = new Map(current.rows.lots.map(({ id, dyeLot }) => [id, dyeLot!]));
+    const mixedMg = parts!.reduce((sum, { mg }) => sum + mg, 0);
+    const cents = parts!.reduce((sum, { lotId, mg }) => sum + mg * centsPerG.get(dyeLotOf.get(lotId)!)!, 0) / mixedMg;
+    const gift = current.plan.wanted.pairs.find(({ orderId }) => orderId === giftOrderId)!;
+    const grams = current.plan.handwork.yarnOf(gift.kind, 1).find(({ yarnColourId }) => yarnColourId === oatId)!.grams;
+    const yarnCents = async (key: string) =>
+      (await plan()).plan.costs.pairs.find((pair) => pair.key === key)!.cost.yarnCents;
+    expect(Math.abs((await yarnCents(gift.key)) - grams * cents)).toBeLessThanOrEqual(0.5);
+    const wish = { name: 'Gifts', orderIds: [giftOrderId], withSpares: false, revision: current.rows.revision };
+    expect((await startBatch(workshop, current, wish)).ok).toBe(true);
+    const begun = (await plan()).plan.wanted.pairs.find(({ started }) => started !== null)!;
+    expect(Math.abs((await yarnCents(begun.key)) - grams * cents)).toBeLessThanOrEqual(0.5);
+  });
+
+  it('may be on their way: the pair then waits for that parcel', async () => {
+    await letMix();
+    const gone = (await workshop.store.read((db) => listBalls(db))).find(({ massMg }) => massMg === 70_000)!;
+    const lost = { ballId: gone.id, changeMg: -70_000, reason: 'lost' as const, day: '2026-11-25' };
+    await workshop.store.write('test: lost', (tx) => moveBall(tx, lost));
+    const pack = { ballMg: 70_000, ballsPerPack: 1, priceCents: 600, stockPacks: null };
+    await saveOffer(workshop, 2, pack, undefined);
+    const days = { orderedDay: '2026-11-25', expectedDay: '2026-11-29' };
+    const packs = [{ offerId: 2, packs: 1, priceCents: 600 }];
+    const id = await orderBasket(workshop, { supplierId: 1, ...days, shippingCents: 0, offCents: 0, packs });
+    expect(await mixedParts()).toHaveLength(1);
+    const { waitingOrders } = findPurchaseView(await plan(), id);
+    expect(waitingOrders.map((order) => order.id)).toContain(giftOrderId);
   });
 
   it('are frozen as a row for each lot, reserved, used in their share, and given back', async () => {
