@@ -34,6 +34,18 @@ function mostOff({ breaks = [] }: Supplier): number {
   return breaks.reduce((most, each) => Math.max(most, each.offRatio), 0);
 }
 
+/** Into how many parts a minor unit falls by a share, tried from few to many; a share of none of these counts as the last. */
+const partsOfUnit = [1, 2, 4, 5, 10, 20, 25, 40, 50, 100, 200, 250, 500, 1000, 2000, 2500, 5000, 10_000];
+
+/**
+ * What lifts a share of a whole amount to its rounding, half down, when a whole number may be at most that. It lies midway
+ * between the nearest two shares that may not be taken for each other: what the solver's arithmetic misses is less.
+ */
+function liftOf(offRatio: number): number {
+  const isWhole = (parts: number) => Math.abs(offRatio * parts - Math.round(offRatio * parts)) < 1e-9;
+  return 0.5 - 1 / (4 * (partsOfUnit.find(isWhole) ?? partsOfUnit.at(-1)!));
+}
+
 function gcdOf(values: readonly number[]): number {
   return values.reduce((a, b) => {
     let [larger, smaller] = [a, b];
@@ -188,7 +200,7 @@ export function purchaseModel(problem: BuyingProblem, knownCents: number): Purch
         [value, 1],
         [isReached, -each.fromCents],
       ]);
-      return { ...each, isReached, value };
+      return { ...each, isReached, value, lift: liftOf(each.offRatio) };
     });
     let off: number | null = null;
     if (steps.length > 0) {
@@ -199,7 +211,7 @@ export function purchaseModel(problem: BuyingProblem, knownCents: number): Purch
       addRow(-infinite, 0, [
         [off, 1],
         ...steps.map((step): Term => [step.value, -step.offRatio]),
-        ...steps.map((step): Term => [step.isReached, -0.4999]),
+        ...steps.map((step): Term => [step.isReached, -step.lift]),
       ]);
     }
     return { supplier, goods, isOpen, isFree, steps, off };
@@ -236,7 +248,7 @@ export function purchaseModel(problem: BuyingProblem, knownCents: number): Purch
       if (!reached || off === null) continue;
       values[reached.isReached] = 1;
       values[reached.value] = cents;
-      values[off] = Math.floor(cents * reached.offRatio + 0.4999);
+      values[off] = Math.floor(cents * reached.offRatio + reached.lift);
     }
     return values;
   }

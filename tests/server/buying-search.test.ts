@@ -4,6 +4,7 @@ import { listAnswers } from '#db/stores/workshop.ts';
 import { readPlan } from '#flows/read-plan.ts';
 import { createApp } from '#server/app.ts';
 import { createSolver, type Solver } from '#solver/solver.ts';
+import { brokenWorker } from '#tests/support/broken-worker.ts';
 import { addCoupledSeason } from '#tests/support/coupled-season.ts';
 import { postForm } from '#tests/support/form.ts';
 import { addSeason } from '#tests/support/season.ts';
@@ -93,7 +94,7 @@ describe('a list that may not be the cheapest', () => {
   });
 
   it('stays as it is when the worker breaks', async () => {
-    serve({ script: new URL('../support/worker-crashing.mjs', import.meta.url) });
+    serve({ scripts: brokenWorker('worker-crashing') });
     await addCoupledSeason(workshop);
     const own = await lists();
     await page('/buying');
@@ -105,7 +106,7 @@ describe('a list that may not be the cheapest', () => {
   });
 
   it('says how much could be saved when time runs out', async () => {
-    serve({ script: new URL('../support/worker-silent.mjs', import.meta.url), graceMs: -2400 });
+    serve({ scripts: brokenWorker('worker-silent'), graceMs: -2100 });
     await addCoupledSeason(workshop);
     await page('/buying');
     await waitUntilEnded();

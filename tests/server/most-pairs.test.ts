@@ -36,7 +36,13 @@ const query = (fields: Fields) =>
   new URLSearchParams(Object.entries(fields).flatMap(([name, value]) => [value].flat().map((each) => [name, each])));
 const answerTo = (fields: Fields) => opened.app.request(`/shelf/most-pairs?${query(fields)}`);
 const orders = () => opened.workshop.store.read((db) => listOrders(db));
-const revisionIn = (page: string) => /name="revision" value="(\d+)"/.exec(page)![1]!;
+const hidden = (page: string, name: string) => new RegExp(`name="${name}" value="([^"]*)"`).exec(page)![1]!;
+/** What the form that makes a batch sends of the answer it stands beside. */
+const seenIn = (page: string) => ({
+  revision: hidden(page, 'revision'),
+  question: hidden(page, 'question'),
+  made: hidden(page, 'made'),
+});
 const pairsIn = (page: string) => Number(/<h1[^>]*>(\d+) pairs? from this shelf/.exec(page)![1]);
 const plain = (page: string) => page.replace(/<svg.*?<\/svg>|<[^>]+>/gs, ' ').replace(/\s+/g, ' ');
 
@@ -115,7 +121,7 @@ describe('GET /shelf/most-pairs', () => {
   it('leaves what agreed orders will take', async () => {
     await fillShelf();
     const before = await (await answerTo(asked())).text();
-    await postForm(opened.app, '/shelf/most-pairs', { ...asked(), outlet: '4', due: '', revision: revisionIn(before) });
+    await postForm(opened.app, '/shelf/most-pairs', { ...asked(), outlet: '4', due: '', ...seenIn(before) });
     const rest = await (await answerTo(asked())).text();
     expect(pairsIn(rest)).toBe(0);
     expect(pairsIn(await (await answerTo({ ...asked(), leave: 'begun' })).text())).toBe(pairsIn(before));
@@ -128,7 +134,7 @@ describe('POST /shelf/most-pairs', () => {
     const page = await (await answerTo(asked())).text();
     // Gifts lead.
     expect(page).toMatch(/<select[^>]*name="outlet"[^>]*><option value="(\d+)"[^>]*>Gifts/);
-    const fields = { ...asked(), outlet: '4', due: '2026-12-20', revision: revisionIn(page) };
+    const fields = { ...asked(), outlet: '4', due: '2026-12-20', ...seenIn(page) };
     const made = await postForm(opened.app, '/shelf/most-pairs', fields);
     expect([made.status, made.headers.get('location')]).toEqual([303, '/batch?made=1']);
     const again = await postForm(opened.app, '/shelf/most-pairs', fields);
@@ -147,7 +153,7 @@ describe('POST /shelf/most-pairs', () => {
     await fillShelf();
     const page = await (await answerTo(asked())).text();
     await fillShelf();
-    const fields = { ...asked(), outlet: '4', due: '', revision: revisionIn(page) };
+    const fields = { ...asked(), outlet: '4', due: '', ...seenIn(page) };
     const answer = await postForm(opened.app, '/shelf/most-pairs', fields);
     expect(answer.status).toBe(422);
     const now = await answer.text();
@@ -164,7 +170,7 @@ describe('POST /shelf/most-pairs', () => {
   ])('refuses %o', async (wrong, sentence) => {
     await fillShelf();
     const page = await (await answerTo(asked())).text();
-    const fields = { ...asked(), outlet: '4', due: '', revision: revisionIn(page), ...wrong };
+    const fields = { ...asked(), outlet: '4', due: '', ...seenIn(page), ...wrong };
     const answer = await postForm(opened.app, '/shelf/most-pairs', fields);
     expect(answer.status).toBe(422);
     expect(await answer.text()).toContain(sentence);

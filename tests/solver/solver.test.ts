@@ -2,6 +2,7 @@ import { afterAll, afterEach, describe, expect, it } from 'vitest';
 import { buyYarn } from '#core/buying/buy-yarn.ts';
 import { narrowProblem } from '#core/buying/problem.ts';
 import { createSolver, type Solver } from '#solver/solver.ts';
+import { brokenWorker } from '#tests/support/broken-worker.ts';
 import { randomPurchase } from '#tests/support/purchase-cases.ts';
 import { expectEqualToEnumeration, expectSound, rules } from '#tests/support/solve-cases.ts';
 
@@ -24,27 +25,26 @@ describe('a search that does not come to its end', () => {
   const problem = narrowProblem({ ...made, options: rules[0]! }, own.uncovered);
   let solver: Solver;
   afterEach(() => solver.close());
-  const script = (name: string) => new URL(`../support/${name}.mjs`, import.meta.url);
 
   it('is out of time at its deadline, with a list and a bound', async () => {
     solver = createSolver();
-    const { how, list } = await solver.search(problem, own, 1).ended;
+    const { how, list } = await solver.searchList(problem, own, 1).ended;
     expect(how).toBe('outOfTime');
     expect(list.totalCents).toBeLessThanOrEqual(own.totalCents);
     expect(list.boundCents).toBeGreaterThanOrEqual(own.boundCents);
   });
 
   it('is ended as a last resort when the worker does not hear', async () => {
-    solver = createSolver({ script: script('worker-silent'), graceMs: 50 });
-    const end = await solver.search(problem, own, 50).ended;
+    solver = createSolver({ scripts: brokenWorker('worker-silent'), graceMs: 50 });
+    const end = await solver.searchList(problem, own, 50).ended;
     expect(end.how).toBe('outOfTime');
     expect(end.list.totalCents).toBe(own.totalCents);
   });
 
   it('is stopped while it looks and while it waits', async () => {
     solver = createSolver();
-    const first = solver.search(problem, own, 60_000);
-    const second = solver.search(problem, own, 60_000);
+    const first = solver.searchList(problem, own, 60_000);
+    const second = solver.searchList(problem, own, 60_000);
     expect(second.isWaiting()).toBe(true);
     second.stop();
     expect((await second.ended).how).toBe('stopped');
@@ -53,8 +53,8 @@ describe('a search that does not come to its end', () => {
   });
 
   it('fails with our own list when the worker breaks, and the next search gets a new worker', async () => {
-    solver = createSolver({ script: script('worker-crashing') });
-    for (const search of [solver.search(problem, own), solver.search(problem, own)]) {
+    solver = createSolver({ scripts: brokenWorker('worker-crashing') });
+    for (const search of [solver.searchList(problem, own), solver.searchList(problem, own)]) {
       expect(await search.ended).toMatchObject({ how: 'failed', list: { totalCents: own.totalCents } });
     }
   });

@@ -24,7 +24,7 @@ const browserSetUp = '../../tests/support/chromium.mjs';
 const rules: readonly ImportRule[] = [
   { of: /^src\/core\/shared\/calendar\.ts$/, may: [under('#core/'), only('date-fns')] },
   { of: /^src\/core\//, may: [under('#core/')] },
-  { of: /^src\/solver\/worker\./, may: [under('#core/', '#solver/'), only('highs'), node] },
+  { of: /^src\/solver\/[a-z]+-worker\.mjs$/, may: [under('#core/', '#solver/'), only('highs', 'tsx'), node] },
   { of: /^src\/solver\//, may: [under('#core/', '#solver/'), node] },
   { of: /^src\/flows\//, may: [under('#core/', '#db/', '#flows/', '#solver/'), only('node:crypto', 'csv-parse')] },
   { of: /^src\/commands\/setup\.mjs$/, may: [node, (from) => from === browserSetUp] },

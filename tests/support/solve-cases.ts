@@ -30,7 +30,7 @@ export async function expectEqualToEnumeration(solver: Solver, seed: number): Pr
     boundCents: 0,
     isProvenCheapest: false,
   };
-  const { list, how } = await solver.search(problem, unknown, 20_000).ended;
+  const { list, how } = await solver.searchList(problem, unknown, 20_000).ended;
   expect({ seed, how }).toEqual({ seed, how: 'proven' });
   const { needs, suppliers, offers } = problem;
   expect(checkList(list, needs, suppliers, offers, options)).toEqual([]);
@@ -49,7 +49,7 @@ export async function expectSound(solver: Solver, seed: number): Promise<boolean
   const options = rules[0]!;
   const own = buyYarn(made.needs, made.suppliers, made.offers, options);
   const problem = narrowProblem({ ...made, options }, own.uncovered);
-  const { list } = await solver.search(problem, own).ended;
+  const { list } = await solver.searchList(problem, own).ended;
   const { needs, suppliers, offers } = problem;
   expect(checkList(list, needs, suppliers, offers, options)).toEqual([]);
   expect(list.totalCents).toBeLessThanOrEqual(own.totalCents);

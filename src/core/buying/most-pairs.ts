@@ -1,9 +1,6 @@
+import { countPairs, type MadePairs } from '#core/buying/count-pairs.ts';
 import { type SearchResult, searchPairs } from '#core/buying/pair-search.ts';
 import { type ShelfQuestion, type Way, waysOf } from '#core/buying/pair-ways.ts';
-import { requireAbove0 } from '#core/shared/check.ts';
-
-/** Like pairs of the answer: a kind, and the lot of each of its colours in the order of its needs. */
-export type MadePairs = { readonly kind: number; readonly lotIds: readonly number[]; readonly count: number };
 
 /** A size whose least cannot be met, and why: no lot has enough for one pair, it is too many by itself, or with the others. */
 export type ShortSize = {
@@ -11,7 +8,7 @@ export type ShortSize = {
   readonly least: number;
   readonly made: number;
   readonly why: 'no lot' | 'alone' | 'together';
-  /** Pairs of this size if no other were made. */
+  /** Pairs of this size if no other were made: what it can be at most where that is the reason, else what was found. */
   readonly mostAlone: number;
 };
 
@@ -26,6 +23,8 @@ export type MostPairs = {
   readonly isBest: boolean;
   readonly short: readonly ShortSize[];
   readonly usedMg: ReadonlyMap<number, number>;
+  /** Numbers touched to find it. */
+  readonly steps: number;
 };
 
 export type SearchLimits = {
@@ -34,7 +33,7 @@ export type SearchLimits = {
 };
 
 /** About half a second on a small machine. Our own choice. */
-export const usualSteps: SearchLimits = { mostSteps: 40_000_000 };
+export const usualSteps: SearchLimits = { mostSteps: 200_000_000 };
 const stepsOfPart = 4_000_000;
 const mostExchanges = 400;
 
@@ -60,7 +59,7 @@ export function findMostPairs(
   const ways = waysOf(question);
   const found = searchPairs(question, ways, limits.mostSteps, countsFrom(question, ways, start));
   const counts = useEarlierLots(question, ways, found.counts);
-  return answerOf(question, ways, { ...found, counts });
+  return answerOf(question, ways, { ...found, counts }, Math.min(stepsOfPart, limits.mostSteps));
 }
 
 const wayKey = (kind: number, lotIds: readonly number[]) => `${kind}/${lotIds.join('/')}`;
@@ -120,89 +119,49 @@ function useEarlierLots({ lots }: ShelfQuestion, ways: readonly Way[], found: In
   return counts;
 }
 
-function answerOf(question: ShelfQuestion, ways: readonly Way[], found: SearchResult): MostPairs {
+function answerOf(
+  question: ShelfQuestion,
+  ways: readonly Way[],
+  found: SearchResult,
+  mostStepsOfPart: number,
+): MostPairs {
   const { lots, sizes } = question;
-  const made: MadePairs[] = [];
-  const usedMg = new Map<number, number>();
-  const ofSize = sizes.map(() => 0);
-  let value = 0;
-  for (const [column, count] of found.counts.entries()) {
-    if (count === 0) continue;
-    const way = ways[column]!;
-    made.push({ kind: way.kind, lotIds: way.takes.map(({ lot }) => lots[lot]!.id), count });
-    for (const { lot, mg } of way.takes) {
-      const { id } = lots[lot]!;
-      usedMg.set(id, (usedMg.get(id) ?? 0) + mg * count);
-    }
-    ofSize[way.size]! += count;
-    value += count * way.value;
-  }
+  const made = [...found.counts.entries()].flatMap(([column, count]): MadePairs[] => {
+    const { kind, takes } = ways[column]!;
+    return count === 0 ? [] : [{ kind, lotIds: takes.map(({ lot }) => lots[lot]!.id), count }];
+  });
+  const counted = countPairs(question, made);
+  if (!counted) throw new Error('findMostPairs: the search put more on the shelf than it holds');
+  let { steps } = found;
+  const searchPart = (part: ShelfQuestion): SearchResult => {
+    const result = searchPairs(part, waysOf(part), mostStepsOfPart);
+    steps += result.steps;
+    return result;
+  };
   const short = sizes.flatMap(({ least }, size): ShortSize[] => {
-    const own = ofSize[size]!;
+    const own = counted.ofSize[size]!;
     if (own >= least) return [];
-    if (!ways.some((way) => way.size === size)) return [{ size, least, made: own, why: 'no lot', mostAlone: 0 }];
-    const mostAlone = mostOfSize(question, size);
-    return [{ size, least, made: own, why: mostAlone < least ? 'alone' : 'together', mostAlone }];
+    const ofOne = { size, least, made: own };
+    if (!ways.some((way) => way.size === size)) return [{ ...ofOne, why: 'no lot', mostAlone: 0 }];
+    const { score, bound } = searchPart(aloneOf(question, size));
+    return [
+      bound < least ? { ...ofOne, why: 'alone', mostAlone: bound } : { ...ofOne, why: 'together', mostAlone: score },
+    ];
   });
   // The score counts what leasts want first: what it can at most be beyond that is the most the pairs can be worth.
-  const wanted = found.leastWorth * sizes.reduce((sum, { least }, size) => sum + Math.min(least, ofSize[size]!), 0);
-  const above = found.bound - wanted;
-  const mostValue = above < found.leastWorth ? above : mostWithoutLeast(question, ways);
+  const above = found.bound - found.leastWorth * counted.wanted;
+  const withoutLeast = () => ({ ...question, sizes: sizes.map(({ most }) => ({ least: 0, most })) });
+  const mostValue = above < found.leastWorth ? above : searchPart(withoutLeast()).bound;
+  const { pairs, value, usedMg } = counted;
   return {
-    made,
-    pairs: ofSize.reduce((sum, count) => sum + count, 0),
-    value,
+    ...{ made, pairs, value, usedMg, short, steps },
     mostValue: Math.max(value, mostValue),
     isBest: found.score === found.bound,
-    short,
-    usedMg,
   };
 }
 
-function mostOfSize(question: ShelfQuestion, size: number): number {
+/** The same shelf for one size alone. */
+function aloneOf(question: ShelfQuestion, size: number): ShelfQuestion {
   const kinds = question.kinds.filter((kind) => kind.size === size).map((kind) => ({ ...kind, size: 0, value: 1 }));
-  const alone = { ...question, kinds, sizes: [{ least: 0, most: question.sizes[size]!.most }] };
-  return searchPairs(alone, waysOf(alone), stepsOfPart).score;
-}
-
-function mostWithoutLeast(question: ShelfQuestion, ways: readonly Way[]): number {
-  const sizes = question.sizes.map(({ most }) => ({ least: 0, most }));
-  return searchPairs({ ...question, sizes }, ways, stepsOfPart).bound;
-}
-
-/** A ball that might be bought: it comes as a lot of its own. */
-export type Ball = { readonly yarnColourId: number; readonly mg: number };
-
-/** What one ball more of a colour would add: `atLeast` was found, `atMost` is the end of it. */
-export type OneMoreBall = {
-  readonly yarnColourId: number;
-  readonly atLeast: number;
-  readonly atMost: number;
-};
-
-/**
- * What one more ball of each colour would add to the pairs of an answer. The ball is another dye lot, so no pair mixes it
- * with what is there in one colour.
- *
- * @param answer of the same question
- * @param balls one a colour, mg above 0
- * @param limits how long to search for each
- * @returns one entry a ball, in their order; never below 0
- * @example oneMoreBall({ lots: [], kinds: [{ size: 0, needs: [{ yarnColourId: 1, mg: 30 }] }], sizes: [{ least: 0, most: 9 }] }, findMostPairs({ lots: [], kinds: [], sizes: [] }), [{ yarnColourId: 1, mg: 70 }]) // => [{ yarnColourId: 1, atLeast: 2, atMost: 2 }]
- */
-export function oneMoreBall(
-  question: ShelfQuestion,
-  answer: Pick<MostPairs, 'made' | 'pairs'>,
-  balls: readonly Ball[],
-  limits: SearchLimits = { mostSteps: stepsOfPart },
-): readonly OneMoreBall[] {
-  const newId = 1 + Math.max(0, ...question.lots.map((lot) => lot.id));
-  return balls.map(({ yarnColourId, mg }) => {
-    requireAbove0('oneMoreBall: balls.mg', mg);
-    const lots = [...question.lots, { id: newId, yarnColourId, freeMg: mg }];
-    const counted = { ...question, lots, kinds: question.kinds.map((kind) => ({ ...kind, value: 1 })) };
-    const more = findMostPairs(counted, limits, answer.made);
-    const atLeast = Math.max(0, more.pairs - answer.pairs);
-    return { yarnColourId, atLeast, atMost: Math.max(atLeast, more.mostValue - answer.pairs) };
-  });
+  return { ...question, kinds, sizes: [{ least: 0, most: question.sizes[size]!.most }] };
 }

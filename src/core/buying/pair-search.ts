@@ -11,6 +11,8 @@ export type SearchResult = {
   readonly bound: number;
   /** What one pair of a size's least counts for; more than all that the pairs are worth together. */
   readonly leastWorth: number;
+  /** Numbers touched. */
+  readonly steps: number;
 };
 
 /** A limit that is broken by less than this is no reason to cut. */
@@ -20,12 +22,17 @@ const mostCutsARound = 24;
 /** Amounts nearer than this to a whole number are that number. */
 const nearly = 1e-6;
 
+/** What it takes to set a problem up, for each way. */
+const stepsOfWay = 100;
+
 type Problem = {
   readonly ways: readonly Way[];
   readonly freeMg: Float64Array;
   readonly least: readonly number[];
   readonly mostOfSize: readonly number[];
   readonly leastWorth: number;
+  /** What no answer is worth more than, by the lightest pair on each lot alone. */
+  readonly mostScore: number;
   /** Of each column: ways first, then one for each size's least. */
   readonly worth: readonly number[];
   readonly most: readonly number[];
@@ -72,9 +79,11 @@ function problemOf(
     mostPairs,
     mostOfSize.reduce((sum, each) => sum + each, 0),
   );
-  const leastWorth = worthOfLeast ?? 1 + mostPairs * ways.reduce((value, way) => Math.max(value, way.value), 0);
+  const mostWorth = mostPairs * ways.reduce((value, way) => Math.max(value, way.value), 0);
+  const leastWorth = worthOfLeast ?? 1 + mostWorth;
+  const mostScore = mostWorth + leastWorth * least.reduce((sum, each) => sum + each, 0);
   return {
-    ...{ ways, freeMg, least, mostOfSize, leastWorth, wanting, bySize },
+    ...{ ways, freeMg, least, mostOfSize, leastWorth, mostScore, wanting, bySize },
     worth: [...ways.map((way) => way.value), ...wanting.map(() => leastWorth)],
     most: [...most, ...wanting.map((size) => least[size]!)],
     groups: [...bySize, ...byLot, ...likes.flatMap((like) => [...like.values()]), ...ways.map((_, column) => [column])],
@@ -266,14 +275,15 @@ type Node = { readonly tableau: Tableau; readonly limit: Limit | null; readonly 
 const floorOf = ({ worth, most }: Problem, tableau: Tableau): number =>
   Math.floor(boundOf(worth, most, tableau.limits, tableau.prices()) + nearly);
 
-/** The relaxed problem with cuts, and what it says is the most. */
+/** The relaxed problem with cuts, and what it says is the most; as far as the steps last. */
 function rootOf(problem: Problem, order: readonly number[], found: Found, work: Work): Node {
   const tableau = relaxed(problem);
-  tableau.improve();
-  let bound = floorOf(problem, tableau);
-  for (let round = 0; round < mostCutRounds && bound > found.score; round += 1) {
+  tableau.steps += stepsOfWay * problem.ways.length;
+  tableau.improve(work.most);
+  let bound = Math.min(problem.mostScore, floorOf(problem, tableau));
+  for (let round = 0; round < mostCutRounds && bound > found.score && tableau.steps < work.most; round += 1) {
     const amounts = tableau.amounts();
-    work.steps += 4 * problem.ways.length;
+    tableau.steps += 4 * problem.ways.length;
     take(found, rounded(problem, amounts, order));
     const cuts = bound > found.score ? cutsFor(problem, amounts) : [];
     if (cuts.length === 0) break;
@@ -281,6 +291,8 @@ function rootOf(problem: Problem, order: readonly number[], found: Found, work: 
     tableau.repair();
     bound = Math.min(bound, floorOf(problem, tableau));
   }
+  work.steps += tableau.steps;
+  tableau.steps = 0;
   return { tableau, limit: null, bound };
 }
 
@@ -367,7 +379,7 @@ function searchParts(problem: Problem, order: readonly number[], bound: number, 
     const ownOrder = [...columns.keys()];
     const root = rootOf(own, ownOrder, inside, limit);
     if (root.bound > before) branchAndBound(own, root, ownOrder, inside, limit);
-    work.steps += limit.steps + root.tableau.steps + 8 * ways.length + 60 * columns.length;
+    work.steps += limit.steps + 8 * ways.length;
     if (inside.score < before) continue;
     for (const [at, pairs] of inside.shelf.counts.entries()) if (pairs > 0) rest.add(columns[at]!, pairs);
     if (rest.score() >= found.score) Object.assign(found, { shelf: rest, score: rest.score() });
@@ -401,11 +413,11 @@ export function searchPairs(
     take(found, fill(given, order));
   }
   let bound = 0;
+  const work: Work = { steps: 0, most: mostSteps };
   if (ways.length > 0) {
-    const work: Work = { steps: 0, most: mostSteps };
     const root = rootOf(problem, order, found, work);
     bound = root.bound;
-    const parts: Work = { steps: 0, most: mostSteps / 2 };
+    const parts: Work = { steps: 0, most: (mostSteps - work.steps) / 2 };
     searchParts(problem, order, bound, found, parts);
     work.steps += parts.steps;
     bound = branchAndBound(problem, root, order, found, work);
@@ -415,5 +427,6 @@ export function searchPairs(
     score: found.score,
     bound: Math.max(found.score, bound),
     leastWorth: problem.leastWorth,
+    steps: work.steps,
   };
 }

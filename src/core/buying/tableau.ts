@@ -24,8 +24,8 @@ export type Tableau = {
   steps: number;
   /** Adds a limit; `repair` makes the amounts keep it. */
   addLimit(limit: Limit): void;
-  /** Greatest worth, from amounts that keep every limit. */
-  improve(): void;
+  /** Greatest worth, from amounts that keep every limit; left as it is when so many steps are done. */
+  improve(mostSteps?: number): void;
   /** Amounts that keep every limit again; false when there are none. */
   repair(): boolean;
   amounts(): Float64Array;
@@ -76,7 +76,7 @@ function tableauOf(state: State): Tableau {
       state.steps = steps;
     },
     addLimit: (limit) => addLimit(state, limit),
-    improve: () => improve(state),
+    improve: (mostSteps = Number.POSITIVE_INFINITY) => improve(state, mostSteps),
     repair: () => repair(state),
     amounts: () => amountsOf(state),
     prices: () => pricesOf(state),
@@ -134,10 +134,10 @@ function exchange(state: State, at: number, column: number): void {
   outside[column] = leaving;
 }
 
-function improve(state: State): void {
+function improve(state: State, mostSteps: number): void {
   const { width, rows, inside, outside } = state;
   const goal = rows[0]!;
-  for (let pivots = 0; pivots < mostPivots; pivots += 1) {
+  for (let pivots = 0; pivots < mostPivots && state.steps < mostSteps; pivots += 1) {
     let column = -1;
     for (let each = 0; each < width; each += 1) {
       if (goal[each]! >= -tolerance) continue;

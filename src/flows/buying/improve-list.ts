@@ -3,7 +3,8 @@ import type { Workshop } from '#db/open.ts';
 import { forgetOldAnswers, saveAnswer } from '#db/stores/workshop.ts';
 import { answerJson } from '#flows/buying/terms-of.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
-import { createSolver, type Search, type SearchEnd, type Solver } from '#solver/solver.ts';
+import type { ListEnd, ListSearch as SolverSearch } from '#solver/lists.ts';
+import { type Solver, usualSolver } from '#solver/solver.ts';
 
 export type { Solver } from '#solver/solver.ts';
 
@@ -19,15 +20,12 @@ export type ListSearch = {
 
 export type ListSearches = Readonly<Record<ListName, ListSearch | null>>;
 
-type Entry = { readonly search: Search; how: SearchEnd['how'] | null; done: Promise<void> };
+type Entry = { readonly search: SolverSearch; how: ListEnd['how'] | null; done: Promise<void> };
 
 const listNames: readonly ListName[] = ['likely', 'safe'];
 /** A longer look, when somebody asks for it. */
 const longerMs = 20_000;
 const mostAnswers = 40;
-
-/** The solver of this program; it starts its worker at first need. */
-export const usualSolver = createSolver();
 
 // Searches of this run by their problem; what they found is in the table of answers.
 const searches = new WeakMap<Workshop, Map<string, Entry>>();
@@ -41,7 +39,7 @@ function entriesOf(workshop: Workshop): Map<string, Entry> {
 }
 
 /** Keeps what was found, so that the next plan uses it. */
-async function keepAnswer({ store }: Workshop, key: string, { list }: SearchEnd): Promise<void> {
+async function keepAnswer({ store }: Workshop, key: string, { list }: ListEnd): Promise<void> {
   const packs = list.baskets.flatMap((basket) =>
     basket.lines.map(({ offerId, packs: count }) => ({ offerId, packs: count })),
   );
@@ -74,7 +72,11 @@ function begin(workshop: Workshop, workshopPlan: WorkshopPlan, name: ListName, s
   const key = problemKey(problem);
   const entries = entriesOf(workshop);
   if (entries.get(key)?.how === null) return;
-  const entry: Entry = { search: solver.search(problem, lists[name], deadlineMs), how: null, done: Promise.resolve() };
+  const entry: Entry = {
+    search: solver.searchList(problem, lists[name], deadlineMs),
+    how: null,
+    done: Promise.resolve(),
+  };
   entries.delete(key);
   entries.set(key, entry);
   // The oldest that have ended are forgotten.

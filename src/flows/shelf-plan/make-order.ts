@@ -7,8 +7,9 @@ import { findAnswer, readState, saveAnswer } from '#db/stores/workshop.ts';
 import type { LineEntry } from '#flows/orders/entries.ts';
 import { newLinesOf } from '#flows/orders/stored-line.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
+import { changedSince } from '#flows/shelf-plan/plan-from-shelf.ts';
 
-/** The state of the workshop that an answer was found in. */
+/** The state of the workshop that the lines were made in. */
 export type SeenState = { readonly born: string; readonly revision: number };
 
 export type ShelfOrder = {
@@ -26,16 +27,14 @@ export async function findMade(workshop: Workshop, pressed: string): Promise<num
   return row ? Number(row.answerJson) : null;
 }
 
-/** Makes the pairs of an answer an order, unless something changed since the answer was shown. @returns the order's id */
+/** Makes the pairs of an answer an order, unless something changed since its lines were made. @returns the order's id */
 export async function makeOrder(workshop: Workshop, wish: ShelfOrder, today: Day): Promise<Result<number>> {
   return await workshop.store.write('shelf: order pairs for the shelf’s yarn', async (tx) => {
     const before = await findAnswer(tx, wish.pressed);
     if (before) return succeed(Number(before.answerJson));
     const { born, revision } = await readState(tx);
     if (born !== wish.seen.born || revision !== wish.seen.revision) {
-      const message =
-        'Something in the workshop changed since you looked. This is the answer now: look at it, then make it a batch.';
-      return refuse({ code: 'changedSince', path: 'outlet', message });
+      return refuse({ code: 'changedSince', path: 'outlet', message: changedSince });
     }
     const order = await createOrder(tx, {
       customerId: null,

@@ -1,13 +1,16 @@
-import { findMostPairs, type MostPairs, type OneMoreBall, oneMoreBall } from '#core/buying/most-pairs.ts';
-import { countWays, waysOf } from '#core/buying/pair-ways.ts';
+import { countPairs, type MadePairs } from '#core/buying/count-pairs.ts';
+import type { MostPairs } from '#core/buying/most-pairs.ts';
+import { shelfKey } from '#core/buying/one-more-ball.ts';
+import { countWays } from '#core/buying/pair-ways.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import type { LineEntry } from '#flows/orders/entries.ts';
 import type { KnownColour, KnownNames } from '#flows/orders/known-names.ts';
 import { lineEntryOf } from '#flows/orders/line-entry.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
+import type { AskedPairs, PairsFound } from '#flows/shelf-plan/search-pairs.ts';
 import { type AskedShelf, askShelf, rolesOfWish, type ShelfWish } from '#flows/shelf-plan/shelf-question.ts';
 
-/** The search would take too long with more. Our own choice. */
+/** The page would take too long with more. Our own choice. */
 const mostWays = 8000;
 const mostBalls = 16;
 
@@ -51,9 +54,22 @@ export type ShelfAnswer = {
     readonly atLeast: number;
     readonly atMost: number;
   }[];
+  /** Whether every ball was looked at. */
+  readonly hasBalls: boolean;
   readonly ends: readonly EndUse[];
-  readonly lines: readonly LineEntry[];
+  readonly state: PairsFound['state'];
+  /** The question and the pairs, for the form that makes them a batch. */
+  readonly seen: SeenPairs;
 };
+
+/** An answer as it was shown: the name of its question, and its pairs. */
+export type SeenPairs = { readonly question: string; readonly made: readonly MadePairs[] };
+
+/** What the shelf is asked for a wish, with what its kinds mean. */
+export type AskedWish = AskedShelf & AskedPairs;
+
+export const changedSince =
+  'Something in the workshop changed since you looked. This is the answer now: look at it, then make it a batch.';
 
 const colourById = (known: KnownNames) => new Map(known.colours.map((colour) => [colour.id, colour]));
 
@@ -111,9 +127,9 @@ function endsOf(parts: ReturnType<typeof partsOf>, lots: readonly LotUse[]): End
   });
 }
 
-function linesOf({ kinds }: AskedShelf, found: MostPairs, wish: ShelfWish): LineEntry[] {
+function linesOf({ kinds }: AskedShelf, made: readonly MadePairs[], wish: ShelfWish): LineEntry[] {
   const counts = new Map<number, number>();
-  for (const { kind, count } of found.made) counts.set(kind, (counts.get(kind) ?? 0) + count);
+  for (const { kind, count } of made) counts.set(kind, (counts.get(kind) ?? 0) + count);
   return [...counts].map(([kind, quantity]) => {
     const { size, colours } = kinds[kind]!;
     const { style, cuff } = wish;
@@ -123,39 +139,47 @@ function linesOf({ kinds }: AskedShelf, found: MostPairs, wish: ShelfWish): Line
 }
 
 /**
- * The most pairs that the shelf can make of what is wished, in words and as lines of an order.
+ * What the shelf is asked for a wish.
  *
  * @returns a problem where there are more choices than can be searched
  */
-export async function planFromShelf(
-  workshopPlan: WorkshopPlan,
-  known: KnownNames,
-  wish: ShelfWish,
-): Promise<Result<ShelfAnswer>> {
-  const { rows } = workshopPlan;
+export function askForWish(workshopPlan: WorkshopPlan, known: KnownNames, wish: ShelfWish): Result<AskedWish> {
   const colours = colourById(known);
-  const asked = askShelf(workshopPlan, colours, wish);
-  const { question, kinds } = asked;
-  if (countWays(question) > mostWays) {
+  const { question, kinds } = askShelf(workshopPlan, colours, wish);
+  const ways = countWays(question);
+  if (ways > mostWays) {
     const message =
       'There are too many colours and lots to try every pair of them. Tick fewer colours, or let fewer go together.';
     return refuse({ code: 'tooManyWays', path: 'together', message });
   }
-  const found = findMostPairs(question);
   const ticked = [...new Set(question.kinds.flatMap(({ needs }) => needs.map((need) => need.yarnColourId)))];
-  const ballMgOf = (id: number) => rows.yarns.find((yarn) => yarn.id === colours.get(id)!.yarnId)!.ballMg;
   // A ball is a lot more, and with it there are more ways.
-  const balls = waysOf(question).length > mostWays / 2 ? [] : ticked.slice(0, mostBalls);
-  const more: OneMoreBall[] = [];
-  for (const yarnColourId of balls) {
-    // Other pages are answered between one ball and the next.
-    await new Promise(setImmediate);
-    more.push(...oneMoreBall(question, found, [{ yarnColourId, mg: ballMgOf(yarnColourId) }]));
-  }
-  const lots = lotUses(workshopPlan, asked, found, known);
+  const balls = (ways > mostWays / 2 ? [] : ticked.slice(0, mostBalls)).map((yarnColourId) => ({
+    yarnColourId,
+    mg: ballMgOf(workshopPlan, colours, yarnColourId),
+  }));
+  return succeed({ question, kinds, balls });
+}
+
+function ballMgOf({ rows }: WorkshopPlan, colours: ReadonlyMap<number, KnownColour>, id: number): number {
+  return rows.yarns.find((yarn) => yarn.id === colours.get(id)!.yarnId)!.ballMg;
+}
+
+/** The most pairs that the shelf can make of what is wished, in words. */
+export function tellAnswer(
+  workshopPlan: WorkshopPlan,
+  known: KnownNames,
+  wish: ShelfWish,
+  asked: AskedWish,
+  { answer, more, state }: PairsFound,
+): ShelfAnswer {
+  const { rows } = workshopPlan;
+  const { question, kinds, balls } = asked;
+  const colours = colourById(known);
+  const lots = lotUses(workshopPlan, asked, answer, known);
   const lotOf = new Map(rows.lots.map((lot) => [lot.id, lot]));
   const wordsOf = new Map(wish.style.roles.map((role) => [role.name, role.words]));
-  const made = found.made.map(({ kind, lotIds, count }): PairsOfAnswer => {
+  const made = answer.made.map(({ kind, lotIds, count }): PairsOfAnswer => {
     const { size, colourOfRole } = kinds[kind]!;
     const lotOfColour = new Map(question.kinds[kind]!.needs.map((need, at) => [need.yarnColourId, lotIds[at]!]));
     const parts = [...colourOfRole].map(([role, id]) => {
@@ -164,21 +188,35 @@ export async function planFromShelf(
     });
     return { size: wish.sizes[size]!.words, count, parts };
   });
-  return succeed({
-    pairs: found.pairs,
-    mostPairs: found.mostValue,
-    isBest: found.isBest,
+  const added = more.flatMap((each, at) =>
+    each ? [{ ...each, colour: colours.get(each.yarnColourId)!, ballG: balls[at]!.mg / 1000 }] : [],
+  );
+  return {
+    pairs: answer.pairs,
+    mostPairs: answer.mostValue,
+    isBest: answer.isBest,
     made,
     lots,
-    short: found.short.map((each) => ({ ...each, words: wish.sizes[each.size]!.words })),
-    balls: more
-      .map(({ yarnColourId, ...rest }) => ({
-        ...rest,
-        colour: colours.get(yarnColourId)!,
-        ballG: ballMgOf(yarnColourId) / 1000,
-      }))
-      .sort((a, b) => b.atLeast - a.atLeast),
+    short: answer.short.map((each) => ({ ...each, words: wish.sizes[each.size]!.words })),
+    balls: added.sort((a, b) => b.atLeast - a.atLeast),
+    hasBalls: added.length === balls.length,
     ends: endsOf(partsOf(workshopPlan, known, wish), lots),
-    lines: linesOf(asked, found, wish),
-  });
+    state,
+    seen: { question: shelfKey(question, balls), made: answer.made },
+  };
+}
+
+/**
+ * The lines of an order for the pairs that were shown.
+ *
+ * @returns a problem where the shelf is asked something else by now, or cannot give these pairs
+ */
+export function linesOfSeen(asked: AskedWish, wish: ShelfWish, seen: SeenPairs | null): Result<readonly LineEntry[]> {
+  if (countWays(asked.question) === 0 || asked.question.sizes.every(({ most }) => most === 0)) {
+    const message = 'There is no pair to make of this. Change the sizes or the colours.';
+    return refuse({ code: 'noPairs', path: 'sizes', message });
+  }
+  const isSame = seen?.question === shelfKey(asked.question, asked.balls);
+  if (seen && isSame && countPairs(asked.question, seen.made)) return succeed(linesOf(asked, seen.made, wish));
+  return refuse({ code: 'changedSince', path: 'outlet', message: changedSince });
 }

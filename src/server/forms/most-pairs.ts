@@ -1,9 +1,18 @@
+import { z } from 'zod';
 import type { CuffWish } from '#core/batch/kinds.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import type { KnownNames, KnownStyle } from '#flows/orders/known-names.ts';
 import type { LastUsed } from '#flows/orders/last-used.ts';
+import type { SeenPairs } from '#flows/shelf-plan/plan-from-shelf.ts';
 import type { ShelfWish, SizeRow, Together } from '#flows/shelf-plan/shelf-question.ts';
-import { type FieldReader, type FormBody, type FormValues, readFields, valuesOf } from '#server/forms/fields.ts';
+import {
+  type FieldReader,
+  type FormBody,
+  type FormValues,
+  readFields,
+  textOf,
+  valuesOf,
+} from '#server/forms/fields.ts';
 import { finish, readStyleChoice } from '#server/forms/orders.ts';
 import { type GridFrame, readGridFrame } from '#server/forms/orders-grid.ts';
 
@@ -127,4 +136,27 @@ export function parsePressed(body: FormBody, outletIds: readonly number[]): Resu
     reader.optionalNumber('revision', { sentence: 'Find the most pairs again', least: 0, most: 1e12 }) ?? -1;
   const { problems } = reader;
   return problems.length > 0 ? refuse(...problems) : succeed({ outletId: outletId!, dueDay, revision });
+}
+
+/** Pairs as the form that makes them a batch carries them; what they mean is checked against the question. */
+export function writeSeen({ made }: SeenPairs): string {
+  return JSON.stringify(made.map(({ kind, lotIds, count }) => [kind, lotIds, count]));
+}
+
+const seenRows = z.array(z.tuple([z.number(), z.array(z.number()), z.number()]));
+
+/** The pairs that were shown when it was pressed; null when the form says nothing that can be read. */
+export function parseSeen(body: FormBody): SeenPairs | null {
+  let json: unknown;
+  try {
+    json = JSON.parse(textOf(body, 'made'));
+  } catch {
+    return null;
+  }
+  const rows = seenRows.safeParse(json);
+  if (!rows.success) return null;
+  return {
+    question: textOf(body, 'question'),
+    made: rows.data.map(([kind, lotIds, count]) => ({ kind, lotIds, count })),
+  };
 }

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { findMostPairs, type MostPairs, oneMoreBall } from '#core/buying/most-pairs.ts';
+import { findMostPairs, type MostPairs } from '#core/buying/most-pairs.ts';
 import { countWays, type ShelfQuestion, type WishedPair } from '#core/buying/pair-ways.ts';
 
 const lot = (id: number, freeMg: number, yarnColourId = id) => Object.freeze({ id, yarnColourId, freeMg });
@@ -247,33 +247,6 @@ describe('findMostPairs', () => {
     expect(() => findMostPairs({ lots, kinds: [two(0, 1, 5, 1, 5)], sizes })).toThrow(/colour once/);
     expect(() => findMostPairs({ lots: [lot(1, -1)], kinds: [], sizes })).toThrow(RangeError);
     expect(() => findMostPairs({ lots, kinds: [], sizes: [{ least: 3, most: 2 }] })).toThrow(RangeError);
-  });
-});
-
-describe('oneMoreBall', () => {
-  it('says what a ball of each colour would add', () => {
-    // 100 of each: one pair of 60 each. A ball of 50 of colour 1 is no pair, of 130 two.
-    const question = {
-      lots: [lot(1, 100), lot(2, 100)],
-      kinds: [plain(0, 60, 1), plain(0, 60, 2)],
-      sizes: [any()],
-    };
-    const answer = findMostPairs(question);
-    const balls = [
-      { yarnColourId: 1, mg: 50 },
-      { yarnColourId: 2, mg: 130 },
-    ];
-    expect(oneMoreBall(question, answer, balls)).toEqual([
-      { yarnColourId: 1, atLeast: 0, atMost: 0 },
-      { yarnColourId: 2, atLeast: 2, atMost: 2 },
-    ]);
-  });
-
-  it('adds nothing where every size has its most', () => {
-    const question = { lots: [lot(1, 100)], kinds: [plain(0, 60, 1)], sizes: [any(0, 1)] };
-    expect(oneMoreBall(question, findMostPairs(question), [{ yarnColourId: 1, mg: 100 }])).toEqual([
-      { yarnColourId: 1, atLeast: 0, atMost: 0 },
-    ]);
   });
 });
 

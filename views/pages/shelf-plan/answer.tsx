@@ -1,4 +1,5 @@
 import { countOf } from '#core/shared/format.ts';
+import { Actions, Button } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { Chip } from '#views/components/chip.tsx';
 import { FigureRow } from '#views/components/figure-row.tsx';
@@ -48,10 +49,27 @@ export type ShelfAnswer = {
     readonly atLeast: number;
     readonly atMost: number;
   }[];
+  /** Whether every ball was looked at. */
+  readonly hasBalls: boolean;
   readonly ends: readonly {
     readonly lot: LotUse;
     readonly uses: readonly { readonly words: string; readonly pairs: number }[];
   }[];
+  /** How far the search for more got. */
+  readonly state: 'looking' | 'done' | 'outOfTime' | 'stopped' | 'failed';
+  readonly seen: { readonly question: string };
+};
+
+export type AnswerProps = {
+  readonly answer: ShelfAnswer;
+  /** The pairs as the form that makes them a batch carries them. */
+  readonly made: string;
+  /** The question as the address of the page has it. */
+  readonly query: string;
+  /** What agreed orders will take of the shelf. */
+  readonly leftAloneG: number;
+  /** The same question as if those orders took nothing. */
+  readonly withOrdersHref: string;
 };
 
 const NamedLot = ({ colour, dyeLot, lotId }: Pick<LotUse, 'colour' | 'dyeLot' | 'lotId'>) => (
@@ -125,10 +143,10 @@ const Lots = ({ lots }: Pick<ShelfAnswer, 'lots'>) => (
   />
 );
 
-const Balls = ({ balls }: Pick<ShelfAnswer, 'balls'>) => {
+const Balls = ({ balls, hasBalls }: Pick<ShelfAnswer, 'balls' | 'hasBalls'>) => {
   const [first] = balls;
   const helping = balls.filter(({ atMost }) => atMost > 0);
-  return balls.length === 0 ? null : (
+  return balls.length === 0 || !hasBalls ? null : (
     <section>
       <h2>One more ball</h2>
       <p>
@@ -174,21 +192,69 @@ const Ends = ({ ends }: Pick<ShelfAnswer, 'ends'>) =>
     </section>
   );
 
-/** The answer: how many pairs and which, from which lots, what is left, and what another ball would do. */
-export const AnswerParts = ({
-  answer,
-  leftAloneG,
-  withOrdersHref,
-}: {
-  readonly answer: ShelfAnswer;
-  /** What agreed orders will take of the shelf. */
-  readonly leftAloneG: number;
-  /** The same question as if those orders took nothing. */
-  readonly withOrdersHref: string;
-}) => {
-  const sum = (of: (lot: LotUse) => number) => answer.lots.reduce((total, lot) => total + of(lot), 0);
+const endWords = {
+  outOfTime: 'The search for more ran out of time',
+  stopped: 'The search for more was stopped',
+  failed: 'The search for more broke off',
+} as const;
+
+function leftOpen({ pairs, mostPairs, isBest, hasBalls }: ShelfAnswer): string {
+  const more = isBest ? 'and no more are possible' : `and at most ${mostPairs - pairs} more could be possible`;
+  return `there is yarn for these pairs, ${more}.${hasBalls ? '' : ' What one more ball would add was not found out.'}`;
+}
+
+/** How far the search for more pairs got; nothing when it came to its end. Without a script a link looks again. */
+const SearchLine = ({ answer, query }: Pick<AnswerProps, 'answer' | 'query'>) => {
+  const { state, pairs, mostPairs, isBest } = answer;
+  if (state === 'done') return null;
+  if (state === 'looking')
+    return (
+      <div class="no-print">
+        <p>
+          {isBest
+            ? 'Looking what one more ball would add.'
+            : `Looking for more pairs: ${pairs} so far, at most ${mostPairs}.`}{' '}
+          <a href={`/shelf/most-pairs?${query}`}>Look again</a>
+        </p>
+        <form method="post" action={`/shelf/most-pairs/search/stop?${query}`}>
+          <Actions>
+            <Button kind="quiet">Stop looking</Button>
+          </Actions>
+        </form>
+      </div>
+    );
   return (
-    <>
+    <div class="no-print">
+      <p>{`${endWords[state]}: ${leftOpen(answer)}`}</p>
+      <form method="post" action={`/shelf/most-pairs/search?${query}`}>
+        <Actions>
+          <Button kind="quiet">Look once more</Button>
+        </Actions>
+      </form>
+    </div>
+  );
+};
+
+/** The form that makes pairs a batch; what it carries of the answer stands with the answer. */
+export const batchFormId = 'make-batch';
+
+/**
+ * The answer: how many pairs and which, from which lots, what is left, and what another ball would do. While more are
+ * being looked for it asks for itself every second.
+ */
+export const AnswerParts = ({ answer, made, query, leftAloneG, withOrdersHref }: AnswerProps) => {
+  const sum = (of: (lot: LotUse) => number) => answer.lots.reduce((total, lot) => total + of(lot), 0);
+  const asking =
+    answer.state === 'looking'
+      ? {
+          'hx-get': `/shelf/most-pairs/search?${query}`,
+          'hx-trigger': 'every 1s',
+          'hx-target': 'this',
+          'hx-swap': 'outerHTML',
+        }
+      : {};
+  return (
+    <div id="shelf-answer" {...asking}>
       <FigureRow
         figures={[
           {
@@ -200,6 +266,7 @@ export const AnswerParts = ({
           { value: formatMass(sum((lot) => lot.leftG)), words: 'of what is free would be left' },
         ]}
       />
+      <SearchLine answer={answer} query={query} />
       {answer.short.length > 0 ? (
         <Caution title={answer.isBest ? 'Not every size can be had' : 'Not every size was found'}>
           <ul class="plain-list">
@@ -219,8 +286,10 @@ export const AnswerParts = ({
       ) : null}
       {answer.made.length > 0 ? <Made made={answer.made} /> : null}
       {answer.lots.length > 0 ? <Lots lots={answer.lots} /> : null}
-      <Balls balls={answer.balls} />
+      <Balls balls={answer.balls} hasBalls={answer.hasBalls} />
       <Ends ends={answer.ends} />
-    </>
+      <input type="hidden" form={batchFormId} name="question" value={answer.seen.question} />
+      <input type="hidden" form={batchFormId} name="made" value={made} />
+    </div>
   );
 };

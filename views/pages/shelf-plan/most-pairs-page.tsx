@@ -11,7 +11,7 @@ import { formatMass } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
 import { SizeRunFields } from '#views/pages/orders/size-run-fields.tsx';
 import type { FormNames, FormValues } from '#views/pages/orders/types.ts';
-import { AnswerParts, type ShelfAnswer } from '#views/pages/shelf-plan/answer.tsx';
+import { AnswerParts, type AnswerProps, batchFormId } from '#views/pages/shelf-plan/answer.tsx';
 
 export type MostPairsPageProps = {
   readonly names: FormNames;
@@ -35,9 +35,7 @@ export type MostPairsPageProps = {
   readonly sent: readonly (readonly [string, string])[];
   readonly revision: number;
   readonly mostOfOneSize: number;
-  readonly answer: ShelfAnswer | null;
-  readonly leftAloneG: number;
-  readonly withOrdersHref: string;
+  readonly answered: AnswerProps | null;
 };
 
 const messagesAt = (problems: readonly Problem[], path: string) =>
@@ -266,9 +264,9 @@ const Rest = ({ names, values, problems, style, knitters, confidence }: MostPair
   );
 };
 
-const MakeBatch = ({ outlets, outlet, due, sent, revision, answer, values, problems }: MostPairsPageProps) => (
-  <Card title={`Make these ${countOf(answer!.pairs, 'pair', 'pairs')} a batch`}>
-    <form method="post" action="/shelf/most-pairs">
+const MakeBatch = ({ outlets, outlet, due, sent, revision, values, problems }: MostPairsPageProps) => (
+  <Card title="Make these pairs a batch">
+    <form id={batchFormId} method="post" action="/shelf/most-pairs">
       {sent.map(([name, value]) => (
         <input type="hidden" name={name} value={value} />
       ))}
@@ -300,8 +298,13 @@ const MakeBatch = ({ outlets, outlet, due, sent, revision, answer, values, probl
 
 /** What is wanted of the shelf, and the most pairs it can make. */
 export const MostPairsPage = (props: MostPairsPageProps) => {
-  const { names, problems, colours, answer, style } = props;
-  const title = answer ? `${countOf(answer.pairs, 'pair', 'pairs')} from this shelf` : 'Most pairs from this shelf';
+  const { names, problems, colours, answered, style } = props;
+  const answer = answered?.answer ?? null;
+  // What may still change is no title.
+  const title =
+    answer && answer.state !== 'looking'
+      ? `${countOf(answer.pairs, 'pair', 'pairs')} from this shelf`
+      : 'Most pairs from this shelf';
   const isFaulty = problems.length > 0;
   return (
     <Page
@@ -322,9 +325,7 @@ export const MostPairsPage = (props: MostPairsPageProps) => {
         </EmptyState>
       ) : (
         <>
-          {answer ? (
-            <AnswerParts answer={answer} leftAloneG={props.leftAloneG} withOrdersHref={props.withOrdersHref} />
-          ) : null}
+          {answered ? <AnswerParts {...answered} /> : null}
           {answer && answer.pairs > 0 ? <MakeBatch {...props} /> : null}
           <section class="no-print">
             {answer ? (

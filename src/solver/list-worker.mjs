@@ -1,4 +1,4 @@
-// The worker thread: plain JavaScript and the solver alone, so that it starts at once and holds little. Programs come
+// The worker for lists: plain JavaScript and the solver alone, so that it starts at once and holds little. Programs come
 // in as numbers and column values go out; what they mean, and whether to believe them, is for the other side.
 import { parentPort } from 'node:worker_threads';
 import loadHighs from 'highs';
@@ -7,8 +7,8 @@ const highs = await loadHighs();
 const { callbackType, modelStatus } = highs.constants;
 const betweenBoundsMs = 100;
 
-/** @param {import('#solver/messages.ts').SearchOrder} order */
-function search({ id, model, start, deadlineMs, stop }) {
+/** @param {import('#solver/messages.ts').SearchOrder<import('#solver/messages.ts').ListTask>} order */
+function search({ id, task: { model, start }, deadlineMs, stop }) {
   /** @param {import('#solver/messages.ts').SearchNews} news */
   const post = (news) => parentPort?.postMessage(news);
   const endMs = performance.now() + deadlineMs;
@@ -24,8 +24,10 @@ function search({ id, model, start, deadlineMs, stop }) {
     post({ id, kind: 'bound', bound });
   };
   highs.withModel(model, (solver) => {
-    // Every cost is whole: a gap below one unit is a proof.
-    solver.options.set({ output_flag: false, mip_rel_gap: 0, mip_abs_gap: 0.99 });
+    // Every cost is whole: a gap below one unit is a proof. What the solver tries on the way, a smaller program, asks for
+    // no interruption, for up to a second: the limit of time ends it.
+    const seconds = (endMs - performance.now()) / 1000;
+    solver.options.set({ output_flag: false, mip_rel_gap: 0, mip_abs_gap: 0.99, time_limit: Math.max(0, seconds) });
     solver.setSolution({ colValue: start });
     solver.run({
       [callbackType.mipImprovingSolution](event) {
@@ -42,13 +44,10 @@ function search({ id, model, start, deadlineMs, stop }) {
     });
     const status = solver.getModelStatus();
     const isOptimal = status === modelStatus.optimal;
+    const isInterrupted = status === modelStatus.interrupted || status === modelStatus.timeLimit;
     if (isOptimal) post({ id, kind: 'list', values: solver.getSolution().colValue });
-    if (isOptimal || status === modelStatus.interrupted) tellBound(Number(solver.info.get('mip_dual_bound')), true);
-    post({
-      id,
-      kind: 'ended',
-      how: isOptimal ? 'proven' : status === modelStatus.interrupted ? 'interrupted' : 'failed',
-    });
+    if (isOptimal || isInterrupted) tellBound(Number(solver.info.get('mip_dual_bound')), true);
+    post({ id, kind: 'ended', how: isOptimal ? 'done' : isInterrupted ? 'interrupted' : 'failed' });
   });
 }
 
