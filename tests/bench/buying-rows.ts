@@ -24,7 +24,7 @@ async function coupledRows(): Promise<BenchRow[]> {
   let proven = 0;
   // The worker is there before the clock runs, as it is on the second page.
   const first = randomPurchase(1, { colours: 2, packs: 2, suppliers: 2 });
-  await solver.search({ ...first, options }, buyYarn(first.needs, first.suppliers, first.offers, options)).ended;
+  await solver.searchList({ ...first, options }, buyYarn(first.needs, first.suppliers, first.offers, options)).ended;
   for (let index = 0; index < 100; index += 1) {
     const made = randomPurchase(30_000 + index, { colours: 30, packs: 4, suppliers: 3, ...kinds[index % 3] });
     let list: PurchaseList | null = null;
@@ -33,7 +33,7 @@ async function coupledRows(): Promise<BenchRow[]> {
         list = buyYarn(made.needs, made.suppliers, made.offers, options);
         if (list.isProvenCheapest) return;
         const problem = narrowProblem({ ...made, options }, list.uncovered);
-        list = (await solver.search(problem, list).ended).list;
+        list = (await solver.searchList(problem, list).ended).list;
       }),
     );
     const { isProvenCheapest, totalCents, boundCents } = list!;
@@ -43,7 +43,7 @@ async function coupledRows(): Promise<BenchRow[]> {
   await solver.close();
   return [
     atLeast('coupled by limits or breaks: proven cheapest', proven, 80, 'of 100'),
-    atMost('coupled: slowest list with its bound', Math.max(...times) / 1000, 2.5 + 0.25, 's'),
+    atMost('coupled: slowest list with its bound', Math.max(...times) / 1000, 2.5, 's'),
     atMost('coupled: widest gap of those not proven', Math.max(0, ...gaps), 5, '% of the list'),
   ];
 }
@@ -54,32 +54,32 @@ async function pagesWhileLooking(): Promise<BenchRow[]> {
   const url = `file:${join(folder, 'bench.db')}`;
   try {
     const workshop = await openWorkshop(url);
-    await addCoupledSeason(workshop, { colours: 30, seed: 5 });
+    await addCoupledSeason(workshop, { colours: 30, suppliers: 5, seed: 4 });
     await workshop.close();
     const served = await start('src/main.ts', { DATABASE_URL: url });
     const ask = async (path: string) => await (await fetch(`${served.address}${path}`)).text();
+    const isLooking = async () => (await ask('/buying')).includes('Looking for a cheaper list');
+    const lookLonger = async (list: string) => {
+      const body = new URLSearchParams({ list });
+      await fetch(`${served.address}/buying/search`, { method: 'POST', headers: { Origin: served.address }, body });
+    };
     for (let warm = 0; warm < 5; warm += 1) await ask('/batch');
-    // The first page makes the plan and has the search begin.
-    await ask('/buying');
     const times: number[] = [];
     let whileLooking = 0;
     let memoryMb = 0;
-    for (let request = 0; request < 200; request += 1) {
+    for (let request = 0; whileLooking < 200 && request < 400; request += 1) {
       const path = request % 2 === 0 ? '/buying' : '/batch';
-      let page = '';
-      times.push(
-        await msOf(async () => {
-          page = await ask(path);
-        }),
-      );
-      if (page.includes('Looking for a cheaper list')) whileLooking += 1;
+      times.push(await msOf(() => ask(path)));
+      // A request counts when the search goes on after it. One that ended without a proof is begun again, for longer.
+      if (await isLooking()) whileLooking += 1;
+      else for (const list of ['likely', 'safe']) await lookLonger(list);
       memoryMb = Math.max(memoryMb, residentMb(served));
       await new Promise((resolve) => setTimeout(resolve, 15));
     }
     await stop(served);
-    if (whileLooking < 50) console.error(`Only ${whileLooking} of 100 pages were asked for while the solver worked.`);
     return [
-      atMost('slowest of 200 pages while the solver works', Math.max(...times), 200, 'ms'),
+      atLeast('pages asked for while the solver works', whileLooking, 200, 'pages'),
+      atMost('slowest of these pages', Math.max(...times), 200, 'ms'),
       atMost('memory while the solver works', memoryMb, 320, 'MB'),
     ];
   } finally {

@@ -15,14 +15,14 @@ import {
 } from '#tests/support/workshop.ts';
 
 /**
- * A season whose shops take so much off whole baskets that its cheapest list is not proven at once: many colours, three
+ * A season whose shops take so much off whole baskets that its cheapest list is not proven at once: many colours, some
  * shops with limits and breaks, an order of some pairs in each colour.
  */
-export async function addCoupledSeason({ store }: Workshop, { colours = 12, seed = 3 } = {}): Promise<void> {
+export async function addCoupledSeason({ store }: Workshop, { colours = 12, suppliers = 3, seed = 3 } = {}): Promise<void> {
   const made = randomPurchase(seed, {
     colours,
     packs: 4,
-    suppliers: 3,
+    suppliers,
     mostG: 600,
     limits: { free: 0.5, minimum: 0.3, stock: 0 },
     breaks: { packs: 0.3, basket: 1 },
