@@ -54,6 +54,7 @@ export const pages = [
   '/shelf?day=2026-01-01',
   '/shelf/add',
   '/shelf/most-pairs',
+  '/shelf/most-pairs/search',
   '/shelf/most-pairs?asked=foot&asked=cuff&use-foot=:colour&use-cuff=:colour&sizes=38-40&system=EU&person=woman',
   '/shelf/unlabelled',
   '/shelf/leftovers',

@@ -18,7 +18,10 @@ import {
  * A season whose shops take so much off whole baskets that its cheapest list is not proven at once: many colours, some
  * shops with limits and breaks, an order of some pairs in each colour.
  */
-export async function addCoupledSeason({ store }: Workshop, { colours = 12, suppliers = 3, seed = 3 } = {}): Promise<void> {
+export async function addCoupledSeason(
+  { store }: Workshop,
+  { colours = 12, suppliers = 3, seed = 3 } = {},
+): Promise<void> {
   const made = randomPurchase(seed, {
     colours,
     packs: 4,
