@@ -1,3 +1,5 @@
+import { type Cover, coverNeed, packMg } from '#core/buying/cover-need.ts';
+import type { Offer } from '#core/buying/offers.ts';
 import { requireRange } from '#core/shared/check.ts';
 import { type Estimate, enoughAt, sdOf } from '#core/shared/estimate.ts';
 
@@ -65,10 +67,10 @@ export function afterReadings(
 
 /** A colour bought in two steps: whole packs now, the rest when some pairs are weighed. */
 export type TwoSteps = {
-  readonly nowPacks: number;
-  /** The mean of what is bought later, over what the weighed pairs may tell. */
-  readonly laterPacks: number;
-  readonly oncePacks: number;
+  readonly now: Cover;
+  /** Means of what is bought later, over what the weighed pairs may tell; a part of the times it is nothing. */
+  readonly laterG: number;
+  readonly laterCents: number;
   /** How likely nothing more is to buy. */
   readonly chanceOfNone: number;
 };
@@ -77,38 +79,63 @@ export type TwoSteps = {
 export const pairsToWeigh = 3;
 const nowShare = 0.7;
 const certainZ = 1.6449;
-const mostPacks = 10_000;
+const leastChance = 1e-9;
 
 /**
- * What to buy now of a colour and what later, when three pairs are weighed. Now: whole packs up to 70 % of the likely
- * need, or up to what is used 19 times in 20 where that is more. Later: what is then missing to be as safe.
+ * What to buy now of a colour and what later, when three pairs are weighed. Now: whole packs, the largest first, up to
+ * 70 % of the likely need, or up to what is used 19 times in 20 where that is more; or what weighs at least as much and
+ * costs less. Later: what is then missing to be as safe, by its cheapest packs. What a shop will have in stock by then
+ * nobody knows, so it counts as enough.
  *
  * @param need grams of all pairs that are to be bought for
  * @param pairs how many they are
- * @param packG grams of one pack, above 0
+ * @param offers the packs that one shop sells of the colour
  * @param confidence how often all of it should be enough
- * @returns null where two steps make no sense: no pair left after three, or no whole pack that is surely used
- * @example twoSteps({ mean: 1000, sharedSd: 100, ownVariance: 0 }, 3, 100, 0.9) // => null
- * @example twoSteps({ mean: 1000, sharedSd: 100, ownVariance: 0 }, 10, 100, 0.9)?.nowPacks // => 8
+ * @returns null where two steps make no sense: no pair left after three, no whole packs that are surely used, or no less
+ * now than at once
+ * Source: expected value, cover by cover; checked by drawing in the tests
+ * @example twoSteps({ mean: 1000, sharedSd: 100, ownVariance: 0 }, 3, [], 0.9) // => null
+ * @example twoSteps({ mean: 1000, sharedSd: 100, ownVariance: 0 }, 10, [{ id: 1, supplierId: 1, yarnColourId: 1, ballMg: 100000, ballsPerPack: 1, priceCents: 500, stockPacks: null }], 0.9)?.now.grossMg // => 800000
  */
-export function twoSteps(need: Estimate, pairs: number, packG: number, confidence: number): TwoSteps | null {
-  requireRange('twoSteps: packG', packG, 1e-6);
+export function twoSteps(need: Estimate, pairs: number, offers: readonly Offer[], confidence: number): TwoSteps | null {
   if (pairs <= pairsToWeigh) return null;
+  const safeG = enoughAt(need, confidence);
+  const once = coverNeed(safeG * 1000, offers);
   const certainG = Math.max(nowShare * need.mean, need.mean - certainZ * sdOf(need));
-  const nowPacks = Math.floor(certainG / packG + 1e-9);
-  const oncePacks = Math.ceil(enoughAt(need, confidence) / packG - 1e-9);
+  const now = coverNeed(fullPacksMg(certainG * 1000, offers), offers);
   // The first step must carry the pairs that are weighed.
-  if (nowPacks * packG < (enoughAt(need, confidence) * pairsToWeigh) / pairs || nowPacks >= oncePacks) return null;
+  if (!once || !now || now.grossMg < (safeG * 1000 * pairsToWeigh) / pairs || now.grossMg >= once.grossMg) return null;
+  return { now, ...laterOf(need, pairs, now.grossMg, offers, confidence) };
+}
+
+/** What packs, the largest first, come to without weighing more than so much. */
+function fullPacksMg(mostMg: number, offers: readonly Offer[]): number {
+  let leftMg = mostMg + 1e-3;
+  for (const offer of [...offers].sort((a, b) => packMg(b) - packMg(a))) {
+    const packs = Math.min(offer.stockPacks ?? Number.POSITIVE_INFINITY, Math.floor(leftMg / packMg(offer)));
+    leftMg -= packs * packMg(offer);
+  }
+  return Math.round(mostMg + 1e-3 - leftMg);
+}
+
+function laterOf(need: Estimate, pairs: number, nowMg: number, offers: readonly Offer[], confidence: number) {
+  const inStock = offers.map((offer) => ({ ...offer, stockPacks: null }));
   const { leftSdG, learnedSdG } = afterReadings(need, pairs, pairsToWeigh);
   // What is safe then is the mean as learned and the sd left; as seen now that mean is still to be drawn.
   const thenG = enoughAt({ mean: need.mean, sharedSd: leftSdG, ownVariance: 0 }, confidence);
-  const chanceOfMore = (packs: number) =>
-    chanceShort({ mean: thenG, sharedSd: learnedSdG, ownVariance: 0 }, (nowPacks + packs) * packG);
-  let laterPacks = 0;
-  for (let packs = 0; packs < mostPacks; packs += 1) {
-    const chance = chanceOfMore(packs);
-    laterPacks += chance;
-    if (chance < 1e-9) break;
+  const chanceOfMore = (missingMg: number) =>
+    chanceShort({ mean: thenG, sharedSd: learnedSdG, ownVariance: 0 }, (nowMg + missingMg) / 1000);
+  const chanceOfNone = 1 - chanceOfMore(0);
+  const later = { laterG: 0, laterCents: 0, chanceOfNone };
+  let chance = 1 - chanceOfNone;
+  for (let coveredMg = 0; chance >= leastChance; ) {
+    // The cheapest cover of a hair more stays the cheapest up to all that it weighs.
+    const cover = coverNeed(coveredMg + 1, inStock)!;
+    coveredMg = cover.grossMg;
+    const stillMore = chanceOfMore(coveredMg);
+    later.laterG += ((chance - stillMore) * coveredMg) / 1000;
+    later.laterCents += (chance - stillMore) * cover.goodsCents;
+    chance = stillMore;
   }
-  return { nowPacks, laterPacks, oncePacks, chanceOfNone: 1 - chanceOfMore(0) };
+  return later;
 }

@@ -1,6 +1,7 @@
 import { chanceShort, type TwoSteps, twoSteps } from '#core/buying/enough.ts';
+import { placementKey } from '#core/buying/lots.ts';
 import type { Basket } from '#core/buying/offers.ts';
-import { basketCents, basketOffCents, packsCents } from '#core/buying/prices.ts';
+import { basketCents, basketOffCents } from '#core/buying/prices.ts';
 import { type Estimate, enoughAt, sdOf } from '#core/shared/estimate.ts';
 import type { OfferRow, SupplierRow } from '#db/stores/buying.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
@@ -22,9 +23,12 @@ export type EnoughRow = {
   readonly forSafetyG: number;
 };
 
+type Packs = { readonly packs: number; readonly offer: OfferRow };
+
 export type StepsOfColour = {
   readonly colour: NamedColour;
-  readonly offer: OfferRow;
+  readonly now: readonly Packs[];
+  readonly once: readonly Packs[];
   readonly steps: TwoSteps;
 };
 
@@ -70,7 +74,8 @@ function pairsToBuyFor({ plan }: WorkshopPlan): ReadonlyMap<number, number> {
   plan.wanted.pairs.forEach((pair, i) => {
     const held = new Set(pair.started?.heldColourIds ?? []);
     for (const { yarnColourId } of plan.handwork.yarnOf(pair.kind, plan.weeks[i]?.knitterId ?? null)) {
-      if (held.has(yarnColourId) || plan.placed.lotOf.has(`${pair.key}/${yarnColourId}`)) continue;
+      const key = placementKey(pair.key, yarnColourId);
+      if (held.has(yarnColourId) || plan.placed.lotOf.has(key) || plan.placed.mixedOf.has(key)) continue;
       counts.set(yarnColourId, (counts.get(yarnColourId) ?? 0) + 1);
     }
   });
@@ -83,8 +88,15 @@ function stepsAtShop(
   pairs: ReadonlyMap<number, number>,
   workshopPlan: WorkshopPlan,
 ): StepsAtShop | null {
-  const { rows, input, settings } = workshopPlan;
+  const { rows, input, settings, plan } = workshopPlan;
   const named = coloursOf(rows);
+  const rowOf = new Map(rows.offers.map((offer) => [offer.id, offer]));
+  const packsOf = (packs: number, offerId: number): Packs => ({ packs, offer: rowOf.get(offerId)! });
+  const elsewhere = new Set(
+    plan.lists.safe.baskets
+      .filter((each) => each !== basket)
+      .flatMap((each) => each.lines.map(({ yarnColourId }) => yarnColourId)),
+  );
   const shop = rows.suppliers.find((each) => each.id === basket.supplierId)!;
   const supplier = input.suppliers.find((each) => each.id === basket.supplierId)!;
   const colours: StepsOfColour[] = [];
@@ -94,17 +106,22 @@ function stepsAtShop(
   for (const colourId of new Set(basket.lines.map((line) => line.yarnColourId))) {
     const own = basket.lines.filter((line) => line.yarnColourId === colourId);
     const need = needs.get(colourId);
-    // One kind of pack, and all of the colour from here: else this is no plain question.
-    const offer = own.length === 1 ? input.offers.find((each) => each.id === own[0]!.offerId) : undefined;
-    const row = rows.offers.find((each) => each.id === own[0]!.offerId)!;
-    const steps = need && offer ? twoSteps(need, pairs.get(colourId) ?? 1, packG(row), settings.confidence) : null;
-    if (!steps || !offer) {
+    const sold = input.offers.filter((offer) => offer.supplierId === supplier.id && offer.yarnColourId === colourId);
+    // A colour that two shops share is no plain question.
+    const steps =
+      need && !elsewhere.has(colourId) ? twoSteps(need, pairs.get(colourId) ?? 1, sold, settings.confidence) : null;
+    if (!steps) {
       nowGoods += own.reduce((sum, line) => sum + line.goodsCents, 0);
       continue;
     }
-    colours.push({ colour: named.get(colourId)!, offer: row, steps });
-    nowGoods += packsCents(offer, steps.nowPacks);
-    laterGoods += steps.laterPacks * offer.priceCents;
+    colours.push({
+      colour: named.get(colourId)!,
+      now: steps.now.packs.map(({ offer, packs }) => packsOf(packs, offer.id)),
+      once: own.map(({ offerId, packs }) => packsOf(packs, offerId)),
+      steps,
+    });
+    nowGoods += steps.now.goodsCents;
+    laterGoods += steps.laterCents;
     chanceOfNone *= steps.chanceOfNone;
   }
   if (colours.length === 0) return null;

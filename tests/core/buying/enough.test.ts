@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { afterReadings, chanceShort, normalCdf, twoSteps } from '#core/buying/enough.ts';
+import type { Offer } from '#core/buying/offers.ts';
 import { confidences, enoughAt } from '#core/shared/estimate.ts';
 
 describe('normalCdf', () => {
@@ -63,50 +64,125 @@ describe('afterReadings', () => {
   });
 });
 
+const pack = (ballG: number): Offer => ({
+  id: 1,
+  supplierId: 1,
+  yarnColourId: 1,
+  ballMg: ballG * 1000,
+  ballsPerPack: 1,
+  priceCents: 500,
+  stockPacks: null,
+});
+
 describe('twoSteps', () => {
   // By hand: 1000 g, sd 100. 70 % is 700 g; certain 19 times in 20 are 1000 - 164.5 = 835.5 g: 8 packs of 100 g now.
   // Once: 1000 + 128.16 = 1128.16 g: 12 packs. Then: left 7/10 x 1000 x 2.774 % = 19.415 g, safe 1000 + 24.88; learned
   // sqrt(10000 - 376.9) = 98.10. More than k packs later: 1 - Phi((800 + 100 k - 1024.88)/98.10): z -2.2924 -1.2730
   // -0.2536 0.7658 1.7851 2.8045 3.8239 -> 0.98906 0.89850 0.60010 0.22190 0.03712 0.00252 0.00007, together 2.7493.
   it('buys now what is surely used, and later what is then missing on average', () => {
-    const steps = twoSteps({ mean: 1000, sharedSd: 100, ownVariance: 0 }, 10, 100, 0.9)!;
-    expect(steps).toMatchObject({ nowPacks: 8, oncePacks: 12 });
-    expect(steps.laterPacks).toBeCloseTo(2.7493, 3);
+    const steps = twoSteps({ mean: 1000, sharedSd: 100, ownVariance: 0 }, 10, [pack(100)], 0.9)!;
+    expect(steps.now).toMatchObject({ grossMg: 800_000, goodsCents: 8 * 500 });
+    expect(steps.laterG).toBeCloseTo(274.93, 1);
+    expect(steps.laterCents).toBeCloseTo(2.7493 * 500, 0);
     expect(steps.chanceOfNone).toBeCloseTo(0.01094, 4);
   });
 
+  // The same need; a pack of five balls costs 20.00, less than four of 5.00 with one more. Now: five and three singly.
+  // Later one ball 5.00, two 10.00, three 15.00, four or five 20.00, by the chances above: of more than none to five.
+  it('mixes pack sizes, now and later', () => {
+    const sizes = [pack(100), { ...pack(100), id: 2, ballsPerPack: 5, priceCents: 2000 }];
+    const { now, laterG, laterCents } = twoSteps({ mean: 1000, sharedSd: 100, ownVariance: 0 }, 10, sizes, 0.9)!;
+    expect(now.packs.map(({ offer, packs }) => [offer.ballsPerPack, packs])).toEqual([
+      [1, 3],
+      [5, 1],
+    ]);
+    expect(now.goodsCents).toBe(3500);
+    const more = [0.98906, 0.8985, 0.6001, 0.2219, 0.03712, 0.00252, 0.00007, 0];
+    const just = more.slice(1).map((chance, k) => more[k]! - chance);
+    // Four single balls cost what the pack costs and weigh less.
+    const [cents, grams] = [
+      [500, 1000, 1500, 2000, 2000, 2500, 3000],
+      [100, 200, 300, 400, 500, 600, 700],
+    ];
+    const meanOf = (values: readonly number[]) => just.reduce((sum, chance, k) => sum + chance * values[k]!, 0);
+    expect(laterCents).toBeCloseTo(meanOf(cents!), 0);
+    expect(laterG).toBeCloseTo(meanOf(grams!), 1);
+  });
+
+  it('takes a large pack now where it costs less than what is surely used', () => {
+    const sizes = [pack(100), { ...pack(100), id: 2, ballsPerPack: 9, priceCents: 3600 }];
+    const { now } = twoSteps({ mean: 1000, sharedSd: 100, ownVariance: 0 }, 10, sizes, 0.9)!;
+    expect(now.packs.map(({ offer, packs }) => [offer.ballsPerPack, packs])).toEqual([[9, 1]]);
+  });
+
+  it('buys no more now than the shop has', () => {
+    const few = { ...pack(100), stockPacks: 7 };
+    expect(twoSteps({ mean: 1000, sharedSd: 100, ownVariance: 0 }, 10, [few], 0.9)).toBeNull();
+    const more = { ...pack(100), stockPacks: 12 };
+    expect(twoSteps({ mean: 1000, sharedSd: 100, ownVariance: 0 }, 10, [more], 0.9)?.now.grossMg).toBe(800_000);
+  });
+
   it('is not offered where there is nothing to learn or to wait for', () => {
-    expect(twoSteps({ mean: 300, sharedSd: 30, ownVariance: 0 }, 3, 50, 0.9)).toBeNull();
-    expect(twoSteps({ mean: 400, sharedSd: 40, ownVariance: 0 }, 4, 500, 0.9)).toBeNull();
-    expect(twoSteps({ mean: 100, sharedSd: 0, ownVariance: 0 }, 10, 50, 0.9)).toBeNull();
+    expect(twoSteps({ mean: 300, sharedSd: 30, ownVariance: 0 }, 3, [pack(50)], 0.9)).toBeNull();
+    expect(twoSteps({ mean: 400, sharedSd: 40, ownVariance: 0 }, 4, [pack(500)], 0.9)).toBeNull();
+    expect(twoSteps({ mean: 100, sharedSd: 0, ownVariance: 0 }, 10, [pack(50)], 0.9)).toBeNull();
+    expect(twoSteps({ mean: 1000, sharedSd: 100, ownVariance: 0 }, 10, [], 0.9)).toBeNull();
   });
 
   it('says the mean that drawing what the pairs tell gives', () => {
+    const anySizes = fc.constantFrom(
+      [pack(50)],
+      [pack(50), { ...pack(50), id: 2, ballsPerPack: 10, priceCents: 4100 }],
+      [
+        { ...pack(85), priceCents: 455 },
+        { ...pack(50), id: 2, priceCents: 300 },
+      ],
+    );
     const anyNeed = fc.record({
       mean: fc.integer({ min: 300, max: 3000 }),
       shared: fc.double({ min: 0.03, max: 0.14, noNaN: true }),
       own: fc.double({ min: 0, max: 20, noNaN: true }),
     });
     fc.assert(
-      fc.property(anyNeed, fc.integer({ min: 4, max: 40 }), ({ mean, shared, own }, pairs) => {
+      fc.property(anyNeed, fc.integer({ min: 4, max: 40 }), anySizes, ({ mean, shared, own }, pairs, sizes) => {
         const need = { mean, sharedSd: mean * shared, ownVariance: own ** 2 };
-        const steps = twoSteps(need, pairs, 50, 0.9);
+        const steps = twoSteps(need, pairs, sizes, 0.9);
         if (!steps) return;
+        const nowG = steps.now.grossMg / 1000;
         // The quantiles of what is learned, one in a thousand each, stand for drawing it.
         const { leftSdG, learnedSdG } = afterReadings(need, pairs, 3);
-        let packs = 0;
+        const later = { cents: 0, grams: 0 };
         for (let i = 0; i < 1000; i += 1) {
           const learned = mean + learnedSdG * quantile((i + 0.5) / 1000);
-          const missing = learned + 1.2816 * leftSdG - steps.nowPacks * 50;
-          packs += Math.max(0, Math.ceil(missing / 50)) / 1000;
+          const { cents, grams } = cheapest(learned + 1.2816 * leftSdG - nowG, sizes);
+          later.cents += cents / 1000;
+          later.grams += grams / 1000;
         }
-        expect(Math.abs(steps.laterPacks - packs)).toBeLessThan(0.02);
-        expect(steps.nowPacks).toBeLessThan(steps.oncePacks);
+        expect(Math.abs(steps.laterCents - later.cents)).toBeLessThan(0.02 * dearest(sizes));
+        expect(Math.abs(steps.laterG - later.grams)).toBeLessThan(10);
+        expect(nowG).toBeLessThan(enoughAt(need, 0.9) + 500);
       }),
       { numRuns: 60, seed: 8 },
     );
   });
 });
+
+const dearest = (sizes: readonly Offer[]) => Math.max(...sizes.map(({ priceCents }) => priceCents));
+
+/** The cheapest packs of up to two sizes for some grams, the lighter of equals: every count of the first is tried. */
+function cheapest(missingG: number, sizes: readonly Offer[]): { cents: number; grams: number } {
+  let best = { cents: Number.POSITIVE_INFINITY, grams: 0 };
+  const [first, second] = sizes.map((offer) => ({ grams: (offer.ballMg * offer.ballsPerPack) / 1000, offer }));
+  for (let packs = 0; packs <= Math.ceil(Math.max(0, missingG) / first!.grams); packs += 1) {
+    const rest = Math.max(0, missingG - packs * first!.grams);
+    if (rest > 0 && !second) continue;
+    const others = second ? Math.ceil(rest / second.grams - 1e-9) : 0;
+    const cents = packs * first!.offer.priceCents + others * (second?.offer.priceCents ?? 0);
+    const grams = packs * first!.grams + others * (second?.grams ?? 0);
+    if (cents < best.cents || (cents === best.cents && grams < best.grams)) best = { cents, grams };
+  }
+  return best;
+}
 
 /** By halving, from the very function under test: exact enough to draw from it. */
 function quantile(share: number): number {

@@ -1,13 +1,15 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { chanceShort } from '#core/buying/enough.ts';
-import { changeOffer, changeSupplier } from '#db/stores/buying.ts';
+import { sdOf } from '#core/shared/estimate.ts';
+import { changeOffer, changeSupplier, createOffer } from '#db/stores/buying.ts';
 import { changeLine, listLines } from '#db/stores/orders.ts';
+import { setSetting } from '#db/stores/workshop.ts';
 import { orderBasket } from '#flows/buying/order-basket.ts';
 import { readEnough } from '#flows/buying/read-enough.ts';
 import { readPlan } from '#flows/read-plan.ts';
 import { createApp } from '#server/app.ts';
 import { addSeason } from '#tests/support/season.ts';
-import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
+import { addOffer, addSupplier, openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
 
 const now = () => new Date('2026-11-25T12:00:00Z');
 let workshop: TestWorkshop;
@@ -62,6 +64,43 @@ describe('readEnough', () => {
     expect(Math.abs(dear!.savesCents - (shop!.savesCents - 2550 * isAny))).toBeLessThanOrEqual(1);
     expect(dear!.savesCents).toBeLessThan(0);
     expect(await page()).toContain('Two steps do not pay here');
+  });
+
+  it('takes two steps also where a colour comes in packs and in single balls', async () => {
+    const tenBalls = { supplierId: 1, yarnColourId: 1, ballMg: 25_000, ballsPerPack: 10, priceCents: 2200 };
+    await workshop.store.write('test: a pack of ten', (tx) => createOffer(tx, tenBalls));
+    const current = await plan();
+    const listed = current.plan.lists.safe.baskets[0]!.lines.filter(({ yarnColourId }) => yarnColourId === 1);
+    expect(listed).toHaveLength(2);
+    const [shop] = readEnough(current).shops;
+    const [heather] = shop!.colours;
+    expect(heather!.once.map(({ packs, offer }) => [offer.id, packs])).toEqual(
+      listed.map(({ offerId, packs }) => [offerId, packs]),
+    );
+    const gramsOf = (packs: NonNullable<typeof heather>['now']) =>
+      packs.reduce((sum, each) => sum + (each.packs * each.offer.ballsPerPack * each.offer.ballMg) / 1000, 0);
+    const need = current.plan.placed.toBuy[0]!.grams;
+    // Used 19 times in 20, to a ball of 25 g; a pack of ten may weigh more where it is cheaper.
+    const certainG = Math.max(0.7 * need.mean, need.mean - 1.6449 * sdOf(need));
+    expect(gramsOf(heather!.now)).toBeGreaterThan(certainG - 25);
+    expect(gramsOf(heather!.now)).toBeLessThan(certainG + 250);
+    expect(gramsOf(heather!.now)).toBeLessThan(gramsOf(heather!.once));
+    expect(await page()).toMatch(/packs? of 10 balls of 25\sg/);
+  });
+
+  it('leaves a colour alone that two shops share', async () => {
+    await workshop.store.write('test: the second shop has the last balls', async (tx) => {
+      await setSetting(tx, 'oneSupplierPerColour', false);
+      await changeOffer(tx, 1, { stockPacks: 60 });
+      const other = await addSupplier(tx, { shippingCents: 0 });
+      await addOffer(tx, { supplierId: other.id, yarnColourId: 1, ballMg: 25_000, priceCents: 300 });
+    });
+    const current = await plan();
+    const shops = current.plan.lists.safe.baskets.filter(({ lines }) =>
+      lines.some(({ yarnColourId }) => yarnColourId === 1),
+    );
+    expect(shops).toHaveLength(2);
+    expect(readEnough(current).shops.flatMap(({ colours }) => colours.map(({ colour }) => colour.id))).not.toContain(1);
   });
 
   it('has nothing to be sure of once all is ordered', async () => {

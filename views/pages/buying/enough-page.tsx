@@ -7,9 +7,12 @@ import { formatMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { listInWords } from '#views/pages/batch/count-words.ts';
 import { type BuyingColour, ColourAndYarn } from '#views/pages/buying/colour-and-yarn.tsx';
-import { packWords } from '#views/pages/buying/shopping-list.tsx';
+import { countPacks } from '#views/pages/buying/shopping-list.tsx';
 
-type Pack = { readonly ballMg: number; readonly ballsPerPack: number };
+type Packs = {
+  readonly packs: number;
+  readonly offer: { readonly ballMg: number; readonly ballsPerPack: number };
+};
 
 export type EnoughRowProps = {
   readonly colour: BuyingColour;
@@ -29,8 +32,9 @@ export type StepsProps = {
   readonly shop: { readonly id: number; readonly name: string };
   readonly colours: readonly {
     readonly colour: BuyingColour;
-    readonly offer: Pack;
-    readonly steps: { readonly nowPacks: number; readonly laterPacks: number; readonly oncePacks: number };
+    readonly now: readonly Packs[];
+    readonly once: readonly Packs[];
+    readonly steps: { readonly laterG: number; readonly chanceOfNone: number };
   }[];
   readonly onceCents: number;
   readonly nowCents: number;
@@ -127,6 +131,8 @@ function verdict({ savesCents, secondPostageCents, isUnderMinimum, shop }: Steps
   return `Two steps do not pay here: with the second postage of ${formatCents(secondPostageCents, currency)} they cost ${formatCents(-savesCents, currency)} more on average.`;
 }
 
+const packsInWords = (packs: readonly Packs[]) => listInWords(packs.map(countPacks));
+
 const Steps = ({ steps, currency }: { readonly steps: StepsProps; readonly currency: string }) => (
   <section>
     <h3>{steps.shop.name}</h3>
@@ -138,10 +144,19 @@ const Steps = ({ steps, currency }: { readonly steps: StepsProps; readonly curre
       isCaptionHidden
       columns={[
         { name: 'Colour', kind: 'heading', cell: ({ colour }) => <ColourAndYarn colour={colour} /> },
-        { name: 'Sold as', cell: ({ offer }) => packWords(offer) },
-        { name: 'Now', kind: 'number', cell: ({ steps: { nowPacks } }) => nowPacks },
-        { name: 'Later, on average', kind: 'number', cell: ({ steps: { laterPacks } }) => formatNumber(laterPacks, 1) },
-        { name: 'All at once', kind: 'number', cell: ({ steps: { oncePacks } }) => oncePacks },
+        { name: 'Now', cell: ({ now }) => packsInWords(now) },
+        {
+          name: 'Later, on average',
+          kind: 'number',
+          cell: ({ steps: { laterG, chanceOfNone } }) => (
+            <span>
+              {formatMass(laterG)}
+              <br />
+              <small>nothing {chanceWords(chanceOfNone)}</small>
+            </span>
+          ),
+        },
+        { name: 'All at once', cell: ({ once }) => packsInWords(once) },
       ]}
       rows={steps.colours}
     />
@@ -204,7 +219,13 @@ export const EnoughPage = (props: EnoughPageProps) => {
               },
               {
                 term: 'Now',
-                value: 'whole packs up to 70 % of the likely need, or what is used 19 times in 20 if that is more',
+                value:
+                  'whole packs, the largest first, up to 70 % of the likely need, or what is used 19 times in 20 if that is more; more only where it costs less',
+                mark: 'ours',
+              },
+              {
+                term: 'Later',
+                value: 'the cheapest packs for what is then missing, each amount by its chance',
                 mark: 'ours',
               },
               {

@@ -6,12 +6,15 @@ import type { BuyingPageProps, ListBasket, ListLine, ListView, SearchView } from
 import { ColourAndYarn } from '#views/pages/buying/colour-and-yarn.tsx';
 import { LookLonger } from '#views/pages/buying/list-search.tsx';
 
-export function packWords(offer: { readonly ballMg: number; readonly ballsPerPack: number }): string {
+type Pack = { readonly ballMg: number; readonly ballsPerPack: number };
+
+export function packWords(offer: Pack): string {
   const ball = formatMass(offer.ballMg / 1000);
   return offer.ballsPerPack === 1 ? `ball of ${ball}` : `pack of ${offer.ballsPerPack} balls of ${ball}`;
 }
 
-function countPacks({ packs, offer }: ListLine): string {
+/** "2 packs of 5 balls of 100 g". */
+export function countPacks({ packs, offer }: Pick<ListLine, 'packs'> & { readonly offer: Pack }): string {
   const ball = formatMass(offer.ballMg / 1000);
   return offer.ballsPerPack === 1
     ? `${countOf(packs, 'ball', 'balls')} of ${ball}`
