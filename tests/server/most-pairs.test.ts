@@ -1,5 +1,10 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { contrastToeSlipper } from '#core/styles/shipped/contrast-toe.ts';
+import { twoPieceSlipper } from '#core/styles/shipped/two-piece-slipper.ts';
+import type { Piece, StyleBody } from '#core/styles/style.ts';
 import { listLineColours, listLines, listOrders } from '#db/stores/orders.ts';
+import { createStyle } from '#db/stores/styles.ts';
+import { setSetting } from '#db/stores/workshop.ts';
 import { type OrdersWorkshop, openOrdersWorkshop } from '#tests/server/orders-workshop.ts';
 import { postForm } from '#tests/support/form.ts';
 import { addLot } from '#tests/support/workshop.ts';
@@ -44,7 +49,7 @@ const seenIn = (page: string) => ({
   made: hidden(page, 'made'),
 });
 const pairsIn = (page: string) => Number(/<h1[^>]*>(\d+) pairs? from this shelf/.exec(page)![1]);
-const plain = (page: string) => page.replace(/<svg.*?<\/svg>|<[^>]+>/gs, ' ').replace(/\s+/g, ' ');
+const plain = (page: string) => page.replace(/<svg.*?<\/svg>|<[^>]+>/gs, ' ').replace(/[\s\u00a0]+/g, ' ');
 
 describe('GET /shelf/most-pairs', () => {
   it('says what is missing where there is nothing on the shelf', async () => {
@@ -88,17 +93,79 @@ describe('GET /shelf/most-pairs', () => {
     expect(many).toMatch(/woman EU 40: you want at least 50 pairs, and the yarn makes \d at most/);
   });
 
-  it('lets ends be toes in a style with contrast toes', async () => {
+  /** A style whose foot has a part in a colour of its own, whatever colour the rest is. */
+  const addStyleOf = (name: string, body: StyleBody) =>
+    opened.workshop.store.write('test: a style', (tx) => createStyle(tx, { name, isShipped: true, body }));
+  const [foot, cuff] = twoPieceSlipper.pieces as readonly [Piece, Piece];
+  /** By turns two rows in the colour of the foot and two in the other. */
+  const striped: StyleBody = {
+    ...twoPieceSlipper,
+    style: 'Striped slipper',
+    roles: [...twoPieceSlipper.roles, { name: 'stripe', words: 'Stripe' }],
+    pieces: [
+      {
+        ...foot,
+        sections: foot.sections.map((section) =>
+          section.do === 'work' ? { ...section, stripes: { colour: 'stripe', rows: 2 } } : section,
+        ),
+      },
+      cuff,
+    ],
+  };
+
+  it.each([
+    ['toe', 'Toe', contrastToeSlipper, 100_000, 30_000],
+    ['stripe', 'Stripe', striped, 95_000, 55_000],
+  ])('lets an end be a %s of another colour', async (role, words, body, footMg, endMg) => {
+    const style = String((await addStyleOf('Two colours', body)).id);
+    const { heather, oat } = opened.ids;
+    await opened.workshop.store.write('test: two ends', async (tx) => {
+      await addLot(tx, [footMg], { yarnColourId: heather, dyeLot: '114' });
+      await addLot(tx, [endMg], { yarnColourId: oat, dyeLot: null });
+    });
+    const question = { ...asked(), style, asked: ['foot', 'cuff', role], together: 'two', sizes: '38', cuff: 'short' };
+    const main = [String(heather)];
+    const ends = (colours: number[]) => ({
+      ...question,
+      ...{ 'use-foot': main, 'use-cuff': main, [`use-${role}`]: colours.map(String) },
+    });
+    // Neither end is a pair by itself.
+    expect(pairsIn(await (await answerTo({ ...asked(), style, together: 'one', sizes: '38' })).text())).toBe(0);
+    // The end may be that part alone when it is ticked for it, and nothing when it is not.
+    const page = await (await answerTo(ends([oat]))).text();
+    expect(pairsIn(page)).toBe(1);
+    expect(plain(page)).toMatch(new RegExp(`Foot: Heather, lot 114.* ${words}: Oat`));
+    expect(pairsIn(await (await answerTo(ends([heather]))).text())).toBe(0);
+    // Both ends are used up to what they have, and none beyond.
+    const used = [...plain(page).matchAll(/([\d.]+) g ([\d.]+) g ([\d.]+) g/g)].map((row) => row.slice(1).map(Number));
+    expect(used.map(([free]) => free)).toEqual([footMg / 1000, endMg / 1000]);
+    for (const [free, taken, left] of used)
+      expect([taken! > 0, Math.abs(free! - taken! - left!) <= 1]).toEqual([true, true]);
+
+    const made = await postForm(opened.app, '/shelf/most-pairs', {
+      ...ends([oat]),
+      outlet: '4',
+      due: '',
+      ...seenIn(page),
+    });
+    expect(made.status).toBe(303);
+    const colours = await opened.workshop.store.read((db) => listLineColours(db, 1));
+    expect(colours.map((each) => [each.role, each.yarnColourId])).toContainEqual([role, oat]);
+  });
+
+  it('tells ounces where these are chosen, and counts the same pairs', async () => {
     await fillShelf();
-    const { contrastToeSlipper } = await import('#core/styles/shipped/contrast-toe.ts');
-    const { createStyle } = await import('#db/stores/styles.ts');
-    const style = await opened.workshop.store.write('test: a style', (tx) =>
-      createStyle(tx, { name: 'Contrast toe', isShipped: true, body: contrastToeSlipper }),
-    );
-    // The toe was not asked about, so that all colours are ticked for it.
-    const page = await (await answerTo({ ...asked(), style: String(style.id), together: 'any' })).text();
-    expect(page).toContain('name="use-toe"');
-    expect(pairsIn(page)).toBeGreaterThan(1);
+    const metric = plain(await (await answerTo(asked())).text());
+    await opened.workshop.store.write('test: ounces', (tx) => setSetting(tx, 'unitSystem', 'imperial'));
+    const page = await (await answerTo(asked())).text();
+    const imperial = plain(page);
+    const figure = /(\d+) pairs: cannot be more/;
+    expect(figure.exec(imperial)![1]).toBe(figure.exec(metric)![1]);
+    // 162 g and 100 g at 28.3495 g an ounce: 5.71 oz and 3.53 oz.
+    expect(metric).toContain('162 g');
+    expect(imperial).toMatch(/lot 114 – 5\.7\d? oz/);
+    expect(imperial).toMatch(/3\.53? oz/);
+    expect(imperial.replace(/[^ ]*lot[^ ]*/g, '')).not.toMatch(/\d g\b/);
   });
 
   it.each([

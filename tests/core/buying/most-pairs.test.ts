@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { findMostPairs, type MostPairs } from '#core/buying/most-pairs.ts';
 import { countWays, type ShelfQuestion, type WishedPair } from '#core/buying/pair-ways.ts';
+import { enumeratePairs } from '#tests/support/enumerate-pairs.ts';
 
 const lot = (id: number, freeMg: number, yarnColourId = id) => Object.freeze({ id, yarnColourId, freeMg });
 const plain = (size: number, mg: number, yarnColourId: number): WishedPair =>
@@ -14,41 +15,6 @@ const two = (size: number, foot: number, footMg: number, cuff: number, cuffMg: n
   ],
 });
 const any = (least = 0, most = 99) => Object.freeze({ least, most });
-
-/** Second method: every kind on every choice of lots, put on or passed over, one pair after another. */
-function enumerate(question: ShelfQuestion): { readonly least: number; readonly value: number } {
-  const { lots, kinds, sizes } = question;
-  const ways = kinds.flatMap((kind) =>
-    kind.needs
-      .reduce<number[][]>(
-        (all, need) =>
-          all.flatMap((chosen) =>
-            lots.flatMap((each, at) => (each.yarnColourId === need.yarnColourId ? [[...chosen, at]] : [])),
-          ),
-        [[]],
-      )
-      .map((chosen) => ({ kind, chosen })),
-  );
-  const free = lots.map((each) => each.freeMg);
-  const made = sizes.map(() => 0);
-  let best = { least: -1, value: -1 };
-  const visit = (from: number, value: number): void => {
-    const least = made.reduce((sum, count, size) => sum + Math.min(count, sizes[size]!.least), 0);
-    if (least > best.least || (least === best.least && value > best.value)) best = { least, value };
-    for (let at = from; at < ways.length; at += 1) {
-      const { kind, chosen } = ways[at]!;
-      if (made[kind.size]! >= sizes[kind.size]!.most) continue;
-      if (chosen.some((each, need) => free[each]! < kind.needs[need]!.mg)) continue;
-      for (const [need, each] of chosen.entries()) free[each]! -= kind.needs[need]!.mg;
-      made[kind.size]! += 1;
-      visit(at, value + (kind.value ?? 1));
-      made[kind.size]! -= 1;
-      for (const [need, each] of chosen.entries()) free[each]! += kind.needs[need]!.mg;
-    }
-  };
-  visit(0, 0);
-  return best;
-}
 
 /** What must hold of every answer; gives the pairs that count towards a least. */
 function check(question: ShelfQuestion, answer: MostPairs): number {
@@ -182,7 +148,7 @@ describe('findMostPairs', () => {
   it('is the best there is, by trying everything in small cases', () => {
     const test = fc.property(smallQuestions, (question) => {
       const answer = findMostPairs(question);
-      const best = enumerate(question);
+      const best = enumeratePairs(question);
       expect([check(question, answer), answer.value]).toEqual([best.least, best.value]);
       expect(answer.isBest).toBe(true);
     });
