@@ -1,10 +1,19 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { formatCents } from '#core/shared/format.ts';
-import { listOfferBreaks, listOffers, listSupplierBreaks, listSuppliers, removeOffer } from '#db/stores/buying.ts';
+import {
+  createOfferBreak,
+  createSupplierBreak,
+  listOfferBreaks,
+  listOffers,
+  listSupplierBreaks,
+  listSuppliers,
+  removeOffer,
+} from '#db/stores/buying.ts';
+import { changeLine, listLines } from '#db/stores/orders.ts';
 import { listBalls, listLots } from '#db/stores/shelf.ts';
 import { readPlan } from '#flows/read-plan.ts';
 import { createApp } from '#server/app.ts';
-import { postForm } from '#tests/support/form.ts';
+import { boxOf, postForm } from '#tests/support/form.ts';
 import { addSeason } from '#tests/support/season.ts';
 import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
 
@@ -260,7 +269,7 @@ describe('a basket that is here', () => {
     list: 'safe',
     all: '',
     shipping: '4.50',
-    day: '2026-11-30',
+    day: '2026-11-24',
     'packs-1': '1',
     'lot-1': '4471',
     'price-1': '8.90',
@@ -278,10 +287,33 @@ describe('a basket that is here', () => {
     expect((await app.request('/buying/arrived?shop=9')).status).toBe(404);
   });
 
+  it('begins with what so many packs cost, and what the shop takes off', async () => {
+    await workshop.store.write('test: six pairs, and lower prices', async (tx) => {
+      const [line] = await listLines(tx, 1);
+      await changeLine(tx, line!.id, { quantity: 6 });
+      await createOfferBreak(tx, { offerId: 1, fromPacks: 2, priceCents: 777 });
+      await createSupplierBreak(tx, { supplierId: 1, fromCents: 1000, offRatio: 0.1 });
+    });
+    const html = await page('/buying/arrived?shop=1&list=safe');
+    const [heather, oat] = [Number(boxOf(html, 'packs-1')), Number(boxOf(html, 'packs-2'))];
+    expect(heather).toBeGreaterThanOrEqual(2);
+    expect(boxOf(html, 'price-1')).toBe('7.77');
+    expect(boxOf(html, 'price-2')).toBe('9.10');
+    const offCents = Math.round((heather * 777 + oat * 910) / 10);
+    expect(boxOf(html, 'off')).toBe((offCents / 100).toFixed(2));
+    const basket = Object.fromEntries(
+      ['packs-1', 'price-1', 'packs-2', 'price-2', 'shipping', 'off', 'day'].map((name) => [name, boxOf(html, name)]),
+    );
+    expect((await postForm(app, '/buying/arrived', { ...basket, shop: '1', list: 'safe' })).status).toBe(303);
+    const got = (await workshop.store.read((db) => listLots(db))).filter(({ gotDay }) => gotDay === '2026-11-25');
+    const paid = got.reduce((sum, { paidCents }) => sum + paidCents, 0);
+    expect(paid).toBe(heather * 777 + oat * 910 - offCents + 450);
+  });
+
   it('goes on the shelf in two dye lots with exact milligrams and cents', async () => {
     const response = await postForm(app, '/buying/arrived', fields);
     expect(response.status).toBe(303);
-    const lots = (await workshop.store.read((db) => listLots(db))).filter(({ gotDay }) => gotDay === '2026-11-30');
+    const lots = (await workshop.store.read((db) => listLots(db))).filter(({ gotDay }) => gotDay === '2026-11-24');
     // 2 x 8.90 goods and 4.50 postage: 11.15 each
     expect(lots.map(({ dyeLot, paidCents, boughtMg }) => [dyeLot, paidCents, boughtMg])).toEqual([
       ['4471', 1115, 100_000],
@@ -295,6 +327,8 @@ describe('a basket that is here', () => {
     [{ 'price-1': '' }, 'what a pack cost'],
     [{ 'lot2-1': '4471' }, 'the other dye lot'],
     [{ day: '' }, 'the day it came'],
+    [{ day: '2026-11-26' }, 'Thu 26 Nov 2026 is still to come'],
+    [{ off: '18' }, 'More cannot be taken off than the goods cost'],
     [{ 'packs-1': '', 'more-1': '' }, 'how many packs came'],
   ])('is refused with %o and keeps what was typed', async (wrong, sentence) => {
     const response = await postForm(app, '/buying/arrived', { ...fields, ...wrong });

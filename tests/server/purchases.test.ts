@@ -67,6 +67,7 @@ describe('a basket that was ordered', () => {
     [{ off: '50' }, 'More cannot be taken off than the goods cost'],
     [{ expectedDay: '2026-11-20' }, 'It cannot be here before it was ordered'],
     [{ orderedDay: '' }, 'Enter the day you ordered it'],
+    [{ orderedDay: '2026-11-26' }, 'Thu 26 Nov 2026 is still to come'],
   ])('is refused with %o and keeps what was typed', async (wrong, sentence) => {
     const response = await postForm(app, '/buying/purchases/new', { ...ordered, 'price-2': '7.77', ...wrong });
     expect(response.status).toBe(422);
@@ -85,6 +86,7 @@ describe('a basket that was ordered', () => {
 describe('what comes of it', () => {
   beforeEach(async () => {
     await postForm(app, '/buying/purchases/new', ordered);
+    clock = '2026-11-30T12:00:00Z';
   });
 
   it('goes on the shelf in parts, each with its dye lot', async () => {
@@ -120,6 +122,17 @@ describe('what comes of it', () => {
     const none = await postForm(app, '/buying/purchases/1/arrived', { version: '1', day: '2026-11-29' });
     expect(none.status).toBe(422);
     expect(await lots()).toEqual(before);
+  });
+
+  it('cannot have come on a day that is still to come', async () => {
+    const [first] = await lines();
+    const tomorrow = { version: '1', [`packs-${first!.id}`]: '1', [`lot-${first!.id}`]: 'Q99', day: '2026-12-01' };
+    const response = await postForm(app, '/buying/purchases/1/arrived', tomorrow);
+    expect(response.status).toBe(422);
+    const html = await response.text();
+    expect(html).toContain('Tue 1 Dec 2026 is still to come');
+    expect(html).toContain('value="Q99"');
+    expect((await lines()).map(({ arrivedPacks }) => arrivedPacks)).toEqual([0, 0]);
   });
 
   it('is told when somebody else was quicker', async () => {
@@ -171,6 +184,7 @@ describe('yarn bought elsewhere', () => {
     [{ packs: '0' }, 'Enter how many packs'],
     [{ price: '' }, 'Enter what one of them cost'],
     [{ ballG: '-5' }, 'Enter how many grams a ball has'],
+    [{ day: '2026-11-26' }, 'Thu 26 Nov 2026 is still to come'],
   ])('is refused with %o and keeps what was typed', async (wrong, sentence) => {
     const before = await lots();
     const response = await postForm(app, '/buying/elsewhere', { ...entry, dyeLot: 'keep me', ...wrong });

@@ -285,5 +285,8 @@ describe('a lot', () => {
     const wrong = await postForm(app, '/shelf/lots/1/change', { ...fields, version: '2', paid: 'much' });
     expect(wrong.status).toBe(422);
     expect(await wrong.text()).toContain('value="much"');
+    const tomorrow = await postForm(app, '/shelf/lots/1/change', { ...fields, version: '2', gotDay: '2026-11-26' });
+    expect(tomorrow.status).toBe(422);
+    expect(await tomorrow.text()).toContain('Thu 26 Nov 2026 is still to come');
   });
 });

@@ -18,3 +18,9 @@ export async function postForm(
     headers: { Origin: 'http://localhost', 'Content-Type': 'application/x-www-form-urlencoded', ...headers },
   });
 }
+
+/** What stands in a box of a page; undefined where there is no such box. */
+export function boxOf(html: string, name: string): string | undefined {
+  const box = (html.match(/<input[^>]*>/g) ?? []).find((each) => each.includes(` name="${name}"`));
+  return box && (/ value="([^"]*)"/.exec(box)?.[1] ?? '');
+}

@@ -1,6 +1,6 @@
+import { landedByLine } from '#core/buying/purchases.ts';
 import { AppError } from '#core/shared/app-error.ts';
 import type { Day } from '#core/shared/calendar.ts';
-import { splitCents } from '#core/shared/money.ts';
 import type { Workshop } from '#db/open.ts';
 import { createPurchase, createPurchaseLine, findOffer, findSupplier } from '#db/stores/buying.ts';
 import { allotWaiting } from '#flows/batch/allot-yarn.ts';
@@ -19,8 +19,9 @@ export type ArrivedPacks = {
 export type Arrival = {
   readonly supplierId: number;
   readonly day: Day;
-  /** Postage of all of it. */
+  /** Postage of all of it, and what was taken off the goods as a whole. */
   readonly shippingCents: number;
+  readonly offCents: number;
   /** At least one. */
   readonly packs: readonly ArrivedPacks[];
 };
@@ -28,13 +29,13 @@ export type Arrival = {
 export type BroughtHome = { readonly lotIds: readonly number[]; readonly helpedPairs: number };
 
 /**
- * A basket is here: a purchase, and for each dye lot its balls with what was paid, the postage shared out by the value of
- * the goods so that the lots add up to the bill. Pairs that wait for such yarn get theirs. One write.
+ * A basket is here: a purchase, and for each dye lot its balls with what was paid, postage and what was taken off shared
+ * out by the value of the goods so that the lots add up to the bill. Pairs that wait for such yarn get theirs. One write.
  *
  * @throws {AppError} `notFound` when the shop or a price is gone
  */
 export async function bringHome({ store }: Workshop, arrival: Arrival): Promise<BroughtHome> {
-  const { supplierId, day, shippingCents, packs: arrived } = arrival;
+  const { supplierId, day, shippingCents, offCents, packs: arrived } = arrival;
   return await store.write('buying: a basket is here', async (tx) => {
     if (!(await findSupplier(tx, supplierId))) {
       throw new AppError('notFound', 'This shop is not here; it may have been removed.');
@@ -45,9 +46,9 @@ export async function bringHome({ store }: Workshop, arrival: Arrival): Promise<
       orderedDay: day,
       expectedDay: day,
       shippingCents,
+      offCents,
     });
-    const goods = arrived.map(({ packs, priceCents }) => packs * priceCents);
-    const postage = splitCents(shippingCents, goods);
+    const landed = landedByLine(arrived, shippingCents, offCents);
     const lotIds: number[] = [];
     for (const [index, { offerId, packs, dyeLot, priceCents }] of arrived.entries()) {
       const offer = await findOffer(tx, offerId);
@@ -58,7 +59,7 @@ export async function bringHome({ store }: Workshop, arrival: Arrival): Promise<
       const pack = { ballMg, ballsPerPack, packs };
       const bought = { ...pack, purchaseId: purchase.id, offerId, arrivedPacks: packs, priceCents };
       const line = await createPurchaseLine(tx, bought);
-      const paidCents = goods[index]! + postage[index]!;
+      const paidCents = landed[index]!;
       lotIds.push(await shelvePacks(tx, { ...pack, yarnColourId, purchaseLineId: line.id, dyeLot, day, paidCents }));
     }
     return { lotIds, helpedPairs: await allotWaiting(tx) };

@@ -3,7 +3,6 @@ import type { UnitSystem } from '#core/shared/measures.ts';
 import type { Result } from '#core/shared/problem.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
 import type { Settings } from '#core/shared/settings.ts';
-import type { Arrival, ArrivedPacks } from '#flows/buying/bring-home.ts';
 import type { PackEntry } from '#flows/buying/save-prices.ts';
 import type { ShopEntry } from '#flows/buying/save-shop.ts';
 import { type FieldReader, type FormBody, readFields, textOf } from '#server/forms/fields.ts';
@@ -168,41 +167,4 @@ export function parsePack(
   const fields = readFields(body, currency, unitSystem);
   const { ballG, ...pack } = readPack(fields, body);
   return fields.result(() => ({ ...pack, ballMg: ballG === null ? usualBallMg : mgOf(ballG) }));
-}
-
-/** A basket that is here. @param offerIds the prices of the shop, one row of the form each */
-export function parseArrival(
-  body: FormBody,
-  context: { readonly currency: string; readonly supplierId: number; readonly offerIds: readonly number[] },
-): Result<Arrival> {
-  const fields = readFields(body, context.currency);
-  const packs: ArrivedPacks[] = [];
-  for (const offerId of context.offerIds) {
-    if (textOf(body, `packs-${offerId}`) === '' && textOf(body, `more-${offerId}`) === '') continue;
-    const wish = {
-      sentence: 'Enter how many packs came, like 2; 0 when none did',
-      least: 0,
-      most: 1000,
-      isWhole: true,
-    };
-    const first = fields.optionalNumber(`packs-${offerId}`, wish) ?? 0;
-    const second = fields.optionalNumber(`more-${offerId}`, wish) ?? 0;
-    if (first === 0 && second === 0) continue;
-    const priceCents = fields.money(`price-${offerId}`, { sentence: 'Enter what a pack cost, like 8.90' });
-    const dyeLot = fields.optionalText(`lot-${offerId}`);
-    const otherLot = fields.optionalText(`lot2-${offerId}`);
-    if (second > 0 && first > 0 && dyeLot === otherLot) {
-      fields.say(`lot2-${offerId}`, 'Enter the other dye lot, or count all packs in one place.');
-    }
-    if (first > 0) packs.push({ offerId, packs: first, dyeLot, priceCents });
-    if (second > 0) packs.push({ offerId, packs: second, dyeLot: otherLot, priceCents });
-  }
-  if (packs.length === 0 && fields.problems.length === 0) {
-    fields.say(`packs-${context.offerIds[0] ?? ''}`, 'Enter how many packs came, like 2.');
-  }
-  const shippingCents =
-    fields.optionalMoney('shipping', { sentence: 'Enter the postage that was paid, like 4.50; 0 if there was none' }) ??
-    0;
-  const day = fields.day('day', { sentence: 'Enter the day it came, like 2026-11-25' });
-  return fields.result(() => ({ supplierId: context.supplierId, day, shippingCents, packs }));
 }

@@ -1,12 +1,14 @@
-import { addDays } from '#core/shared/calendar.ts';
+import { addDays, type Day } from '#core/shared/calendar.ts';
 import { formatCents } from '#core/shared/format.ts';
 import type { UnitSystem } from '#core/shared/measures.ts';
 import type { Result } from '#core/shared/problem.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
+import type { Arrival } from '#flows/buying/bring-home.ts';
 import type { ElsewhereEntry } from '#flows/buying/buy-elsewhere.ts';
 import type { BasketOrder, OrderedPacks, PurchaseChange } from '#flows/buying/order-basket.ts';
-import type { Receipt, ReceivedPacks } from '#flows/buying/receive-purchase.ts';
+import type { Receipt } from '#flows/buying/receive-purchase.ts';
 import { type FieldReader, type FormBody, readFields, textOf } from '#server/forms/fields.ts';
+import { readDay } from '#server/forms/shelf.ts';
 
 const packsWish = (sentence: string) => ({ sentence, least: 0, most: 1000, isWhole: true });
 const priceWish = { sentence: 'Enter what a pack costs, like 8.90' };
@@ -14,7 +16,8 @@ const priceWish = { sentence: 'Enter what a pack costs, like 8.90' };
 function readBill(fields: FieldReader) {
   return {
     shippingCents:
-      fields.optionalMoney('shipping', { sentence: 'Enter the postage, like 4.50; 0 if there is none' }) ?? 0,
+      fields.optionalMoney('shipping', { sentence: 'Enter the postage that is paid, like 4.50; 0 if there is none' }) ??
+      0,
     offCents:
       fields.optionalMoney('off', {
         sentence: 'Enter what was taken off the whole order, like 2.50, or leave it empty',
@@ -35,6 +38,7 @@ export function parseBasketOrder(
   body: FormBody,
   context: {
     readonly currency: string;
+    readonly today: Day;
     readonly supplierId: number;
     readonly deliveryDays: number;
     readonly offerIds: readonly number[];
@@ -56,7 +60,7 @@ export function parseBasketOrder(
   }
   const bill = readBill(fields);
   refuseTooMuchOff(fields, bill.offCents, goodsOf(packs), currency);
-  const orderedDay = fields.day('orderedDay', { sentence: 'Enter the day you ordered it, like 2026-11-25' });
+  const orderedDay = readDay(fields, 'orderedDay', 'Enter the day you ordered it', context.today);
   const expectedDay = fields.optionalDay('expectedDay', {
     sentence: 'Enter the day it should be here, like 2026-11-29',
   });
@@ -72,26 +76,61 @@ export function parseBasketOrder(
   }));
 }
 
-/** What came of a purchase. @param lineIds its lines that lack packs, one row of the form each */
-export function parseReceipt(body: FormBody, lineIds: readonly number[]): Result<Receipt> {
-  const fields = readFields(body);
-  const packs: ReceivedPacks[] = [];
+/** Packs of one row of a form, in one dye lot or two. */
+function readCame(
+  fields: FieldReader,
+  id: number,
+): readonly { readonly packs: number; readonly dyeLot: string | null }[] {
   const wish = packsWish('Enter how many packs came, like 2; 0 when none did');
-  for (const lineId of lineIds) {
-    const first = fields.optionalNumber(`packs-${lineId}`, wish) ?? 0;
-    const second = fields.optionalNumber(`more-${lineId}`, wish) ?? 0;
-    const dyeLot = fields.optionalText(`lot-${lineId}`);
-    const otherLot = fields.optionalText(`lot2-${lineId}`);
-    if (second > 0 && first > 0 && dyeLot === otherLot) {
-      fields.say(`lot2-${lineId}`, 'Enter the other dye lot, or count all packs in one place.');
-    }
-    if (first > 0) packs.push({ lineId, packs: first, dyeLot });
-    if (second > 0) packs.push({ lineId, packs: second, dyeLot: otherLot });
+  const first = fields.optionalNumber(`packs-${id}`, wish) ?? 0;
+  const second = fields.optionalNumber(`more-${id}`, wish) ?? 0;
+  const dyeLot = fields.optionalText(`lot-${id}`);
+  const otherLot = fields.optionalText(`lot2-${id}`);
+  if (second > 0 && first > 0 && dyeLot === otherLot) {
+    fields.say(`lot2-${id}`, 'Enter the other dye lot, or count all packs in one place.');
   }
-  if (packs.length === 0 && fields.problems.length === 0) {
-    fields.say(`packs-${lineIds[0] ?? ''}`, 'Enter how many packs came, like 2.');
-  }
-  const day = fields.day('day', { sentence: 'Enter the day it came, like 2026-11-29' });
+  return [
+    { packs: first, dyeLot },
+    { packs: second, dyeLot: otherLot },
+  ].filter(({ packs }) => packs > 0);
+}
+
+function refuseNothing(fields: FieldReader, packs: readonly unknown[], firstId: number | undefined): void {
+  if (packs.length > 0 || fields.problems.length > 0) return;
+  fields.say(`packs-${firstId ?? ''}`, 'Enter how many packs came, like 2.');
+}
+
+/** A basket that is here. @param offerIds the prices of the shop, one row of the form each */
+export function parseArrival(
+  body: FormBody,
+  context: {
+    readonly currency: string;
+    readonly today: Day;
+    readonly supplierId: number;
+    readonly offerIds: readonly number[];
+  },
+): Result<Arrival> {
+  const { currency, today, supplierId, offerIds } = context;
+  const fields = readFields(body, currency);
+  const packs = offerIds.flatMap((offerId) => {
+    const came = readCame(fields, offerId);
+    if (came.length === 0) return [];
+    const priceCents = fields.money(`price-${offerId}`, priceWish);
+    return came.map((each) => ({ ...each, offerId, priceCents }));
+  });
+  refuseNothing(fields, packs, offerIds[0]);
+  const bill = readBill(fields);
+  refuseTooMuchOff(fields, bill.offCents, goodsOf(packs), currency);
+  const day = readDay(fields, 'day', 'Enter the day it came', today);
+  return fields.result(() => ({ supplierId, day, ...bill, packs }));
+}
+
+/** What came of a purchase. @param lineIds its lines that lack packs, one row of the form each */
+export function parseReceipt(body: FormBody, lineIds: readonly number[], today: Day): Result<Receipt> {
+  const fields = readFields(body);
+  const packs = lineIds.flatMap((lineId) => readCame(fields, lineId).map((came) => ({ ...came, lineId })));
+  refuseNothing(fields, packs, lineIds[0]);
+  const day = readDay(fields, 'day', 'Enter the day it came', today);
   return fields.result(() => ({ day, packs }));
 }
 
@@ -117,6 +156,7 @@ export function parseElsewhere(
   context: {
     readonly currency: string;
     readonly unitSystem: UnitSystem;
+    readonly today: Day;
     readonly supplierIds: readonly number[];
     readonly colours: readonly { readonly id: number; readonly ballMg: number }[];
   },
@@ -153,7 +193,7 @@ export function parseElsewhere(
     fields.optionalMoney('shipping', { sentence: 'Enter the postage that was paid, like 4.50, or leave it empty' }) ??
     0;
   const dyeLot = fields.optionalText('dyeLot');
-  const day = fields.day('day', { sentence: 'Enter the day you got it, like 2026-11-25' });
+  const day = readDay(fields, 'day', 'Enter the day you got it', context.today);
   return fields.result(() => {
     const usualMg = colours.find(({ id }) => id === yarnColourId)!.ballMg;
     const ballMg = ballG === null ? usualMg : roundHalfUp(ballG * 1000);

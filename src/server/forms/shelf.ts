@@ -328,13 +328,13 @@ export function parseHandOver(
   return fields.result(() => ({ ballId, knitterId, version }));
 }
 
-export function parseLot(body: FormBody, currency: string): Result<LotEntry> {
+export function parseLot(body: FormBody, currency: string, today: Day): Result<LotEntry> {
   const fields = readFields(body, currency);
   const entry = {
     dyeLot: fields.optionalText('dyeLot'),
     donor: fields.optionalText('donor'),
     place: fields.optionalText('place'),
-    gotDay: fields.day('gotDay', { sentence: 'Enter the day it came, like 2026-11-25' }),
+    gotDay: readDay(fields, 'gotDay', 'Enter the day it came', today),
     returnableUntilDay: fields.optionalDay('returnable', { sentence: returnableSentence }),
     paidCents: fields.money('paid', { sentence: 'Enter what was paid for all of it, like 35.60; 0 for a gift' }),
     worthCents: fields.optionalMoney('worth', {

@@ -12,9 +12,10 @@ import { addShop, dropShop, saveShop } from '#flows/buying/save-shop.ts';
 import { readPlan } from '#flows/read-plan.ts';
 import { todayIn } from '#flows/today.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
-import { parseArrival, parsePack, parsePrices, parseShop } from '#server/forms/buying.ts';
+import { parsePack, parsePrices, parseShop } from '#server/forms/buying.ts';
 import { type FormBody, type FormValues, readFields, textOf, valuesOf } from '#server/forms/fields.ts';
 import { moneyForInput, percentForInput } from '#server/forms/numbers.ts';
+import { parseArrival } from '#server/forms/purchases.ts';
 import { renderFragment, renderPage, wantsFragment } from '#server/render.tsx';
 import { ArrivedPage } from '#views/pages/buying/arrived-page.tsx';
 import { BuyingPage } from '#views/pages/buying/buying-page.tsx';
@@ -259,20 +260,28 @@ export function buyingRoutes({ workshop, now, solver }: AppDeps): Hono<AppEnv> {
     const list = lists.find(({ name }) => name === wish.list) ?? lists.find(({ isChosen }) => isChosen)!;
     const basket = list.baskets.find(({ shop }) => shop.id === wish.shopId);
     const shop = wish.shopId === 0 ? null : findShop(shops, wish.shopId);
-    const packsOf = new Map(basket?.lines.map(({ offer, packs }) => [offer.id, packs]));
-    const offers = shop?.offers.filter(({ offer }) => wish.showsAll || !basket || packsOf.has(offer.id)) ?? [];
+    const lineOf = new Map(basket?.lines.map((line) => [line.offer.id, line]));
+    const offers = shop?.offers.filter(({ offer }) => wish.showsAll || !basket || lineOf.has(offer.id)) ?? [];
     const values = typed ?? {
-      ...Object.fromEntries(offers.map(({ offer }) => [`packs-${offer.id}`, String(packsOf.get(offer.id) ?? '')])),
       ...Object.fromEntries(
-        offers.map(({ offer }) => [`price-${offer.id}`, moneyForInput(offer.priceCents, settings.currency)]),
+        offers.flatMap(({ offer }) => {
+          const line = lineOf.get(offer.id);
+          // So many packs may have reached a lower price.
+          const priceCents = line ? line.goodsCents / line.packs : offer.priceCents;
+          return [
+            [`packs-${offer.id}`, line ? String(line.packs) : ''],
+            [`price-${offer.id}`, moneyForInput(priceCents, settings.currency)],
+          ];
+        }),
       ),
+      off: basket && basket.offCents > 0 ? moneyForInput(basket.offCents, settings.currency) : '',
       shipping: moneyForInput(basket?.shippingCents ?? shop?.supplier.shippingCents ?? 0, settings.currency),
       day: todayIn(now(), settings.timeZone),
     };
     const choices = shops.shops
       .map(({ supplier }) => {
         const own = list.baskets.find((each) => each.shop.id === supplier.id);
-        const totalCents = own ? own.goodsCents + own.shippingCents : null;
+        const totalCents = own ? own.goodsCents - own.offCents + own.shippingCents : null;
         return { id: supplier.id, name: supplier.name, totalCents };
       })
       .sort((a, b) => Number(a.totalCents === null) - Number(b.totalCents === null));
@@ -315,6 +324,7 @@ export function buyingRoutes({ workshop, now, solver }: AppDeps): Hono<AppEnv> {
     const wish = { shopId, list: textOf(body, 'list'), showsAll: textOf(body, 'all') === 'yes' };
     const parsed = parseArrival(body, {
       currency: shops.settings.currency,
+      today: todayIn(now(), shops.settings.timeZone),
       supplierId: supplier.id,
       offerIds: offers.map(({ offer }) => offer.id),
     });

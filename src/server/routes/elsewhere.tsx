@@ -48,6 +48,7 @@ export function elsewhereRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const ballMgOf = new Map(yarns.map((yarn) => [yarn.id, yarn.ballMg]));
     const parsed = parseElsewhere(body, {
       ...settings,
+      today: todayIn(now(), settings.timeZone),
       supplierIds: shops.map(({ supplier }) => supplier.id),
       colours: colours.map(({ id, yarnId }) => ({ id, ballMg: ballMgOf.get(yarnId)! })),
     });

@@ -121,6 +121,7 @@ export function purchasesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const { supplier, offers } = findShop(shops, idFrom(textOf(body, 'shop')));
     const parsed = parseBasketOrder(body, {
       currency: shops.settings.currency,
+      today: todayIn(now(), shops.settings.timeZone),
       supplierId: supplier.id,
       deliveryDays: supplier.deliveryDays,
       offerIds: offers.map(({ offer }) => offer.id),
@@ -167,13 +168,13 @@ export function purchasesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
 
   const openView = async (c: Context<AppEnv>) => {
     const plan = await readPlan(workshop, now());
-    return { view: findPurchaseView(plan, idOf(c)), currency: plan.settings.currency };
+    return { view: findPurchaseView(plan, idOf(c)), currency: plan.settings.currency, today: plan.today };
   };
   routes.post('/:id{[0-9]+}/arrived', async function postArrived(c) {
     const body = await bodyOf(c);
-    const { view } = await openView(c);
+    const { view, today } = await openView(c);
     const lineIds = view.lines.filter(({ missing }) => missing > 0).map(({ line }) => line.id);
-    const parsed = parseReceipt(body, lineIds);
+    const parsed = parseReceipt(body, lineIds, today);
     const done = parsed.ok ? await receivePurchase(workshop, idOf(c), parsed.value, versionOf(body)) : parsed;
     if (!done.ok) return showPurchase(c, valuesOf(body), done.problems);
     const { helpedPairs, stillToCome } = done.value;

@@ -360,7 +360,7 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
       const parsed = parseHandOver(body, context);
       return parsed.ok ? handOver(workshop, id, parsed.value) : parsed;
     }
-    const parsed = parseLot(body, settings.currency);
+    const parsed = parseLot(body, settings.currency, context.today);
     if (parsed.ok) await saveLot(workshop, id, parsed.value, versionOf(body));
     return parsed;
   }

@@ -26,6 +26,7 @@ describe('bringHome', () => {
       supplierId: 1,
       day: '2026-11-30',
       shippingCents: 451,
+      offCents: 0,
       packs: [
         { offerId: 1, packs: 2, dyeLot: '4471', priceCents: 890 },
         { offerId: 1, packs: 1, dyeLot: '4480', priceCents: 890 },
@@ -53,6 +54,26 @@ describe('bringHome', () => {
     ]);
   });
 
+  it('shares out what the shop took off the whole of it', async () => {
+    await bringHome(workshop, {
+      supplierId: 1,
+      day: '2026-11-30',
+      shippingCents: 0,
+      offCents: 541,
+      packs: [
+        { offerId: 1, packs: 3, dyeLot: '4471', priceCents: 890 },
+        { offerId: 2, packs: 3, dyeLot: null, priceCents: 910 },
+      ],
+    });
+    const { lots, purchases } = await stored();
+    // A tenth off 2670 and 2730, and a cent: 541 x 2670/5400 = 267.49, 273.51; the cent left goes to the second.
+    expect(lots.filter(({ gotDay }) => gotDay === '2026-11-30').map(({ paidCents }) => paidCents)).toEqual([
+      2670 - 267,
+      2730 - 274,
+    ]);
+    expect(purchases[0]).toMatchObject({ offCents: 541 });
+  });
+
   it('leaves nothing behind when a price of the basket is gone', async () => {
     const before = await stored();
     await expect(
@@ -60,6 +81,7 @@ describe('bringHome', () => {
         supplierId: 1,
         day: '2026-11-30',
         shippingCents: 450,
+        offCents: 0,
         packs: [
           { offerId: 1, packs: 2, dyeLot: null, priceCents: 890 },
           { offerId: 99, packs: 1, dyeLot: null, priceCents: 100 },

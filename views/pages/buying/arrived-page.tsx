@@ -141,8 +141,16 @@ export const ArrivedPage = (props: ArrivedPageProps) => {
               unit={currencySign(currency)}
               width="short"
             />
-            <TextField {...field('day')} label="Day it came" type="date" required />
+            <TextField
+              {...field('off')}
+              label="Taken off all of it"
+              hint="May be left empty"
+              inputmode="decimal"
+              unit={currencySign(currency)}
+              width="short"
+            />
           </FieldRow>
+          <TextField {...field('day')} label="Day it came" type="date" required />
           <Actions>
             <Button>Put it on the shelf</Button>
             <LinkButton href="/buying" kind="quiet">
