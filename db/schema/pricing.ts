@@ -84,14 +84,15 @@ export const postageBands = sqliteTable(
   {
     id: id(),
     name: text('name').notNull(),
-    upToG: integer('up_to_g').notNull(),
+    /** Not whole: eight ounces are 226.8 g. */
+    upToG: real('up_to_g').notNull(),
     cents: integer('cents').notNull(),
     days: integer('days').notNull(),
     version: version(),
   },
   (t) => [
     words(t.name),
-    whole(t.upToG, 1, 100_000),
+    measure(t.upToG, 1, 100_000),
     whole(t.cents, 0, mostCents),
     whole(t.days, 0, 365),
     whole(t.version, 1),

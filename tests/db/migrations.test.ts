@@ -11,7 +11,7 @@ import { openWorkshop } from '#db/open.ts';
 import * as schema from '#db/schema/index.ts';
 import { listPurchaseLines } from '#db/stores/buying.ts';
 import { listLines, listOrders } from '#db/stores/orders.ts';
-import { listOutlets } from '#db/stores/pricing.ts';
+import { createPostageBand, listOutlets, listPostageBands } from '#db/stores/pricing.ts';
 import { listLots, listYarns } from '#db/stores/shelf.ts';
 import { readState } from '#db/stores/workshop.ts';
 import { addYarn } from '#tests/support/workshop.ts';
@@ -159,6 +159,23 @@ test('a purchase of before packs were kept with it has the pack that its offer h
   );
   expect((await again.execute('select max(id) as id from purchase_lines')).rows[0]?.id).toBe(4);
   again.close();
+});
+
+test('limits of the post in whole grams of before stay what they were', async () => {
+  const { url, client } = await openOld(8);
+  await client.batch([
+    "insert into postage_bands (name, up_to_g, cents, days) values ('Inland', 250, 320, 2), ('Inland', 1000, 495, 2)",
+    'delete from postage_bands where id = 2',
+  ]);
+  client.close();
+  const workshop = await openWorkshop(url);
+  const values = { name: 'Inland', upToG: 226.8, cents: 295, days: 2 };
+  await workshop.store.write('test', (tx) => createPostageBand(tx, values));
+  expect(await workshop.store.read((db) => listPostageBands(db))).toMatchObject([
+    { id: 3, ...values },
+    { id: 1, name: 'Inland', upToG: 250, cents: 320, days: 2 },
+  ]);
+  await workshop.close();
 });
 
 describe('openWorkshop', () => {

@@ -3,7 +3,7 @@ import { listExtras } from '#db/stores/orders.ts';
 import { listPostageBands } from '#db/stores/pricing.ts';
 import { readState, setSetting } from '#db/stores/workshop.ts';
 import { createApp } from '#server/app.ts';
-import { postForm } from '#tests/support/form.ts';
+import { boxOf, postForm } from '#tests/support/form.ts';
 import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
 
 let workshop: TestWorkshop;
@@ -131,9 +131,18 @@ describe('what the post asks', () => {
     expect(page).toMatch(/name="upTo"[^>]*value="35.274"/);
     await post('/pricing/postage/1', { ...band, upTo: '35.274', units: 'imperial', version: '1' });
     expect((await bandsNow())[0]!.upToG).toBe(1000);
-    // 8 oz are 226.8 g.
-    await post('/pricing/postage', { ...band, upTo: '8', units: 'imperial' });
-    expect((await bandsNow())[0]!.upToG).toBe(227);
+    // 8 oz are 226.8 g, 2.5 lb 1133.98 g.
+    for (const [id, upTo, grams] of [
+      [2, '8', 226.8],
+      [3, '2.5 lb', 1133.98],
+    ] as const) {
+      await post('/pricing/postage', { ...band, upTo, units: 'imperial' });
+      const stored = (await bandsNow()).find((each) => each.id === id)!;
+      expect(stored.upToG).toBeCloseTo(grams, 2);
+    }
+    expect(boxOf(await textAt('/pricing/postage/2'), 'upTo')).toBe('8');
+    expect(boxOf(await textAt('/pricing/postage/3'), 'upTo')).toBe('40');
+    expect((await textAt('/pricing/postage')).replaceAll('\u00a0', ' ')).toContain('Inland, up to 8.00 oz');
   });
 
   it('says when one is gone, or somebody else was first', async () => {

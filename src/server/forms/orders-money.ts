@@ -174,7 +174,7 @@ export function readBandForm(
   });
   const cents = reader.money('price', { sentence: 'Enter what the post asks, like 4.95' });
   const days = reader.number('days', { sentence: 'Enter the days in the post, like 3', ...postDaysRange });
-  return reader.result(() => ({ name, upToG: Math.round(upToG), cents, days }));
+  return reader.result(() => ({ name, upToG, cents, days }));
 }
 
 /** A price of the post as its form shows it. */
