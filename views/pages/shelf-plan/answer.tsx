@@ -205,15 +205,13 @@ function leftOpen({ pairs, mostPairs, isBest, hasBalls }: ShelfAnswer): string {
 
 /** How far the search for more pairs got; nothing when it came to its end. Without a script a link looks again. */
 const SearchLine = ({ answer, query }: Pick<AnswerProps, 'answer' | 'query'>) => {
-  const { state, pairs, mostPairs, isBest } = answer;
+  const { state, isBest } = answer;
   if (state === 'done') return null;
   if (state === 'looking')
     return (
-      <div class="no-print">
+      <section class="no-print">
         <p>
-          {isBest
-            ? 'Looking what one more ball would add.'
-            : `Looking for more pairs: ${pairs} so far, at most ${mostPairs}.`}{' '}
+          {isBest ? 'Looking what one more ball would add.' : 'Looking for more pairs.'}{' '}
           <a href={`/shelf/most-pairs?${query}`}>Look again</a>
         </p>
         <form method="post" action={`/shelf/most-pairs/search/stop?${query}`}>
@@ -221,17 +219,17 @@ const SearchLine = ({ answer, query }: Pick<AnswerProps, 'answer' | 'query'>) =>
             <Button kind="quiet">Stop looking</Button>
           </Actions>
         </form>
-      </div>
+      </section>
     );
   return (
-    <div class="no-print">
+    <section class="no-print">
       <p>{`${endWords[state]}: ${leftOpen(answer)}`}</p>
       <form method="post" action={`/shelf/most-pairs/search?${query}`}>
         <Actions>
           <Button kind="quiet">Look once more</Button>
         </Actions>
       </form>
-    </div>
+    </section>
   );
 };
 
@@ -254,7 +252,7 @@ export const AnswerParts = ({ answer, made, query, leftAloneG, withOrdersHref }:
         }
       : {};
   return (
-    <div id="shelf-answer" {...asking}>
+    <div id="shelf-answer" class="stack" {...asking}>
       <FigureRow
         figures={[
           {
