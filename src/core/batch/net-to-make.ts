@@ -155,6 +155,7 @@ export function netToMake(
       dueDay: line?.dueDay ?? each.dueDay,
       isSpare: line === undefined,
       started: each,
+      ...(line?.mayMixLots ? { mayMixLots: true } : {}),
     };
   });
   const stillOrdered = (line: Line) => Math.max(0, line.quantity - (startedOfLine.get(line.id) ?? 0));

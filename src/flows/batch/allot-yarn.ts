@@ -1,4 +1,4 @@
-import { placementKey, placeOnLots } from '#core/buying/lots.ts';
+import { type LotPart, placementKey, placeOnLots, type Want } from '#core/buying/lots.ts';
 import { usableMg } from '#core/buying/shelf.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { splitCents } from '#core/shared/money.ts';
@@ -6,12 +6,15 @@ import { readSettings } from '#core/shared/settings.ts';
 import type { Reader, Tx } from '#db/store.ts';
 import {
   changePairColour,
+  createPairColour,
   listCurrentPairColours,
   listCurrentPairPieces,
   listCurrentPairs,
   type PairColourRow,
   type PairRow,
 } from '#db/stores/batch.ts';
+import { findLine, findOrder } from '#db/stores/orders.ts';
+import { findOutlet } from '#db/stores/pricing.ts';
 import {
   changeReservation,
   createReservation,
@@ -26,6 +29,38 @@ import {
 } from '#db/stores/shelf.ts';
 import { listSettings } from '#db/stores/workshop.ts';
 import { readFrozen } from '#flows/batch/started-pairs.ts';
+
+/** Yarn of one strand to weigh out, and the lot it comes from; no lot while it is still to buy. */
+export type Allotment = {
+  readonly role: string;
+  readonly strand: number;
+  readonly yarnColourId: number;
+  readonly lotId: number | null;
+  readonly allottedMg: number;
+};
+
+/** Strands of a colour that mixes lots: each takes from one lot after another, in a row for each lot that it meets. */
+export function mixedAllotments(
+  strands: readonly { readonly role: string; readonly strand: number }[],
+  strandsMg: readonly number[],
+  lots: readonly LotPart[],
+  yarnColourId: number,
+): Allotment[] {
+  const left = lots.map((lot) => ({ ...lot }));
+  return strands.flatMap(({ role, strand }, index) => {
+    let mg = strandsMg[index]!;
+    const rows: Allotment[] = [];
+    while (mg > 0 && left.length > 0) {
+      const lot = left[0]!;
+      const allottedMg = Math.min(mg, lot.mg);
+      rows.push({ role, strand, yarnColourId, lotId: lot.lotId, allottedMg });
+      mg -= allottedMg;
+      lot.mg -= allottedMg;
+      if (lot.mg === 0) left.shift();
+    }
+    return rows.length > 0 ? rows : [{ role, strand, yarnColourId, lotId: lots[0]!.lotId, allottedMg: 0 }];
+  });
+}
 
 /** What every lot can still give: its balls without the ends, less what is put aside. */
 export async function freeLots(from: Reader) {
@@ -117,9 +152,33 @@ export async function unuseYarn(tx: Tx, pair: PairRow, colours: readonly PairCol
   }
 }
 
+/** Whether a pair may mix lots: it is to be given, and the setting says so. */
+async function mayMixLots(tx: Tx, { lineId }: PairRow): Promise<boolean> {
+  if (lineId === null || !readSettings(await listSettings(tx)).mixLotsInGifts) return false;
+  const line = await findLine(tx, lineId);
+  const order = line && (await findOrder(tx, line.orderId));
+  return order ? (await findOutlet(tx, order.outletId))?.kind === 'gift' : false;
+}
+
+/** Takes the strands of a colour that waited from lots: one, or one after another. */
+async function takeFromLots(tx: Tx, pair: PairRow, rows: readonly PairColourRow[], lots: readonly LotPart[]) {
+  const strandsMg = rows.map(({ allottedMg }) => allottedMg);
+  for (const row of rows) {
+    const own = mixedAllotments(rows, strandsMg, lots, row.yarnColourId).filter(
+      ({ role, strand }) => role === row.role && strand === row.strand,
+    );
+    for (const [index, allotment] of own.entries()) {
+      const { lotId, allottedMg } = allotment;
+      if (index === 0) await changePairColour(tx, row.id, { lotId, allottedMg });
+      else await createPairColour(tx, { ...allotment, pairId: pair.id });
+    }
+  }
+  for (const { lotId, mg } of lots) await putAside(tx, pair.batchId!, lotId, mg);
+}
+
 /**
  * Gives yarn that is free to pairs that are begun and still wait for it, first pair first, each colour of a pair from
- * one lot.
+ * one lot, but where a pair to give may mix what is left of several.
  *
  * @returns how many pairs got yarn
  */
@@ -138,18 +197,19 @@ export async function allotWaiting(tx: Tx): Promise<number> {
     return [...byColour].map(([yarnColourId, rows]) => ({ pair, yarnColourId, rows }));
   });
   if (groups.length === 0) return 0;
-  const wants = groups.map(({ pair, yarnColourId, rows }) => ({
-    pairKey: String(pair.id),
-    yarnColourId,
-    mg: rows.reduce((sum, row) => sum + row.allottedMg, 0),
-  }));
-  const { placed } = placeOnLots(wants, await freeLots(tx));
+  const wants: Want[] = [];
+  for (const { pair, yarnColourId, rows } of groups) {
+    const mg = rows.reduce((sum, row) => sum + row.allottedMg, 0);
+    wants.push({ pairKey: String(pair.id), yarnColourId, mg, mayMix: await mayMixLots(tx, pair) });
+  }
+  const { placed, mixed } = placeOnLots(wants, await freeLots(tx));
   const helped = new Set<number>();
   for (const [index, { pair, yarnColourId, rows }] of groups.entries()) {
-    const lotId = placed.get(placementKey(String(pair.id), yarnColourId));
-    if (lotId === undefined) continue;
-    for (const row of rows) await changePairColour(tx, row.id, { lotId });
-    await putAside(tx, pair.batchId!, lotId, wants[index]!.mg);
+    const key = placementKey(String(pair.id), yarnColourId);
+    const lotId = placed.get(key);
+    const lots = lotId === undefined ? mixed.get(key) : [{ lotId, mg: wants[index]!.mg }];
+    if (!lots) continue;
+    await takeFromLots(tx, pair, rows, lots);
     helped.add(pair.id);
   }
   return helped.size;

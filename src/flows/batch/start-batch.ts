@@ -2,7 +2,7 @@ import { strandsOfKind } from '#core/batch/kinds.ts';
 import type { Kind } from '#core/batch/lines.ts';
 import type { WantedPair } from '#core/batch/net-to-make.ts';
 import { sewingUp } from '#core/batch/work-left.ts';
-import { type LotPart, placementKey } from '#core/buying/lots.ts';
+import { placementKey } from '#core/buying/lots.ts';
 import { isOnWayLot } from '#core/buying/purchases.ts';
 import { AppError } from '#core/shared/app-error.ts';
 import { splitCents } from '#core/shared/money.ts';
@@ -21,18 +21,9 @@ import {
   listCurrentPairs,
 } from '#db/stores/batch.ts';
 import { readState } from '#db/stores/workshop.ts';
-import { freeLots, putAside } from '#flows/batch/allot-yarn.ts';
+import { type Allotment, freeLots, mixedAllotments, putAside } from '#flows/batch/allot-yarn.ts';
 import type { FrozenPair } from '#flows/batch/started-pairs.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
-
-/** Yarn of one strand to weigh out, and the lot it comes from; no lot while it is still to buy. */
-export type Allotment = {
-  readonly role: string;
-  readonly strand: number;
-  readonly yarnColourId: number;
-  readonly lotId: number | null;
-  readonly allottedMg: number;
-};
 
 /** A pair as it will be frozen. */
 export type PairToStart = {
@@ -49,29 +40,6 @@ function strandGrams(kind: Kind, spec: Spec) {
       .filter((each) => each.role === role && each.strand === strand)
       .reduce((sum, each) => sum + each.metres.mean, 0);
     return { role, strand, yarnColourId, grams: (metres * yarn.tex) / 1000 };
-  });
-}
-
-/** Strands of a colour that mixes lots: each takes from one lot after another, in a row for each lot that it meets. */
-function mixedAllotments(
-  strands: readonly { readonly role: string; readonly strand: number }[],
-  strandsMg: readonly number[],
-  lots: readonly LotPart[],
-  yarnColourId: number,
-): Allotment[] {
-  const left = lots.map((lot) => ({ ...lot }));
-  return strands.flatMap(({ role, strand }, index) => {
-    let mg = strandsMg[index]!;
-    const rows: Allotment[] = [];
-    while (mg > 0 && left.length > 0) {
-      const lot = left[0]!;
-      const allottedMg = Math.min(mg, lot.mg);
-      rows.push({ role, strand, yarnColourId, lotId: lot.lotId, allottedMg });
-      mg -= allottedMg;
-      lot.mg -= allottedMg;
-      if (lot.mg === 0) left.shift();
-    }
-    return rows.length > 0 ? rows : [{ role, strand, yarnColourId, lotId: lots[0]!.lotId, allottedMg: 0 }];
   });
 }
 

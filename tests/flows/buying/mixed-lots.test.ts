@@ -1,8 +1,10 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { listCurrentPairColours, listCurrentPairs } from '#db/stores/batch.ts';
+import { changeOrder } from '#db/stores/orders.ts';
 import { listBalls, listReservations, moveBall } from '#db/stores/shelf.ts';
 import { setSetting } from '#db/stores/workshop.ts';
 import { unuseYarn, useYarn } from '#flows/batch/allot-yarn.ts';
+import { giveOutYarn } from '#flows/batch/give-out-yarn.ts';
 import { startBatch } from '#flows/batch/start-batch.ts';
 import { readPairs } from '#flows/batch/started-pairs.ts';
 import { orderBasket } from '#flows/buying/order-basket.ts';
@@ -97,6 +99,44 @@ describe('rests of several lots', () => {
     expect(await mixedParts()).toHaveLength(1);
     const { waitingOrders } = findPurchaseView(await plan(), id);
     expect(waitingOrders.map((order) => order.id)).toContain(giftOrderId);
+  });
+
+  it('are given out to a pair that was begun without its yarn', async () => {
+    const current = await plan();
+    const wish = { name: 'Gifts', orderIds: [giftOrderId], withSpares: false, revision: current.rows.revision };
+    expect((await startBatch(workshop, current, wish)).ok).toBe(true);
+    const giftColours = async () =>
+      (await workshop.store.read((db) => listCurrentPairColours(db))).filter((each) => each.yarnColourId === oatId);
+    const waiting = await giftColours();
+    expect(waiting.map(({ lotId }) => lotId)).toEqual([null, null]);
+    // While the setting is off a gift matches like any other pair.
+    expect(await giveOutYarn(workshop)).toBe(0);
+    await letMix();
+    expect((await plan()).plan.placed.toBuy.map(({ yarnColourId }) => yarnColourId)).not.toContain(oatId);
+    expect(await giveOutYarn(workshop)).toBe(1);
+    const given = await giftColours();
+    const sumOf = (rows: typeof given, role: string) =>
+      rows.filter((row) => row.role === role).reduce((sum, { allottedMg }) => sum + allottedMg, 0);
+    expect(new Set(given.map(({ lotId }) => lotId)).size).toBe(2);
+    for (const role of ['foot', 'cuff']) expect(sumOf(given, role)).toBe(sumOf(waiting, role));
+    const reserved = await workshop.store.read((db) => listReservations(db));
+    for (const { lotId, massMg } of reserved) {
+      const ofLot = given.filter((row) => row.lotId === lotId).reduce((sum, { allottedMg }) => sum + allottedMg, 0);
+      expect(massMg).toBe(ofLot);
+    }
+    expect(await giveOutYarn(workshop)).toBe(0);
+  });
+
+  it('are not mixed for a pair that was ordered', async () => {
+    await letMix();
+    await workshop.store.write('test: another outlet', async (tx) => {
+      const direct = await addOutlet(tx, { kind: 'order', rank: 3 });
+      await changeOrder(tx, giftOrderId, { outletId: direct.id });
+    });
+    const current = await plan();
+    const wish = { name: 'Orders', orderIds: [giftOrderId], withSpares: false, revision: current.rows.revision };
+    expect((await startBatch(workshop, current, wish)).ok).toBe(true);
+    expect(await giveOutYarn(workshop)).toBe(0);
   });
 
   it('are frozen as a row for each lot, reserved, used in their share, and given back', async () => {
