@@ -2,6 +2,7 @@ import type { AddressInfo } from 'node:net';
 import { type ServerType, serve } from '@hono/node-server';
 import { readWorkshop } from '#db/stores/read-workshop.ts';
 import { createApp } from '#server/app.ts';
+import type { Solver } from '#solver/solver.ts';
 import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
 
 export type Served = {
@@ -14,10 +15,13 @@ export type Served = {
   readonly stop: () => Promise<void>;
 };
 
-/** The whole program on a free port of this machine, with an empty workshop of its own; `now` stands still if given. */
-export async function serveWorkshop(now: () => Date = () => new Date()): Promise<Served> {
+/**
+ * The whole program on a free port of this machine, with an empty workshop of its own; `now` stands still if given, and
+ * searches are made by `solver` if given.
+ */
+export async function serveWorkshop(now: () => Date = () => new Date(), solver?: Solver): Promise<Served> {
   const workshop = await openTestWorkshop();
-  const app = createApp({ workshop, now, publicUrl: null });
+  const app = createApp({ workshop, now, publicUrl: null, ...(solver ? { solver } : {}) });
   const server = await new Promise<ServerType>((resolve) => {
     const started = serve({ fetch: app.fetch, hostname: '127.0.0.1', port: 0 }, () => resolve(started));
   });
