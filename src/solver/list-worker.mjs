@@ -1,8 +1,11 @@
 // The worker for lists: plain JavaScript and the solver alone, so that it starts at once and holds little. Programs come
 // in as numbers and column values go out; what they mean, and whether to believe them, is for the other side.
+import { setFlagsFromString } from 'node:v8';
 import { parentPort } from 'node:worker_threads';
 import loadHighs from 'highs';
 
+// Each thread that compiles the solver keeps memory for it, a third of all that a search needs.
+setFlagsFromString('--wasm-num-compilation-tasks=1');
 const highs = await loadHighs();
 const { callbackType, modelStatus } = highs.constants;
 const betweenBoundsMs = 100;
