@@ -1,7 +1,7 @@
 import { addDays, type Day } from '#core/shared/calendar.ts';
 import type { Settings } from '#core/shared/settings.ts';
 import type { Tx } from '#db/store.ts';
-import { createOffer, createSupplier } from '#db/stores/buying.ts';
+import { createOffer, createOfferBreak, createSupplier, createSupplierBreak } from '#db/stores/buying.ts';
 import { createSwatch } from '#db/stores/gauge.ts';
 import { createDaysOff, createKnitter, setKnitterHours, setKnitterRates } from '#db/stores/knitters.ts';
 import {
@@ -100,6 +100,7 @@ async function addYarns(tx: Tx) {
     moss: await colour(meadow.id, 'Moss', '#6f7d3c'),
     cream: await colour(meadow.id, 'Cream', '#efe6d0'),
     ink: await colour(meadow.id, 'Ink', '#2b3450'),
+    poppy: await colour(meadow.id, 'Poppy', '#c8402f'),
   };
 }
 
@@ -155,12 +156,21 @@ async function addShelf(tx: Tx, today: Day, yarns: SampleYarns) {
       paidCents: number;
       boughtG?: number;
       worthCents?: number;
+      /** Days until the last one on which the shop takes it back, or keeps it for us. */
+      atShopFor?: number;
     },
   ) {
-    const { boughtG, ...rest } = values;
+    const { boughtG, atShopFor, ...rest } = values;
     const gotDay = addDays(today, got);
+    const returnableUntilDay = atShopFor === undefined ? null : addDays(today, atShopFor);
     const sumG = ballsG.reduce((sum, grams) => sum + grams, 0);
-    const { id } = await createLot(tx, { yarnColourId, gotDay, boughtMg: (boughtG ?? sumG) * 1000, ...rest });
+    const { id } = await createLot(tx, {
+      yarnColourId,
+      gotDay,
+      boughtMg: (boughtG ?? sumG) * 1000,
+      returnableUntilDay,
+      ...rest,
+    });
     const reason = values.donor ? 'given' : 'bought';
     const balls = [];
     for (const grams of ballsG) {
@@ -179,6 +189,9 @@ async function addShelf(tx: Tx, today: Day, yarns: SampleYarns) {
   await moveBall(tx, { ...gone, changeMg: -2_000, reason: 'lost' });
   await lot(yarns.cream, -45, [50, 50, 50, 50], { dyeLot: 'C7', place: 'Wicker basket', paidCents: 1280 });
   await lot(yarns.marigold, -45, [50, 50, 22], { dyeLot: 'C9', place: 'Wicker basket', paidCents: 960, boughtG: 150 });
+  // Bought for somebody who then wanted Rosehip; and a ball that the shop keeps until it is fetched.
+  await lot(yarns.poppy, -9, [50, 50], { dyeLot: '206', place: 'Hall shelf', paidCents: 680, atShopFor: 5 });
+  await lot(yarns.slate, -4, [100], { dyeLot: '44', place: 'at the shop', paidCents: 620, atShopFor: 10 });
 }
 
 async function addSuppliers(tx: Tx, yarns: SampleYarns) {
@@ -193,7 +206,7 @@ async function addSuppliers(tx: Tx, yarns: SampleYarns) {
   const quillmoor = await createSupplier(tx, {
     name: 'Quillmoor Wool Post',
     shippingCents: 550,
-    freeFromCents: 6000,
+    freeFromCents: 5000,
     minimumCents: 0,
     deliveryDays: 8,
     rank: 1,
@@ -201,8 +214,10 @@ async function addSuppliers(tx: Tx, yarns: SampleYarns) {
   const { heather, oat, fir, slate, rosehip, fog, marigold, moss, cream, ink } = yarns;
   const offer = (supplierId: number, yarnColourId: number, ballG: number, ballsPerPack: number, priceCents: number) =>
     createOffer(tx, { supplierId, yarnColourId, ballMg: ballG * 1000, ballsPerPack, priceCents });
+  await createSupplierBreak(tx, { supplierId: quillmoor.id, fromCents: 4000, offRatio: 0.05 });
   for (const colour of [heather, oat, fir, slate, rosehip, fog]) {
-    await offer(lantern.id, colour, 100, 1, 620);
+    const single = await offer(lantern.id, colour, 100, 1, 620);
+    await createOfferBreak(tx, { offerId: single.id, fromPacks: 3, priceCents: 590 });
     await offer(lantern.id, colour, 100, 5, 2850);
     // The cheaper shop has no Rosehip.
     if (colour === rosehip) continue;

@@ -140,6 +140,7 @@ export function planText(plan: PlanJson, system: UnitSystem): string {
   if (plan.fromStock.length > 0)
     lines.push('', `${countOf(plan.fromStock.length, 'pair comes', 'pairs come')} from finished stock.`);
   for (const { line, why } of plan.notPlanned) lines.push(`Not planned, line ${line}: ${why}`);
+  const isAnyOnWay = plan.yarn.some(({ onWayG }) => onWayG > 0);
   const yarnRows = plan.yarn.map((yarn) => [
     yarn.colour,
     yarn.yarn,
@@ -147,6 +148,7 @@ export function planText(plan: PlanJson, system: UnitSystem): string {
     formatMass(yarn.safeG, system),
     formatYarnLength(yarn.likelyM, system),
     formatMass(yarn.shelfG, system),
+    ...(isAnyOnWay ? [formatMass(yarn.onWayG, system)] : []),
     formatMass(yarn.toBuyLikelyG, system),
     formatMass(yarn.toBuySafeG, system),
   ]);
@@ -160,6 +162,7 @@ export function planText(plan: PlanJson, system: UnitSystem): string {
           { name: 'safe', isNumber: true },
           { name: 'length', isNumber: true },
           { name: 'on the shelf', isNumber: true },
+          ...(isAnyOnWay ? [{ name: 'on the way', isNumber: true }] : []),
           { name: 'to buy', isNumber: true },
           { name: 'to buy, safe', isNumber: true },
         ],

@@ -5,7 +5,10 @@ import { readWorkshop } from '#db/stores/read-workshop.ts';
 
 const tried = 'person=woman&size=38&stitches=13&rows=18';
 
-/** Every page that can be asked for; `:line` and its like stand for a record of the sample season. */
+/**
+ * Every page that can be asked for; `:line` and its like stand for a record of the sample season, `:parcel` for a purchase
+ * of which a part is here.
+ */
 export const pages = [
   '/',
   '/try',
@@ -42,8 +45,12 @@ export const pages = [
   '/buying/prices',
   '/buying/offers/:offer',
   '/buying/arrived',
+  '/buying/arrived?shop=:shop&list=safe',
   '/buying/purchases',
   '/buying/purchases/new',
+  '/buying/purchases/new?shop=:shop&list=safe',
+  '/buying/purchases/:purchase',
+  '/buying/purchases/:parcel',
   '/buying/elsewhere',
   '/buying/enough',
   '/buying/dye-lots',
@@ -149,6 +156,10 @@ export async function fillerFor(workshop: Workshop): Promise<(page: string) => s
     batch: rows.batches,
     shop: rows.suppliers,
     offer: rows.offers,
+    purchase: rows.purchases,
+    parcel: rows.purchases.filter(({ id }) =>
+      rows.purchaseLines.some((line) => line.purchaseId === id && line.arrivedPacks > 0),
+    ),
     yarn: rows.yarns,
     colour: rows.yarnColours,
     lot: rows.lots,

@@ -9,6 +9,7 @@ import { addFirstRows } from '#flows/begin/first-rows.ts';
 import { isEmpty } from '#flows/begin/is-empty.ts';
 import { addSampleMarket } from '#flows/begin/sample-market.ts';
 import { addSampleShop } from '#flows/begin/sample-shop.ts';
+import { addSampleYarn } from '#flows/begin/sample-yarn.ts';
 import { planRows } from '#flows/read-plan.ts';
 
 /** Fills an empty workshop with the sample season, its dates reckoned from today. Never mixed with anybody's own work. */
@@ -27,5 +28,6 @@ export async function loadSample(
   const plan = planRows(await readWorkshop(workshop), today);
   await addSampleMarket(workshop, plan);
   await addSampleShop(workshop, plan);
+  await addSampleYarn(workshop, plan);
   return loaded;
 }

@@ -6,6 +6,7 @@ import { type WayDown, waysDown, type YarnToTry } from '#core/pricing/ways-down.
 import { yarnPrices } from '#core/pricing/yarn-cost.ts';
 import type { Spec } from '#core/styles/spec.ts';
 import { specify } from '#core/styles/specify.ts';
+import { yarnOfPair } from '#core/yardage/needs.ts';
 import type { OutletRow } from '#db/stores/pricing.ts';
 import { stylesFrom, yarnFrom } from '#flows/plan-input.ts';
 import { priceOfKind } from '#flows/pricing/price-of-pair.ts';
@@ -40,6 +41,7 @@ function yarnsToTry({ rows, plan, input }: WorkshopPlan): YarnToTry[] {
 }
 
 const impossible = 'It cannot be knitted at this size.';
+const tooLittle = 'There is too little of it for a pair, and no shop sells it.';
 
 /** Why a pair cannot be knitted; null when it can. What is wrong with the pair asked for is no reason against another. */
 function faultOf({ pieces, warnings }: Spec, known: ReadonlySet<string>): string | null {
@@ -61,9 +63,18 @@ function specOf({ input }: WorkshopPlan, kind: Kind): Spec | string {
   }
 }
 
+/** Whether the yarn of one pair can be had: a shop sells it, or there is enough of it. */
+function isToBeHad({ input }: WorkshopPlan, kind: Kind, spec: Spec): boolean {
+  return yarnOfPair(kind, spec).every(({ yarnColourId, grams }) => {
+    const isSold = input.offers.some((offer) => offer.yarnColourId === yarnColourId && offer.stockPacks !== 0);
+    const lots = input.shelf.filter((lot) => lot.yarnColourId === yarnColourId);
+    return isSold || lots.reduce((sum, lot) => sum + lot.freeMg, 0) >= grams * 1000;
+  });
+}
+
 /**
  * Ways to a pair for the same foot that costs less, priced by the plan's own rules, the largest saving first. Those that
- * cannot be knitted, have no price or save nothing are left out, with the reason.
+ * cannot be knitted, have no price, want yarn that is not there or save nothing are left out, with the reason.
  *
  * @param priceCents the price asked now; the hours are reckoned at it
  */
@@ -78,7 +89,8 @@ export function readWaysDown(plan: WorkshopPlan, kind: Kind, outlet: OutletRow, 
     ...stylesFrom(plan.rows).current.values(),
   ])) {
     const spec = specOf(plan, other);
-    const fault = typeof spec === 'string' ? spec : faultOf(spec, known);
+    const isShort = typeof spec !== 'string' && way === 'yarn' && !isToBeHad(plan, other, spec);
+    const fault = typeof spec === 'string' ? spec : isShort ? tooLittle : faultOf(spec, known);
     if (fault !== null) {
       leftOut.push({ way, name, reason: fault });
       continue;

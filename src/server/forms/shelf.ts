@@ -1,7 +1,7 @@
 import type { YarnCategory } from '#core/gauge/hand.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { formatDay } from '#core/shared/format.ts';
-import { formatYarnLength, type UnitSystem } from '#core/shared/measures.ts';
+import { formatYarnLength, measureForInput, type UnitSystem } from '#core/shared/measures.ts';
 import type { Result } from '#core/shared/problem.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
 import { texFromMetres } from '#core/yardage/rules.ts';
@@ -11,6 +11,7 @@ import type { LotEntry } from '#flows/shelf/save-lot.ts';
 import type { ColourEntry, YarnEntry } from '#flows/shelf/save-yarn.ts';
 import { type FieldReader, type FormBody, readFields, textOf } from '#server/forms/fields.ts';
 import { measureFrom } from '#server/forms/measures.ts';
+import { numberForInput } from '#server/forms/numbers.ts';
 
 /** How many colours a form takes at once. */
 export const colourRows = [1, 2, 3, 4];
@@ -27,11 +28,26 @@ const ballSentence = {
 
 const mgOf = (grams: number) => roundHalfUp(grams * 1000);
 
-/** Metres in 100 g as tex, and back: tex is grams in 1000 m. */
-export const metresOfTex = (tex: number) => 100_000 / tex;
+type StoredYarn = { readonly tex: number; readonly ballMg: number };
+
+/** Metres in 100 g, and yards of a ball, as their boxes show them: tex is grams in 1000 m. */
+export function lengthsForInput({ tex, ballMg }: StoredYarn): { readonly metres: string; readonly yards: string } {
+  const metres = 100_000 / tex;
+  return {
+    metres: numberForInput(metres, 2),
+    yards: measureForInput((metres * ballMg) / 100_000, 'yarnM', 'imperial'),
+  };
+}
 
 const mostMetres = 20_000;
 const leastMetres = 5;
+
+/** Whether the length of a yarn stands in its box as it was shown: it then stays what it is to the last digit. */
+function isLengthAsShown(fields: FieldReader, body: FormBody, ballG: number, was: StoredYarn): boolean {
+  const shown = lengthsForInput(was);
+  if (fields.units === 'metric') return textOf(body, 'metres').trim() === shown.metres;
+  return textOf(body, 'yards').trim() === shown.yards && mgOf(ballG) === was.ballMg;
+}
 
 /** Metres in 100 g: asked for as they are, or with imperial units as the yards of a ball, which is what its band says. */
 function readMetres(fields: FieldReader, ballG: number): number {
@@ -57,12 +73,14 @@ function readMetres(fields: FieldReader, ballG: number): number {
   return metres;
 }
 
-export function parseYarn(body: FormBody, unitSystem: UnitSystem): Result<YarnEntry> {
+/** @param was the yarn as it is stored; left out for a new one */
+export function parseYarn(body: FormBody, unitSystem: UnitSystem, was?: StoredYarn): Result<YarnEntry> {
   const fields = readFields(body, undefined, unitSystem);
   const name = fields.text('name', { sentence: 'Enter the name of the yarn, as you will look for it' });
   const fibre = fields.optionalText('fibre');
-  const ballG = fields.measure('ballG', 'massG', { sentence: ballSentence, least: 1, most: mostBallG });
-  const metres = readMetres(fields, ballG);
+  const wasG = was && was.ballMg / 1000;
+  const ballG = fields.measure('ballG', 'massG', { sentence: ballSentence, least: 1, most: mostBallG, was: wasG });
+  const tex = was && isLengthAsShown(fields, body, ballG, was) ? was.tex : texFromMetres(readMetres(fields, ballG));
   const category = fields.choice('category', categories, { sentence: 'Choose how thick the yarn is' });
   const strands = fields.choice('strands', strandCounts, { sentence: 'Choose how many strands are held together' });
   const needleMm = fields.optionalNumber('needleMm', {
@@ -81,7 +99,7 @@ export function parseYarn(body: FormBody, unitSystem: UnitSystem): Result<YarnEn
   return fields.result(() => ({
     name,
     fibre,
-    tex: texFromMetres(metres),
+    tex,
     ballMg: mgOf(ballG),
     category: Number(category) as YarnCategory,
     usualStrands: Number(strands),

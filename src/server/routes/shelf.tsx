@@ -16,7 +16,7 @@ import { moneyForInput, numberForInput } from '#server/forms/numbers.ts';
 import {
   colourRows,
   type LotFormContext,
-  metresOfTex,
+  lengthsForInput,
   parseColour,
   parseColours,
   parseHandOver,
@@ -43,14 +43,12 @@ const idOf = (c: Context<AppEnv>): number => Number(c.req.param('id'));
 const versionOf = (body: FormBody) => readFields(body).version();
 
 function yarnValues({ yarn }: YarnEntry, system: UnitSystem): FormValues {
-  const ballG = yarn.ballMg / 1000;
   return {
     units: system,
     name: yarn.name,
     fibre: yarn.fibre ?? '',
-    metres: numberForInput(metresOfTex(yarn.tex), 2),
-    yards: measureForInput((metresOfTex(yarn.tex) * ballG) / 100, 'yarnM', 'imperial'),
-    ballG: measureForInput(ballG, 'massG', system),
+    ...lengthsForInput(yarn),
+    ballG: measureForInput(yarn.ballMg / 1000, 'massG', system),
     category: String(yarn.category),
     strands: String(yarn.usualStrands),
     needleMm: numberForInput(yarn.needleMm),
@@ -183,7 +181,7 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const body = await bodyOf(c);
     const shelf = await readShelf(workshop);
     const before = findYarn(shelf, idOf(c));
-    const entry = parseYarn(body, shelf.settings.unitSystem);
+    const entry = parseYarn(body, shelf.settings.unitSystem, before.yarn);
     const saved = entry.ok ? await saveYarn(workshop, before.yarn.id, entry.value, versionOf(body)) : entry;
     if (!saved.ok) return showYarnForm(c, before, valuesOf(body), saved.problems);
     return c.redirect(`/shelf#yarn-${before.yarn.id}`, 303);

@@ -8,7 +8,9 @@ import { beginOwn } from '#flows/begin/begin-own.ts';
 import { clearAll } from '#flows/begin/clear-all.ts';
 import { isEmpty, isSample } from '#flows/begin/is-empty.ts';
 import { loadSample } from '#flows/begin/load-sample.ts';
+import { readPurchases } from '#flows/buying/read-purchases.ts';
 import { planRows, readPlan } from '#flows/read-plan.ts';
+import { dueAtShop } from '#flows/shelf/due-at-shop.ts';
 import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
 
 const today = '2026-11-25';
@@ -115,6 +117,38 @@ describe('loadSample', () => {
     } finally {
       await other.discard();
     }
+  });
+
+  it('has lower prices for more, two parcels on their way, wool without labels and yarn that may go back', async () => {
+    await loadSample(workshop, { today });
+    const workshopPlan = await readPlan(workshop, now);
+    const { rows, plan, input } = workshopPlan;
+    expect(input.offers.filter(({ breaks }) => breaks)).toHaveLength(6);
+    expect(input.suppliers.map(({ breaks }) => breaks?.length ?? 0)).toEqual([0, 1]);
+    // Each list is proven, and the one that counts gets something off its basket.
+    for (const list of [plan.lists.likely, plan.lists.safe]) expect(list.isProvenCheapest).toBe(true);
+    const [, quillmoor] = plan.lists.safe.baskets;
+    // A twentieth of the goods.
+    expect(quillmoor!.offCents).toBe(Math.round(quillmoor!.goodsCents / 20));
+    const { onTheirWay, closed } = readPurchases(workshopPlan);
+    expect(closed).toEqual([]);
+    expect(onTheirWay.map(({ shop, arrivedPacks, missingPacks }) => [shop.name, arrivedPacks, missingPacks])).toEqual([
+      ['Lanternside Yarns', 3, 2],
+      ['Quillmoor Wool Post', 0, 7],
+    ]);
+    // Three balls of Slate at 5.90 and two of Fog at 6.20, 3.95 postage: 17.70 + 12.40 + 3.95. The lots that came, by
+    // hand: the postage is 2.32 for Slate and 1.63 for Fog, so a ball of Slate 20.02/3 = 6.67 and both of Fog 14.03.
+    expect(onTheirWay[0]!.totalCents).toBe(3405);
+    const came = rows.lots.filter(({ gotDay }) => gotDay === '2026-11-24');
+    expect(came.map(({ dyeLot, paidCents }) => [dyeLot, paidCents])).toEqual([
+      ['44', 667],
+      ['33', 1403],
+    ]);
+    expect(rows.yarns.filter(({ name }) => name.startsWith('Unlabelled'))).toHaveLength(2);
+    expect(dueAtShop(rows, today).map(({ day, colour, isAtShop }) => [day, colour, isAtShop])).toEqual([
+      ['2026-11-30', 'Poppy', false],
+    ]);
+    expect(dueAtShop(rows, '2026-12-01').map(({ colour, isAtShop }) => [colour, isAtShop])).toEqual([['Slate', true]]);
   });
 
   it('is refused beside somebody’s own work, and leaves it as it is', async () => {

@@ -5,7 +5,14 @@ import { priceOfKind } from '#flows/pricing/price-of-pair.ts';
 import { readWaysDown } from '#flows/pricing/ways-down.ts';
 import { readPlan } from '#flows/read-plan.ts';
 import { addSeason } from '#tests/support/season.ts';
-import { addOffer, addYarn, addYarnColour, openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
+import {
+  addLot,
+  addOffer,
+  addYarn,
+  addYarnColour,
+  openTestWorkshop,
+  type TestWorkshop,
+} from '#tests/support/workshop.ts';
 
 const now = new Date('2026-11-25T12:00:00Z');
 let workshop: TestWorkshop;
@@ -52,6 +59,23 @@ describe('readWaysDown', () => {
     const yarn = found.find(({ way }) => way === 'yarn');
     expect(yarn).toMatchObject({ name: 'Moor Bulky' });
     expect(yarn!.savingCents).toBeGreaterThan(500);
+  });
+
+  it('takes given yarn that nobody sells only where there is enough of it for the pair', async () => {
+    await workshop.store.write('test: given yarn', async (tx) => {
+      for (const [name, balls] of [
+        ['One ball', [47_000]],
+        ['Three balls', [60_000, 60_000, 60_000]],
+      ] as const) {
+        const yarn = await addYarn(tx, { name });
+        const colour = await addYarnColour(tx, { yarnId: yarn.id, name: 'Grey' });
+        await addLot(tx, balls, { yarnColourId: colour.id, paidCents: 0 });
+      }
+    });
+    const { ways: found, leftOut } = await ways();
+    expect(found.filter(({ way }) => way === 'yarn').map(({ name }) => name)).toEqual(['Three balls']);
+    const reason = 'There is too little of it for a pair, and no shop sells it.';
+    expect(leftOut).toContainEqual({ way: 'yarn', name: 'One ball', reason });
   });
 
   it('leaves out with the reason what cannot be knitted or saves nothing', async () => {
