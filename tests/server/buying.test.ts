@@ -15,7 +15,7 @@ import { readPlan } from '#flows/read-plan.ts';
 import { createApp } from '#server/app.ts';
 import { boxOf, postForm } from '#tests/support/form.ts';
 import { addSeason } from '#tests/support/season.ts';
-import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
+import { addLot, addOffer, addSupplier, openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
 
 const now = () => new Date('2026-11-25T12:00:00Z');
 let workshop: TestWorkshop;
@@ -46,7 +46,7 @@ describe('yarn to buy', () => {
     expect(html).toContain('Quay Yarns');
     expect(html).toContain('/working/yardage/need/1');
     // Due on 1 February with four days of delivery and two to spare: no hurry in November.
-    expect(html).toMatch(/order by (Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d+ (Nov|Dec|Jan)/);
+    expect(html).toMatch(/Order by (Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d+ (Nov|Dec|Jan)/);
   });
 
   it('begins with the list that the plan uses and folds the other one with its total and its balls', async () => {
@@ -66,6 +66,19 @@ describe('yarn to buy', () => {
     expect(html).toContain('No shop is entered yet');
     expect(html).toMatch(/about \d balls? of 100\sg/);
     expect(html).toContain('/buying/shops/new?colour=2');
+  });
+
+  it('says why a colour is to buy of which enough lies there: in lots that hold no pair', async () => {
+    await addSeason(workshop);
+    const where = 'no lot has enough for a pair more';
+    expect(await page('/buying')).not.toContain(where);
+    await workshop.store.write('test: many small lots', async (tx) => {
+      for (let lot = 0; lot < 20; lot += 1) await addLot(tx, [30_000], { yarnColourId: 1, place: 'Tin' });
+    });
+    const html = await page('/buying');
+    expect(html).toContain(where);
+    expect(html).toContain('href="/buying/dye-lots#colour-1"');
+    expect(await page('/buying/dye-lots')).toContain('<small>Tin</small>');
   });
 
   it('names a colour that no shop sells, and buys the others', async () => {
@@ -294,6 +307,7 @@ describe('a basket that is here', () => {
       await createOfferBreak(tx, { offerId: 1, fromPacks: 2, priceCents: 777 });
       await createSupplierBreak(tx, { supplierId: 1, fromCents: 1000, offRatio: 0.1 });
     });
+    expect(await page('/buying')).toContain('at €7.77 each');
     const html = await page('/buying/arrived?shop=1&list=safe');
     const [heather, oat] = [Number(boxOf(html, 'packs-1')), Number(boxOf(html, 'packs-2'))];
     expect(heather).toBeGreaterThanOrEqual(2);
@@ -308,6 +322,29 @@ describe('a basket that is here', () => {
     const got = (await workshop.store.read((db) => listLots(db))).filter(({ gotDay }) => gotDay === '2026-11-25');
     const paid = got.reduce((sum, { paidCents }) => sum + paidCents, 0);
     expect(paid).toBe(heather * 777 + oat * 910 - offCents + 450);
+  });
+
+  it('folds what nobody asked for, and opens what was filled in or is at fault', async () => {
+    const other = await workshop.store.write('test: a shop of no list', async (tx) => {
+      const shop = await addSupplier(tx, { name: 'Dear Wool' });
+      for (const yarnColourId of [1, 2]) await addOffer(tx, { supplierId: shop.id, yarnColourId, priceCents: 9000 });
+      return shop;
+    });
+    const html = await page(`/buying/arrived?shop=${other.id}&list=safe`);
+    expect(html).toContain('The list buys nothing here. Open what came.');
+    expect(html.match(/<details class="entry">/g)).toHaveLength(2);
+    const typed = {
+      shop: String(other.id),
+      list: 'safe',
+      'packs-3': 'one',
+      'price-3': '90',
+      'packs-4': '',
+      day: '2026-11-24',
+    };
+    const refused = await (await postForm(app, '/buying/arrived', typed)).text();
+    expect(refused.match(/<details class="entry">/g)).toHaveLength(1);
+    expect(boxOf(refused, 'packs-3')).toBe('one');
+    expect(refused).toContain('What else Dear Wool sells');
   });
 
   it('goes on the shelf in two dye lots with exact milligrams and cents', async () => {

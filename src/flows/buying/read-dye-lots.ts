@@ -20,7 +20,12 @@ export type LotPairs = {
 
 export type LotUse = {
   /** Null for the yarn that is still to buy: one new lot. */
-  readonly lot: { readonly id: number; readonly dyeLot: string; readonly fromDay: Day | null } | null;
+  readonly lot: {
+    readonly id: number;
+    readonly dyeLot: string;
+    readonly place: string | null;
+    readonly fromDay: Day | null;
+  } | null;
   readonly freeG: number;
   readonly usedG: number;
   readonly pairs: readonly LotPairs[];
@@ -39,6 +44,7 @@ export function readDyeLots(workshopPlan: WorkshopPlan): ColourLots[] {
   const orders = new Map(rows.orders.map((order) => [order.id, order]));
   const customers = new Map(rows.customers.map((customer) => [customer.id, customer.name]));
   const outlets = new Map(rows.outlets.map((outlet) => [outlet.id, outlet.name]));
+  const placeOf = new Map(rows.lots.map((lot) => [lot.id, lot.place]));
 
   function pairsOf(entries: readonly { readonly pairKey: string; readonly mg: number }[]): LotPairs[] {
     const groups = new Map<string, LotPairs>();
@@ -85,7 +91,7 @@ export function readDyeLots(workshopPlan: WorkshopPlan): ColourLots[] {
         });
         const usedMg = entries.reduce((sum, { mg }) => sum + mg, 0);
         return {
-          lot: { id: lot.id, dyeLot: lot.dyeLot, fromDay: lot.fromDay ?? null },
+          lot: { id: lot.id, dyeLot: lot.dyeLot, place: placeOf.get(lot.id) ?? null, fromDay: lot.fromDay ?? null },
           freeG: lot.freeMg / 1000,
           usedG: usedMg / 1000,
           pairs: pairsOf(entries),

@@ -135,7 +135,10 @@ function readBallMg(text: string, usualMg: number | undefined, say: Say): number
 function readWhole(text: string, column: PriceColumn, most: number, least: number, say: Say): number | null {
   const count = /^\d{1,7}$/.test(text) ? Number(text) : -1;
   if (count >= least && count <= most) return count;
-  say(column, `“${shortened(text)}” is not a whole number. Write it like ${Math.max(least, 6)}, or leave it empty.`);
+  say(
+    column,
+    `“${shortened(text)}” is not a whole number from ${least} on. Write it like ${Math.max(least, 6)}, or leave it empty.`,
+  );
   return null;
 }
 

@@ -294,7 +294,7 @@ export function buyingRoutes({ workshop, now, solver }: AppDeps): Hono<AppEnv> {
         offers={offers}
         shops={choices}
         list={list.name}
-        showsAll={wish.showsAll}
+        showsAll={wish.showsAll || !basket}
         onTheirWay={plan.rows.purchases.filter(
           ({ state, supplierId }) => state === 'ordered' && supplierId === wish.shopId,
         )}

@@ -2,16 +2,14 @@ import type { Day } from '#core/shared/calendar.ts';
 import { currencySign, formatCents, formatDayShort } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
-import { Card } from '#views/components/card.tsx';
 import { Caution } from '#views/components/caution.tsx';
-import { Chip } from '#views/components/chip.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { FieldRow, TextField } from '#views/components/field.tsx';
 import { Page, type Purpose } from '#views/layout.tsx';
+import { OfferEntries, type OfferEntry } from '#views/pages/buying/offer-entries.tsx';
 import { packWords } from '#views/pages/buying/shopping-list.tsx';
 import type { ShopEntry } from '#views/pages/buying/shops-page.tsx';
-import { hexesOf } from '#views/pages/shelf/yarn-words.ts';
 
 export type ArrivedPageProps = {
   readonly purpose: Purpose;
@@ -53,11 +51,10 @@ const ChooseShop = ({ shops, list, currency }: Pick<ArrivedPageProps, 'shops' | 
     </section>
   );
 
-type OfferEntry = ShopEntry['offers'][number];
 type RowProps = Pick<ArrivedPageProps, 'currency' | 'values' | 'problems'> & { readonly entry: OfferEntry };
 
-const OfferRow = ({ entry, currency, values, problems = [] }: RowProps) => {
-  const { offer, colour, yarn } = entry;
+const OfferFields = ({ entry, currency, values, problems = [] }: RowProps) => {
+  const { offer } = entry;
   const field = (name: string) => ({
     name: `${name}-${offer.id}`,
     value: values[`${name}-${offer.id}`],
@@ -65,7 +62,7 @@ const OfferRow = ({ entry, currency, values, problems = [] }: RowProps) => {
   });
   const hasMore = Boolean(values[`more-${offer.id}`] || values[`lot2-${offer.id}`]);
   return (
-    <Card title={<Chip colours={hexesOf(colour.swatchHex)} name={`${colour.name}, ${yarn.name}`} />}>
+    <>
       <FieldRow>
         <TextField {...field('packs')} label="Came" inputmode="numeric" unit={`× ${packWords(offer)}`} width="short" />
         <TextField {...field('lot')} label="Dye lot" hint="On the ball band" maxlength={200} />
@@ -90,7 +87,7 @@ const OfferRow = ({ entry, currency, values, problems = [] }: RowProps) => {
           <TextField {...field('lot2')} label="Other dye lot" maxlength={200} />
         </FieldRow>
       </details>
-    </Card>
+    </>
   );
 };
 
@@ -116,7 +113,7 @@ export const ArrivedPage = (props: ArrivedPageProps) => {
         <form method="post" action="/buying/arrived">
           <ErrorSummary problems={problems} />
           {onTheirWay.length > 0 ? (
-            <Caution title="Was it ordered before?">
+            <Caution title="If it was ordered before">
               {onTheirWay.map(({ id, expectedDay }) => (
                 <>
                   <a href={`/buying/purchases/${id}`}>What should be here on {formatDayShort(expectedDay)}</a> is ticked
@@ -129,9 +126,11 @@ export const ArrivedPage = (props: ArrivedPageProps) => {
           <input type="hidden" name="shop" value={String(shop.id)} />
           <input type="hidden" name="list" value={list} />
           <input type="hidden" name="all" value={showsAll ? 'yes' : ''} />
-          {offers.map((entry) => (
-            <OfferRow entry={entry} currency={currency} values={values} problems={problems} />
-          ))}
+          <OfferEntries
+            {...{ shop, offers, values, problems }}
+            hint="The list buys nothing here. Open what came."
+            fields={(entry) => <OfferFields entry={entry} currency={currency} values={values} problems={problems} />}
+          />
           <FieldRow>
             <TextField
               {...field('shipping')}

@@ -172,7 +172,7 @@ const Needs = ({ needs, confidenceWords }: Pick<BuyingPageProps, 'needs' | 'conf
           name: 'To buy',
           kind: 'number',
           isFolded,
-          cell: ({ colour, toBuyLikelyG, toBuySafeG }) =>
+          cell: ({ colour, safe, shelfG, onWayG, toBuyLikelyG, toBuySafeG }) =>
             toBuySafeG === 0 ? (
               'nothing'
             ) : (
@@ -180,6 +180,16 @@ const Needs = ({ needs, confidenceWords }: Pick<BuyingPageProps, 'needs' | 'conf
                 <a href={`/working/buying/list/${colour.id}`}>{formatMass(toBuySafeG)}</a>
                 <br />
                 <small>likely {formatMass(toBuyLikelyG)}</small>
+                {shelfG + onWayG < safe.grams ? null : (
+                  <>
+                    <br />
+                    <small>
+                      <a href={`/buying/dye-lots#colour-${colour.id}`}>
+                        no lot has enough for a pair more<span class="visually-hidden">: {colour.name}</span>
+                      </a>
+                    </small>
+                  </>
+                )}
               </span>
             ),
         },
@@ -359,7 +369,7 @@ export const BuyingPage = (props: BuyingPageProps) => {
   return (
     <Page title={titleOf(props)} where="Yarn to buy" current="buying" purpose={purpose}>
       {arrived ? (
-        <p class="no-print" role="status">
+        <p class="notice no-print" role="status">
           {arrived}
         </p>
       ) : null}

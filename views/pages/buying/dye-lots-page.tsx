@@ -12,6 +12,7 @@ export type LotUseProps = {
   readonly lot: {
     readonly id: number;
     readonly dyeLot: string;
+    readonly place: string | null;
     readonly fromDay: Day | null;
     readonly href: string | null;
   } | null;
@@ -42,7 +43,17 @@ const LotName = ({ lot }: Pick<LotUseProps, 'lot'>) => {
   if (lot === null) return <>a new lot, to buy</>;
   if (lot.fromDay !== null) return <>on the way, here {formatDayShort(lot.fromDay)}</>;
   const words = lot.dyeLot === '' ? 'no lot named' : `lot ${lot.dyeLot}`;
-  return lot.href ? <a href={lot.href}>{words}</a> : <span>{words}</span>;
+  return (
+    <>
+      {lot.href ? <a href={lot.href}>{words}</a> : words}
+      {lot.place ? (
+        <>
+          <br />
+          <small>{lot.place}</small>
+        </>
+      ) : null}
+    </>
+  );
 };
 
 const Pairs = ({ pairs }: Pick<LotUseProps, 'pairs'>) =>
@@ -102,7 +113,7 @@ export const DyeLotsPage = ({ purpose, mixLotsInGifts, colours }: DyeLotsPagePro
                   { name: 'Lot', kind: 'heading', cell: (use) => <LotName lot={use.lot} /> },
                   { name: 'Pairs', kind: 'wide', cell: (use) => <Pairs pairs={use.pairs} /> },
                   { name: 'Used', kind: 'number', cell: (use) => formatMass(use.usedG) },
-                  { name: 'Then', cell: shortWords },
+                  { name: 'Then', kind: 'wide', cell: shortWords },
                 ]}
                 rows={lots}
               />

@@ -49,9 +49,9 @@ export const ElsewherePage = ({ purpose, currency, shops, choices, values, probl
           <SelectField
             {...field('shop')}
             label="Shop"
-            hint="At a shop of yours a pack without a price gets this one; a price that is there stays"
+            hint="At a shop of yours a pack without a price gets this one. A market or a friend is somewhere else."
             options={shops}
-            blank="Somewhere else: a market, a friend"
+            blank="Somewhere else"
           />
           <FieldRow>
             <TextField {...field('packs')} label="Bought" inputmode="numeric" unit="packs" width="short" required />

@@ -144,7 +144,7 @@ const Steps = ({ steps, currency }: { readonly steps: StepsProps; readonly curre
       isCaptionHidden
       columns={[
         { name: 'Colour', kind: 'heading', cell: ({ colour }) => <ColourAndYarn colour={colour} /> },
-        { name: 'Now', cell: ({ now }) => packsInWords(now) },
+        { name: 'Now', kind: 'wide', cell: ({ now }) => packsInWords(now) },
         {
           name: 'Later, on average',
           kind: 'number',
@@ -152,11 +152,11 @@ const Steps = ({ steps, currency }: { readonly steps: StepsProps; readonly curre
             <span>
               {formatMass(laterG)}
               <br />
-              <small>nothing {chanceWords(chanceOfNone)}</small>
+              <small>bought {chanceWords(1 - chanceOfNone)}</small>
             </span>
           ),
         },
-        { name: 'All at once', cell: ({ once }) => packsInWords(once) },
+        { name: 'All at once', kind: 'wide', cell: ({ once }) => packsInWords(once) },
       ]}
       rows={steps.colours}
     />
@@ -190,7 +190,10 @@ export const EnoughPage = (props: EnoughPageProps) => {
         <>
           <p>
             For the pairs that yarn is to be bought for, by the {listName} list
-            {fromShelf.length > 0 ? `; of ${listInWords(fromShelf.map(({ name }) => name))} the shelf has all` : ''}.
+            {fromShelf.length > 0
+              ? `; of ${listInWords(fromShelf.map(({ name }) => name))} enough is here or on its way`
+              : ''}
+            .
           </p>
           <ColourTable {...props} />
           <section>

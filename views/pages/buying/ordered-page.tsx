@@ -1,15 +1,13 @@
 import { currencySign } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
-import { Card } from '#views/components/card.tsx';
-import { Chip } from '#views/components/chip.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { FieldRow, TextField } from '#views/components/field.tsx';
 import { Page, type Purpose } from '#views/layout.tsx';
+import { OfferEntries, type OfferEntry } from '#views/pages/buying/offer-entries.tsx';
 import { packWords } from '#views/pages/buying/shopping-list.tsx';
 import type { ShopEntry } from '#views/pages/buying/shops-page.tsx';
-import { hexesOf } from '#views/pages/shelf/yarn-words.ts';
 
 export type OrderedPageProps = {
   readonly purpose: Purpose;
@@ -25,33 +23,25 @@ export type OrderedPageProps = {
   readonly problems?: readonly Problem[];
 };
 
-const OfferRow = ({
+const OfferFields = ({
   entry,
   currency,
   values,
   problems = [],
-}: Pick<OrderedPageProps, 'currency' | 'values' | 'problems'> & { readonly entry: ShopEntry['offers'][number] }) => {
-  const { offer, colour, yarn } = entry;
+}: Pick<OrderedPageProps, 'currency' | 'values' | 'problems'> & { readonly entry: OfferEntry }) => {
+  const { offer } = entry;
   const field = (name: string) => ({ name: `${name}-${offer.id}`, value: values[`${name}-${offer.id}`], problems });
   return (
-    <Card title={<Chip colours={hexesOf(colour.swatchHex)} name={`${colour.name}, ${yarn.name}`} />}>
-      <FieldRow>
-        <TextField
-          {...field('packs')}
-          label="Ordered"
-          inputmode="numeric"
-          unit={`× ${packWords(offer)}`}
-          width="short"
-        />
-        <TextField
-          {...field('price')}
-          label="One costs"
-          inputmode="decimal"
-          unit={currencySign(currency)}
-          width="short"
-        />
-      </FieldRow>
-    </Card>
+    <FieldRow>
+      <TextField {...field('packs')} label="Ordered" inputmode="numeric" unit={`× ${packWords(offer)}`} width="short" />
+      <TextField
+        {...field('price')}
+        label="One costs"
+        inputmode="decimal"
+        unit={currencySign(currency)}
+        width="short"
+      />
+    </FieldRow>
   );
 };
 
@@ -89,9 +79,11 @@ export const OrderedPage = (props: OrderedPageProps) => {
           <input type="hidden" name="shop" value={String(shop.id)} />
           <input type="hidden" name="list" value={list} />
           <input type="hidden" name="all" value={showsAll ? 'yes' : ''} />
-          {offers.map((entry) => (
-            <OfferRow entry={entry} currency={currency} values={values} problems={problems} />
-          ))}
+          <OfferEntries
+            {...{ shop, offers, values, problems }}
+            hint="The list buys nothing here. Open what you ordered."
+            fields={(entry) => <OfferFields entry={entry} currency={currency} values={values} problems={problems} />}
+          />
           <FieldRow>
             <TextField
               {...field('shipping')}

@@ -10,9 +10,9 @@ import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { ColourAndYarn } from '#views/pages/buying/colour-and-yarn.tsx';
-import { type PurchaseProps, stateWords } from '#views/pages/buying/purchase-words.ts';
+import { hereWords, type PurchaseProps, stateWords } from '#views/pages/buying/purchase-words.ts';
 import { Waiting } from '#views/pages/buying/purchases-page.tsx';
-import { packWords } from '#views/pages/buying/shopping-list.tsx';
+import { countPacks, packWords } from '#views/pages/buying/shopping-list.tsx';
 import { hexesOf } from '#views/pages/shelf/yarn-words.ts';
 
 export type PurchasePageProps = {
@@ -47,7 +47,7 @@ const Lines = ({ view, currency }: Pick<PurchasePageProps, 'view' | 'currency'>)
     caption="What was ordered"
     columns={[
       { name: 'Colour', kind: 'heading', cell: ({ colour }) => <ColourAndYarn colour={colour} /> },
-      { name: 'Ordered', cell: ({ line }) => `${line.packs} × ${packWords(line)}` },
+      { name: 'Ordered', cell: ({ line }) => countPacks({ packs: line.packs, offer: line }) },
       { name: 'Here', kind: 'number', cell: ({ line }) => line.arrivedPacks },
       { name: 'One cost', kind: 'number', cell: ({ line }) => formatCents(line.priceCents, currency) },
       { name: 'With postage', kind: 'number', cell: ({ landedCents }) => formatCents(landedCents, currency) },
@@ -169,7 +169,7 @@ export const PurchasePage = (props: PurchasePageProps) => {
   const isOpen = view.purchase.state === 'ordered';
   return (
     <Page
-      title={`${view.shop.name}: ${stateWords(view, today)}`}
+      title={`${view.shop.name}: ${isOpen ? hereWords(view, today) : stateWords(view, today)}`}
       where={<a href="/buying/purchases">Purchases</a>}
       current="buying"
       purpose={purpose}

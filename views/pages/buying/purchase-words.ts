@@ -49,14 +49,20 @@ export function whenWords({ purchase, daysOverdue }: PurchaseProps, today: Day):
   return `should be here on ${formatDayShort(purchase.expectedDay)}`;
 }
 
+/** What of an open purchase is here, or else when it should be: "3 of 5 packs are here". */
+export function hereWords(view: PurchaseProps, today: Day): string {
+  const { arrivedPacks, missingPacks } = view;
+  if (arrivedPacks === 0) return whenWords(view, today);
+  return `${arrivedPacks} of ${countOf(arrivedPacks + missingPacks, 'pack is', 'packs are')} here`;
+}
+
 /** The state of a purchase as one sentence part. */
 export function stateWords(view: PurchaseProps, today: Day): string {
-  const { purchase, arrivedPacks, missingPacks } = view;
+  const { purchase, arrivedPacks } = view;
   if (purchase.state === 'arrived') return `ordered ${formatDay(purchase.orderedDay)}, all of it here`;
   if (purchase.state === 'cancelled') {
     const here = arrivedPacks > 0 ? `; ${countOf(arrivedPacks, 'pack', 'packs')} of it came` : '';
     return `ordered ${formatDay(purchase.orderedDay)}, cancelled${here}`;
   }
-  const part = arrivedPacks > 0 ? `${arrivedPacks} of ${arrivedPacks + missingPacks} packs are here; the rest ` : '';
-  return `${part}${whenWords(view, today)}`;
+  return arrivedPacks > 0 ? `${hereWords(view, today)}; the rest ${whenWords(view, today)}` : whenWords(view, today);
 }

@@ -4,10 +4,10 @@ import { Actions, LinkButton } from '#views/components/actions.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { FoldOnPhone } from '#views/components/fold-on-phone.tsx';
 import { Page, type Purpose } from '#views/layout.tsx';
-import { listInWords } from '#views/pages/batch/count-words.ts';
+import { listInWords, upperFirst } from '#views/pages/batch/count-words.ts';
 import { ColourAndYarn } from '#views/pages/buying/colour-and-yarn.tsx';
 import { type PurchaseProps, stateWords } from '#views/pages/buying/purchase-words.ts';
-import { packWords } from '#views/pages/buying/shopping-list.tsx';
+import { countPacks } from '#views/pages/buying/shopping-list.tsx';
 
 export type PurchasesPageProps = {
   readonly purpose: Purpose;
@@ -54,17 +54,17 @@ const PurchaseEntry = ({
 }: { readonly view: PurchaseProps } & Pick<PurchasesPageProps, 'currency' | 'today'>) => {
   const { purchase, shop, lines, totalCents, daysOverdue } = view;
   const isOpen = purchase.state === 'ordered';
-  const words = stateWords(view, today);
+  const words = upperFirst(stateWords(view, today));
   return (
     <section class="card" id={`purchase-${purchase.id}`}>
       <h3>
         <a href={`/buying/purchases/${purchase.id}`}>{shop.name}</a> <small>{formatCents(totalCents, currency)}</small>
       </h3>
-      <p>{daysOverdue > 0 ? <strong class="late-words">{words}</strong> : words}</p>
+      <p>{daysOverdue > 0 ? <strong class="late-words">{words}</strong> : words}.</p>
       <ul class="plain-list">
         {lines.map(({ line, colour, missing }) => (
           <li>
-            <ColourAndYarn colour={colour} /> {line.packs} × {packWords(line)}
+            <ColourAndYarn colour={colour} /> {countPacks({ packs: line.packs, offer: line })}
             {isOpen && line.arrivedPacks > 0 ? (missing === 0 ? ', here' : `, ${missing} to come`) : ''}
           </li>
         ))}

@@ -37,7 +37,8 @@ const BasketView = ({ basket, listName, currency, today }: BasketProps) => (
   <div class="basket">
     <h3>{basket.shop.name}</h3>
     <p class="soft">
-      {orderByWords(basket.orderByDay, today)}; ordered today it is here on {formatDayShort(basket.arrivesDay)}.{' '}
+      {upperFirst(orderByWords(basket.orderByDay, today))}; ordered today it is here on{' '}
+      {formatDayShort(basket.arrivesDay)}.{' '}
       <a class="no-print" href={`/buying/purchases/new?shop=${basket.shop.id}&list=${listName}`}>
         I ordered this<span class="visually-hidden"> at {basket.shop.name}</span>
       </a>
@@ -59,6 +60,9 @@ const BasketView = ({ basket, listName, currency, today }: BasketProps) => (
             </th>
             <td>
               {countPacks(line)}
+              {line.goodsCents < line.packs * line.offer.priceCents ? (
+                <small> {`at ${formatCents(line.goodsCents / line.packs, currency)} each`}</small>
+              ) : null}
               {line.forSafetyG > 0 ? <small> {`${formatMass(line.forSafetyG)} of it to be safe`}</small> : null}
             </td>
             <td class="number">{formatCents(line.goodsCents, currency)}</td>
