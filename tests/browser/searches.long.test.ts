@@ -105,4 +105,29 @@ describe.skipIf(!hasBrowser)('a search beside the page, told to everybody', () =
     },
     patienceMs,
   );
+
+  it(
+    'keeps what is typed while more pairs are looked for, and makes a batch of those that are shown',
+    async () => {
+      const solver = createSolver();
+      const served = await serveWorkshop(undefined, solver);
+      const context = await browser.newContext();
+      try {
+        const page = await context.newPage();
+        await page.goto(served.address + (await largeShelf(served.workshop)));
+        const due = page.getByLabel('Due, if there is a day');
+        await due.fill('2028-12-20');
+        await untilEnded(page);
+        expect(await due.inputValue()).toBe('2028-12-20');
+        const pairs = await page.locator('#shelf-answer .figure-row').first().textContent();
+        await page.getByRole('button', { name: 'Put them in the batch' }).click();
+        await page.getByText(`Order 1 is in the batch with ${Number.parseInt(pairs!, 10)} pairs to knit.`).waitFor();
+      } finally {
+        await context.close();
+        await solver.close();
+        await served.stop();
+      }
+    },
+    patienceMs,
+  );
 });

@@ -74,6 +74,11 @@ describe('a shelf that takes longer to count', () => {
 
     const last = await waitUntilEnded();
     expect(last).toMatch(/^<div id="shelf-answer"/);
+    // Said aloud where the page has a place for it.
+    expect(first).toMatch(/<p id="shelf-search-end"[^>]* role="status"><\/p>/);
+    expect(last).toContain(
+      `<p id="shelf-search-end" hx-swap-oob="innerHTML">${figure(last)} pairs: cannot be more.</p>`,
+    );
     expect(last).not.toContain('Looking');
     expect(last).not.toContain('Stop looking');
     expect(last).toContain('One more ball');

@@ -19,7 +19,7 @@ import {
 } from '#server/forms/most-pairs.ts';
 import { renderFragment, renderPage, wantsFragment } from '#server/render.tsx';
 import { bodyOf, namesOf } from '#server/routes/orders-common.ts';
-import { AnswerParts, type AnswerProps } from '#views/pages/shelf-plan/answer.tsx';
+import { AnswerFragment, type AnswerProps } from '#views/pages/shelf-plan/answer.tsx';
 import { MostPairsPage } from '#views/pages/shelf-plan/most-pairs-page.tsx';
 
 /** What the forms hold besides the question itself. */
@@ -145,7 +145,7 @@ export function mostPairsRoutes({ workshop, now, solver }: AppDeps): Hono<AppEnv
     const body = c.req.queries();
     if (!wantsFragment(c)) return c.redirect(pageOf(body), 303);
     const { source, asked } = await readAsked(body);
-    if (asked.ok) return renderFragment(c, <AnswerParts {...answerTo(source, body, asked.value)} />);
+    if (asked.ok) return renderFragment(c, <AnswerFragment {...answerTo(source, body, asked.value)} />);
     c.header('HX-Redirect', pageOf(body));
     return c.body(null);
   });

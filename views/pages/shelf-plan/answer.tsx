@@ -291,3 +291,26 @@ export const AnswerParts = ({ answer, made, query, leftAloneG, withOrdersHref }:
     </div>
   );
 };
+
+const endId = 'shelf-search-end';
+
+/** Where it is said aloud that the search ended: empty, and there before it does. */
+export const SearchEnd = () => <p id={endId} class="visually-hidden" role="status" />;
+
+/** What the page asks for while it looks: the answer as it is by now, and at the end a sentence to be said aloud. */
+export const AnswerFragment = (props: AnswerProps) => {
+  const { answer } = props;
+  const { state, pairs } = answer;
+  return (
+    <>
+      <AnswerParts {...props} />
+      {state === 'looking' ? null : (
+        <p id={endId} hx-swap-oob="innerHTML">
+          {state === 'done'
+            ? `${countOf(pairs, 'pair', 'pairs')}: ${howSure(answer)}.`
+            : `${endWords[state]}: ${leftOpen(answer)}`}
+        </p>
+      )}
+    </>
+  );
+};

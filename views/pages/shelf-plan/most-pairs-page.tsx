@@ -11,7 +11,7 @@ import { formatMass } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
 import { SizeRunFields } from '#views/pages/orders/size-run-fields.tsx';
 import type { FormNames, FormValues } from '#views/pages/orders/types.ts';
-import { AnswerParts, type AnswerProps, batchFormId } from '#views/pages/shelf-plan/answer.tsx';
+import { AnswerParts, type AnswerProps, batchFormId, SearchEnd } from '#views/pages/shelf-plan/answer.tsx';
 
 export type MostPairsPageProps = {
   readonly names: FormNames;
@@ -326,6 +326,7 @@ export const MostPairsPage = (props: MostPairsPageProps) => {
       ) : (
         <>
           {answered ? <AnswerParts {...answered} /> : null}
+          {answer?.state === 'looking' ? <SearchEnd /> : null}
           {answer && answer.pairs > 0 ? <MakeBatch {...props} /> : null}
           <section class="no-print">
             {answer ? (
