@@ -25,7 +25,7 @@ export const SearchProgress = ({ searches, currency }: ProgressProps) => {
   return (
     <div
       id="list-search"
-      class="no-print"
+      class="no-print stack"
       hx-get="/buying/search"
       hx-trigger="every 1s"
       hx-target="this"
