@@ -51,6 +51,7 @@ export function narrowProblem(problem: BuyingProblem, uncovered: readonly Colour
 export function problemKey({ needs, suppliers, offers, options }: BuyingProblem): string {
   return hashText(
     JSON.stringify([
+      // Another number when our own lists become better, so that what was found from the old ones is forgotten.
       'buying 1',
       options.oneSupplierPerColour,
       needs.map((need) => [need.yarnColourId, need.needMg]),
@@ -99,29 +100,15 @@ export function listFromAnswer(
 }
 
 /**
- * Our own list, or a stored one where that still checks and is cheaper; the greater of the two bounds.
- *
- * @param own what `buyYarn` gave
- * @param problem of the colours that `own` covers
- * @param answers an empty map costs nothing
- */
-export function withAnswer(own: PurchaseList, problem: BuyingProblem, answers: BuyingAnswers): PurchaseList {
-  if (own.isProvenCheapest || answers.size === 0) return own;
-  const answer = answers.get(problemKey(problem));
-  if (!answer) return own;
-  const found = listFromAnswer(problem, answer.packs, answer.boundCents);
-  const best = found && found.totalCents < own.totalCents ? found : own;
-  const boundCents = Math.min(best.totalCents, Math.max(own.boundCents, found ? answer.boundCents : 0));
-  return { ...best, boundCents, isProvenCheapest: boundCents === best.totalCents, uncovered: own.uncovered };
-}
-
-/**
- * A stored list that is proven cheapest and still checks, so that no search is needed; null when there is none.
+ * The list that a search found for a problem, recounted and checked. A search begins at our own list, so what it found
+ * costs no more, and our own need not be looked for again.
  *
  * @param problem of the colours that can be covered
  * @param uncovered the colours that cannot
+ * @param answers an empty map costs nothing
+ * @returns null when there is none, or when it is no list for this problem
  */
-export function provenAnswer(
+export function keptList(
   problem: BuyingProblem,
   uncovered: readonly ColourNeed[],
   answers: BuyingAnswers,
@@ -129,5 +116,5 @@ export function provenAnswer(
   if (answers.size === 0) return null;
   const answer = answers.get(problemKey(problem));
   const found = answer ? listFromAnswer(problem, answer.packs, answer.boundCents) : null;
-  return found?.isProvenCheapest ? { ...found, uncovered } : null;
+  return found && { ...found, uncovered };
 }

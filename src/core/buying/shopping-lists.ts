@@ -1,13 +1,7 @@
 import { type BuyOptions, buyYarn } from '#core/buying/buy-yarn.ts';
 import { packMg } from '#core/buying/cover-need.ts';
 import type { ColourNeed, Offer, PurchaseList, Supplier } from '#core/buying/offers.ts';
-import {
-  type BuyingAnswers,
-  type BuyingProblem,
-  narrowProblem,
-  provenAnswer,
-  withAnswer,
-} from '#core/buying/problem.ts';
+import { type BuyingAnswers, type BuyingProblem, keptList, narrowProblem } from '#core/buying/problem.ts';
 import { openMarket } from '#core/buying/shops.ts';
 import { addDays, type Day, daysBetween } from '#core/shared/calendar.ts';
 import { enoughAt } from '#core/shared/estimate.ts';
@@ -110,7 +104,7 @@ function arrivalsOf(list: PurchaseList, suppliers: readonly Supplier[], today: D
  * @param amounts grams still to buy by colour, after the shelf
  * @param neededByDay the last good day for each colour; a missing colour has no hurry
  * @param options today, confidence of the safe list, which list the plan counts with, one supplier a colour
- * @param answers lists that searches found before: one that still checks and is cheaper takes the place of our own
+ * @param answers lists that searches found before: one that still checks takes the place of our own
  */
 export function buyLikelyAndSafe(
   amounts: readonly ColourAmount[],
@@ -127,12 +121,11 @@ export function buyLikelyAndSafe(
     if (answers.size > 0) {
       const { uncovered } = openMarket(needs, suppliers, sold, options);
       const problem = narrowProblem({ needs, suppliers, offers: sold, options }, uncovered);
-      const list = provenAnswer(problem, uncovered, answers);
+      const list = keptList(problem, uncovered, answers);
       if (list) return { list, problem };
     }
-    const own = buyYarn(needs, suppliers, sold, options);
-    const problem = narrowProblem({ needs, suppliers, offers: sold, options }, own.uncovered);
-    return { list: withAnswer(own, problem, answers), problem };
+    const list = buyYarn(needs, suppliers, sold, options);
+    return { list, problem: narrowProblem({ needs, suppliers, offers: sold, options }, list.uncovered) };
   };
   const { list: likely, problem: likelyProblem } = buy(likelyNeeds, inTimeFor(likelyNeeds));
   const { list: safe, problem: safeProblem } = buy(safeNeeds, inTime);

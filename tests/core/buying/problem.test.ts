@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { buyYarn } from '#core/buying/buy-yarn.ts';
 import { checkList } from '#core/buying/check-list.ts';
-import { type BuyingProblem, narrowProblem, problemKey, provenAnswer, withAnswer } from '#core/buying/problem.ts';
+import { type BuyingProblem, keptList, narrowProblem, problemKey } from '#core/buying/problem.ts';
 import { pack, supplier } from '#tests/support/purchase-cases.ts';
 
 const options = { oneSupplierPerColour: true };
@@ -12,12 +11,6 @@ const problem: BuyingProblem = {
   options,
 };
 const narrow = narrowProblem(problem, []);
-// 2 x 4.00 + 3.00 from shop 1; 2 x 7.00 from shop 2 is the dearer list, taken here as our own.
-const dear = {
-  ...buyYarn(narrow.needs, [supplier(2, 0)], narrow.offers, options),
-  isProvenCheapest: false,
-  boundCents: 900,
-};
 const answer = (packs: readonly { offerId: number; packs: number }[], boundCents = 1100) =>
   new Map([[problemKey(narrow), { packs, boundCents }]]);
 
@@ -37,40 +30,28 @@ describe('problemKey', () => {
   });
 });
 
-describe('provenAnswer', () => {
-  it('is the stored list where it is proven and checks, else nothing', () => {
+describe('keptList', () => {
+  it('is the stored list, recounted, with the bound that was found', () => {
     const uncovered = [{ yarnColourId: 5, needMg: 1 }];
-    const list = provenAnswer(narrow, uncovered, answer([{ offerId: 1, packs: 2 }]));
-    expect(list).toMatchObject({ totalCents: 1100, isProvenCheapest: true, uncovered });
-    expect(provenAnswer(narrow, [], answer([{ offerId: 1, packs: 2 }], 1099))).toBeNull();
-    expect(provenAnswer(narrow, [], answer([{ offerId: 1, packs: 1 }], 700))).toBeNull();
-    expect(provenAnswer(narrow, [], new Map())).toBeNull();
-  });
-});
-
-describe('withAnswer', () => {
-  it('takes a stored list that is cheaper, with its bound', () => {
-    const list = withAnswer(dear, narrow, answer([{ offerId: 1, packs: 2 }]));
-    expect(list).toMatchObject({ totalCents: 1100, boundCents: 1100, isProvenCheapest: true });
+    // 2 x 4.00 + 3.00 from shop 1.
+    const list = keptList(narrow, uncovered, answer([{ offerId: 1, packs: 2 }]))!;
+    expect(list).toMatchObject({ totalCents: 1100, boundCents: 1100, isProvenCheapest: true, uncovered });
     expect(checkList(list, narrow.needs, narrow.suppliers, narrow.offers, options)).toEqual([]);
-  });
-
-  it('keeps our own where the stored list is dearer, and still takes its bound', () => {
-    const list = withAnswer(dear, narrow, answer([{ offerId: 2, packs: 3 }], 1000));
-    expect(list).toMatchObject({ totalCents: 1400, boundCents: 1000, isProvenCheapest: false });
+    const unproven = keptList(narrow, [], answer([{ offerId: 1, packs: 2 }], 1099));
+    expect(unproven).toMatchObject({ totalCents: 1100, boundCents: 1099, isProvenCheapest: false });
   });
 
   it.each([
     ['a pack short', [{ offerId: 1, packs: 1 }]],
     ['of packs that are not sold', [{ offerId: 77, packs: 2 }]],
     ['of half packs', [{ offerId: 1, packs: 2.5 }]],
-  ])('believes nothing of a list that is %s', (_, packs) => {
-    expect(withAnswer(dear, narrow, answer(packs))).toEqual(dear);
+  ])('is nothing where the stored list is %s', (_, packs) => {
+    expect(keptList(narrow, [], answer(packs))).toBeNull();
   });
 
-  it('leaves a proven list, and one without an answer, as it is', () => {
-    const proven = { ...dear, isProvenCheapest: true };
-    expect(withAnswer(proven, narrow, answer([{ offerId: 1, packs: 2 }]))).toBe(proven);
-    expect(withAnswer(dear, narrow, new Map())).toBe(dear);
+  it('is nothing where none is stored for this problem', () => {
+    expect(keptList(narrow, [], new Map())).toBeNull();
+    const other = narrowProblem({ ...problem, needs: [{ yarnColourId: 1, needMg: 90_001 }] }, []);
+    expect(keptList(other, [], answer([{ offerId: 1, packs: 2 }]))).toBeNull();
   });
 });
