@@ -20,13 +20,13 @@ import {
  */
 export async function addCoupledSeason(
   { store }: Workshop,
-  { colours = 12, suppliers = 3, seed = 3 } = {},
+  { colours = 12, suppliers = 3, mostG = 600, seed = 3 } = {},
 ): Promise<void> {
   const made = randomPurchase(seed, {
     colours,
     packs: 4,
     suppliers,
-    mostG: 600,
+    mostG,
     limits: { free: 0.5, minimum: 0.3, stock: 0 },
     breaks: { packs: 0.3, basket: 1 },
   });
