@@ -12,8 +12,8 @@ export type PairsFound = ShelfKnown & { readonly state: 'looking' | PairsEnd['ho
 
 type Entry = { readonly search: PairsSearch; end: PairsEnd | null };
 
-/** Within a request: about 20 ms on a small machine. Our own choice. */
-export const stepsAtOnce = { mostSteps: 1_200_000 };
+/** Within a request: about 15 ms on a small machine. Our own choice. */
+export const stepsAtOnce = { mostSteps: 800_000 };
 const mostEntries = 40;
 
 // Searches of this run by their question. Nothing of them is stored: no plan depends on them, and the order that is made
