@@ -1,3 +1,4 @@
+import { isNotNull } from 'drizzle-orm';
 import type { SQLiteTable } from 'drizzle-orm/sqlite-core';
 import { batches, batchLines, pairColours, pairEvents, pairPieces, pairRows, pairs } from '#db/schema/batch.ts';
 import { offerBreaks, offers, purchaseLines, purchases, supplierBreaks, suppliers } from '#db/schema/buying.ts';
@@ -90,10 +91,8 @@ const inOrder: readonly SQLiteTable[] = [
  * hold each row again, so it goes as well; whoever wants it keeps a copy first.
  */
 export async function clearEverything(tx: Tx): Promise<void> {
-  // These point back at their own kind.
-  await tx.changer.update(ballMoves).set({ reversesId: null });
-  await tx.changer.update(payments).set({ reversesId: null });
-  await tx.changer.update(sales).set({ reversesId: null });
+  // These point back at their own kind; what undoes something goes before it.
+  for (const table of [ballMoves, payments, sales]) await tx.changer.delete(table).where(isNotNull(table.reversesId));
   await tx.changer.update(styles).set({ currentVersionId: null });
   for (const table of inOrder) await tx.changer.delete(table);
 }

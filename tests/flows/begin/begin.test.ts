@@ -4,6 +4,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { shippedStyles } from '#core/styles/shipped/shipped-styles.ts';
 import { twoPieceSlipper } from '#core/styles/shipped/two-piece-slipper.ts';
 import { readWorkshop } from '#db/stores/read-workshop.ts';
+import { listBallMoves, listBalls } from '#db/stores/shelf.ts';
 import { beginOwn } from '#flows/begin/begin-own.ts';
 import { clearAll } from '#flows/begin/clear-all.ts';
 import { isEmpty, isSample } from '#flows/begin/is-empty.ts';
@@ -11,6 +12,7 @@ import { loadSample } from '#flows/begin/load-sample.ts';
 import { readPurchases } from '#flows/buying/read-purchases.ts';
 import { planRows, readPlan } from '#flows/read-plan.ts';
 import { dueAtShop } from '#flows/shelf/due-at-shop.ts';
+import { undoMove } from '#flows/shelf/move-yarn.ts';
 import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
 
 const today = '2026-11-25';
@@ -168,6 +170,14 @@ describe('clearAll', () => {
     expect(Object.keys(counts).length).toBeGreaterThan(30);
     expect(Object.entries(counts).filter(([, number]) => number > 0)).toEqual([]);
     expect((await loadSample(workshop, { today })).ok).toBe(true);
+  });
+
+  it('takes away what was undone too', async () => {
+    await loadSample(workshop, { today });
+    const moves = await workshop.store.read(async (db) => listBallMoves(db, (await listBalls(db))[0]!.id));
+    expect(await undoMove(workshop, moves[0]!.id, today)).toEqual({ ok: true, value: null });
+    expect(await clearAll(workshop, { typed: '', now })).toMatchObject({ ok: true });
+    expect((await countRows(workshop.file)).ball_moves).toBe(0);
   });
 
   it('asks for the word before one’s own work goes', async () => {
