@@ -2,6 +2,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { contrastToeSlipper } from '#core/styles/shipped/contrast-toe.ts';
 import { twoPieceSlipper } from '#core/styles/shipped/two-piece-slipper.ts';
 import type { Piece, StyleBody } from '#core/styles/style.ts';
+import { createOffer, createPurchase, createPurchaseLine, createSupplier } from '#db/stores/buying.ts';
 import { listLineColours, listLines, listOrders } from '#db/stores/orders.ts';
 import { createStyle } from '#db/stores/styles.ts';
 import { setSetting } from '#db/stores/workshop.ts';
@@ -50,6 +51,29 @@ const seenIn = (page: string) => ({
 });
 const pairsIn = (page: string) => Number(/<h1[^>]*>(\d+) pairs? from this shelf/.exec(page)![1]);
 const plain = (page: string) => page.replace(/<svg.*?<\/svg>|<[^>]+>/gs, ' ').replace(/[\s\u00a0]+/g, ' ');
+
+describe('yarn on its way', () => {
+  it('is on no shelf yet', async () => {
+    await opened.workshop.store.write('test: a parcel on its way', async (tx) => {
+      const { heather: yarnColourId } = opened.ids;
+      await addLot(tx, [100_000], { yarnColourId, dyeLot: '127' });
+      const shop = { name: 'Dale Wools', shippingCents: 0, deliveryDays: 2, minimumCents: 0, rank: 1 };
+      const { id: supplierId } = await createSupplier(tx, shop);
+      const offer = { supplierId, yarnColourId, ballMg: 100_000, ballsPerPack: 10, priceCents: 5000 };
+      const { id: offerId } = await createOffer(tx, offer);
+      const purchase = { supplierId, orderedDay: '2026-11-24', expectedDay: '2026-11-27', state: 'ordered' } as const;
+      const { id: purchaseId } = await createPurchase(tx, { ...purchase, shippingCents: 0 });
+      const pack = { ballMg: 100_000, ballsPerPack: 10, packs: 1, priceCents: 5000 };
+      await createPurchaseLine(tx, { purchaseId, offerId, ...pack });
+    });
+    for (const leave of ['orders', 'begun']) {
+      const answer = await answerTo({ ...asked(), leave });
+      expect(answer.status).toBe(200);
+      // 100 g are not enough for a second pair of EU 38; the parcel of a kilogram would be enough for nine.
+      expect(pairsIn(await answer.text())).toBeLessThanOrEqual(1);
+    }
+  });
+});
 
 describe('GET /shelf/most-pairs', () => {
   it('says what is missing where there is nothing on the shelf', async () => {

@@ -195,6 +195,16 @@ describe('putting yarn on the shelf', () => {
     });
   });
 
+  it('is refused where all of it is more than a lot can be, with what was typed', async () => {
+    // 11 balls of 100 kg.
+    const response = await postForm(app, '/shelf/add', { ...fields, balls: '11', ballG: '100000' });
+    expect(response.status).toBe(422);
+    const text = await response.text();
+    expect(text).toContain('Enter at most 1,000 kg at once');
+    expect(text).toContain('value="100000"');
+    expect(await lots()).toEqual([]);
+  });
+
   it('a gift costs nothing and keeps its donor and worth', async () => {
     await postForm(app, '/shelf/add', { ...fields, reason: 'given', paid: '', donor: 'Parish hall', worth: '12' });
     expect((await lots())[0]).toMatchObject({ paidCents: 0, donor: 'Parish hall', worthCents: 1200 });

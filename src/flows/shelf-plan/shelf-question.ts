@@ -3,6 +3,7 @@ import { type CuffWish, kindFor } from '#core/batch/kinds.ts';
 import type { Kind } from '#core/batch/lines.ts';
 import { type LotLeft, placementKey } from '#core/buying/lots.ts';
 import type { ShelfQuestion, WishedPair } from '#core/buying/pair-ways.ts';
+import { isOnWayLot } from '#core/buying/purchases.ts';
 import { wantsOf } from '#core/buying/wants.ts';
 import type { Hand, Yarn } from '#core/gauge/hand.ts';
 import { entryOf } from '#core/shared/entry-of.ts';
@@ -64,6 +65,8 @@ export function freeLotsOf({ plan, input, settings, rows }: WorkshopPlan, leave:
       const lotId = plan.placed.lotOf.get(placementKey(pairKey, yarnColourId));
       if (lotId !== undefined) takenMg.set(lotId, (takenMg.get(lotId) ?? 0) + mg);
     }
+    for (const { lotId, mg } of [...plan.placed.mixedOf.values()].flat())
+      takenMg.set(lotId, (takenMg.get(lotId) ?? 0) + mg);
   }
   const ballMgOfColour = new Map(
     rows.yarnColours.map((colour) => [colour.id, rows.yarns.find((yarn) => yarn.id === colour.yarnId)?.ballMg]),
@@ -78,7 +81,9 @@ export function freeLotsOf({ plan, input, settings, rows }: WorkshopPlan, leave:
   const dayOf = new Map(rows.lots.map((lot) => [lot.id, lot.gotDay]));
   // Part balls first, then what has lain longest.
   const rank = (id: number) => `${isBegun.has(id) ? 0 : 1}${dayOf.get(id) ?? ''}`;
+  // What is on its way is on no shelf yet.
   return input.shelf
+    .filter(({ id }) => !isOnWayLot(id))
     .map(({ id, yarnColourId, freeMg }) => ({
       id,
       yarnColourId,
