@@ -283,7 +283,7 @@ describe('a basket that is here', () => {
     all: '',
     shipping: '4.50',
     day: '2026-11-24',
-    'packs-1': '1',
+    'packs-1': '2',
     'lot-1': '4471',
     'price-1': '8.90',
     'more-1': '1',
@@ -367,6 +367,7 @@ describe('a basket that is here', () => {
     [{ day: '2026-11-26' }, 'Thu 26 Nov 2026 is still to come'],
     [{ off: '18' }, 'More cannot be taken off than the goods cost'],
     [{ 'packs-1': '', 'more-1': '' }, 'how many packs came'],
+    [{ 'more-1': '3' }, 'Only 2 came in all'],
   ])('is refused with %o and keeps what was typed', async (wrong, sentence) => {
     const response = await postForm(app, '/buying/arrived', { ...fields, ...wrong });
     expect(response.status).toBe(422);

@@ -76,16 +76,19 @@ export function parseBasketOrder(
   }));
 }
 
-/** Packs of one row of a form, in one dye lot or two. */
+/** Packs of one row of a form, in one dye lot or two: of those that came, `more` are of the second. */
 function readCame(
   fields: FieldReader,
   id: number,
 ): readonly { readonly packs: number; readonly dyeLot: string | null }[] {
   const wish = packsWish('Enter how many packs came, like 2; 0 when none did');
-  const first = fields.optionalNumber(`packs-${id}`, wish) ?? 0;
+  const came = fields.optionalNumber(`packs-${id}`, wish) ?? 0;
   const second = fields.optionalNumber(`more-${id}`, wish) ?? 0;
   const dyeLot = fields.optionalText(`lot-${id}`);
   const otherLot = fields.optionalText(`lot2-${id}`);
+  if (second > came && !fields.problems.some(({ path }) => path === `packs-${id}`))
+    fields.say(`more-${id}`, `Only ${came} came in all. Enter how many of those are of the other lot.`);
+  const first = Math.max(0, came - second);
   if (second > 0 && first > 0 && dyeLot === otherLot) {
     fields.say(`lot2-${id}`, 'Enter the other dye lot, or count all packs in one place.');
   }

@@ -79,7 +79,7 @@ const OfferFields = ({ entry, currency, values, problems = [] }: RowProps) => {
         <FieldRow>
           <TextField
             {...field('more')}
-            label="Of these came"
+            label="How many of those"
             inputmode="numeric"
             unit={`× ${packWords(offer)}`}
             width="short"

@@ -98,7 +98,13 @@ const Arrive = ({ view, values, problems }: FormProps) => {
                 <details open={hasMore}>
                   <summary>Some of it is of another dye lot</summary>
                   <FieldRow>
-                    <TextField {...field('more')} label="Of these came" inputmode="numeric" unit={unit} width="short" />
+                    <TextField
+                      {...field('more')}
+                      label="How many of those"
+                      inputmode="numeric"
+                      unit={unit}
+                      width="short"
+                    />
                     <TextField {...field('lot2')} label="Other dye lot" maxlength={200} />
                   </FieldRow>
                 </details>
