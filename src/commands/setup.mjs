@@ -53,13 +53,17 @@ function canInstallBrowser() {
 
 async function installBrowser() {
   const { findChromium } = await import('../../tests/support/chromium.mjs');
-  if (findChromium()) return;
-  if (canInstallBrowser() && !process.env.CHROMIUM_PATH) {
-    console.log('Installing Chromium for the browser tests (apt-get), once.');
+  // Printed pages are measured in the letters of this machine: without these they are wider than on most.
+  const wanted = [
+    ...(findChromium() || process.env.CHROMIUM_PATH ? [] : ['chromium']),
+    ...(existsSync('/usr/share/fonts/truetype/liberation') ? [] : ['fonts-liberation']),
+  ];
+  if (canInstallBrowser() && wanted.length > 0) {
+    console.log(`Installing ${wanted.join(' and ')} for the browser tests (apt-get), once.`);
     run('apt-get', ['-qq', 'update']);
-    run('apt-get', ['-qq', '-y', '--no-install-recommends', 'install', 'chromium']);
-    if (findChromium()) return;
+    run('apt-get', ['-qq', '-y', '--no-install-recommends', 'install', ...wanted]);
   }
+  if (findChromium()) return;
   const lack = 'NO BROWSER HERE: install Chromium, or set CHROMIUM_PATH to one.';
   if (process.env.CI === 'true') stopWith(`${lack} The browser tests may not be left out here.`);
   console.error(`\n*** ${lack} THE BROWSER TESTS ARE SKIPPED. ***\n`);
