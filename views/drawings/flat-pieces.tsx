@@ -37,15 +37,15 @@ const Across = ({ x1, x2, y, words }: { x1: number; x2: number; y: number; words
   </g>
 );
 
-const Down = ({ y1, y2, x, words }: { y1: number; y2: number; x: number; words: readonly [string, string] }) => (
+/** A dimension line down a side, with its words in short lines beside it. */
+const Down = ({ y1, y2, x, words }: { y1: number; y2: number; x: number; words: readonly string[] }) => (
   <g class="dimension">
     <path d={`M${x} ${y1}V${y2}M${x - 4} ${y1}H${x + 4}M${x - 4} ${y2}H${x + 4}`} />
-    <text x={x - 8} y={(y1 + y2) / 2 - 3} text-anchor="end">
-      {words[0]}
-    </text>
-    <text x={x - 8} y={(y1 + y2) / 2 + 13} text-anchor="end">
-      {words[1]}
-    </text>
+    {words.map((line, index) => (
+      <text x={x - 8} y={(y1 + y2) / 2 + 5 + (index - (words.length - 1) / 2) * 16} text-anchor="end">
+        {line}
+      </text>
+    ))}
   </g>
 );
 
@@ -125,7 +125,7 @@ const LyingPiece = ({
         y1={middle - first / 2}
         y2={middle + first / 2}
         x={left - 12}
-        words={[`${piece.castOnStitches} sts`, `${formatLength(plan.parts[0]!.startMm)} sewn`]}
+        words={[`${piece.castOnStitches} sts`, formatLength(plan.parts[0]!.startMm), 'sewn']}
       />
       <Across
         x1={left}
