@@ -1,6 +1,7 @@
 import { type LotPart, placementKey, placeOnLots, type Want } from '#core/buying/lots.ts';
 import { usableMg } from '#core/buying/shelf.ts';
 import type { Day } from '#core/shared/calendar.ts';
+import { groupBy } from '#core/shared/group-by.ts';
 import { splitCents } from '#core/shared/money.ts';
 import { readSettings } from '#core/shared/settings.ts';
 import type { Reader, Tx } from '#db/store.ts';
@@ -152,10 +153,9 @@ export async function unuseYarn(tx: Tx, pair: PairRow, colours: readonly PairCol
   }
 }
 
-/** Whether a pair may mix lots: it is to be given, and the setting says so. */
-async function mayMixLots(tx: Tx, { lineId }: PairRow): Promise<boolean> {
-  if (lineId === null || !readSettings(await listSettings(tx)).mixLotsInGifts) return false;
-  const line = await findLine(tx, lineId);
+/** Whether a pair was ordered to be given. */
+async function isGift(tx: Tx, { lineId }: PairRow): Promise<boolean> {
+  const line = lineId === null ? undefined : await findLine(tx, lineId);
   const order = line && (await findOrder(tx, line.orderId));
   return order ? (await findOutlet(tx, order.outletId))?.kind === 'gift' : false;
 }
@@ -163,10 +163,9 @@ async function mayMixLots(tx: Tx, { lineId }: PairRow): Promise<boolean> {
 /** Takes the strands of a colour that waited from lots: one, or one after another. */
 async function takeFromLots(tx: Tx, pair: PairRow, rows: readonly PairColourRow[], lots: readonly LotPart[]) {
   const strandsMg = rows.map(({ allottedMg }) => allottedMg);
+  const allotments = mixedAllotments(rows, strandsMg, lots, rows[0]!.yarnColourId);
   for (const row of rows) {
-    const own = mixedAllotments(rows, strandsMg, lots, row.yarnColourId).filter(
-      ({ role, strand }) => role === row.role && strand === row.strand,
-    );
+    const own = allotments.filter(({ role, strand }) => role === row.role && strand === row.strand);
     for (const [index, allotment] of own.entries()) {
       const { lotId, allottedMg } = allotment;
       if (index === 0) await changePairColour(tx, row.id, { lotId, allottedMg });
@@ -190,17 +189,19 @@ export async function allotWaiting(tx: Tx): Promise<number> {
   );
   const colours = await listCurrentPairColours(tx);
   const groups = waiting.flatMap((pair) => {
-    const byColour = new Map<number, PairColourRow[]>();
-    for (const colour of colours.filter((each) => each.pairId === pair.id && each.lotId === null)) {
-      byColour.set(colour.yarnColourId, [...(byColour.get(colour.yarnColourId) ?? []), colour]);
-    }
-    return [...byColour].map(([yarnColourId, rows]) => ({ pair, yarnColourId, rows }));
+    const own = colours.filter((colour) => colour.pairId === pair.id && colour.lotId === null);
+    return [...groupBy(own, ({ yarnColourId }) => yarnColourId)].map(([yarnColourId, rows]) => ({
+      pair,
+      yarnColourId,
+      rows,
+    }));
   });
   if (groups.length === 0) return 0;
+  const { mixLotsInGifts } = readSettings(await listSettings(tx));
   const wants: Want[] = [];
   for (const { pair, yarnColourId, rows } of groups) {
     const mg = rows.reduce((sum, row) => sum + row.allottedMg, 0);
-    wants.push({ pairKey: String(pair.id), yarnColourId, mg, mayMix: await mayMixLots(tx, pair) });
+    wants.push({ pairKey: String(pair.id), yarnColourId, mg, mayMix: mixLotsInGifts && (await isGift(tx, pair)) });
   }
   const { placed, mixed } = placeOnLots(wants, await freeLots(tx));
   const helped = new Set<number>();

@@ -3,6 +3,7 @@ import type { Workshop } from '#db/open.ts';
 import { forgetOldAnswers, saveAnswer } from '#db/stores/workshop.ts';
 import { answerJson } from '#flows/buying/terms-of.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
+import { createSearches } from '#flows/searches.ts';
 import type { ListEnd, ListSearch as SolverSearch } from '#solver/lists.ts';
 import { type Solver, usualSolver } from '#solver/solver.ts';
 
@@ -27,16 +28,8 @@ const listNames: readonly ListName[] = ['likely', 'safe'];
 const longerMs = 20_000;
 const mostAnswers = 40;
 
-// Searches of this run by their problem; what they found is in the table of answers.
-const searches = new WeakMap<Workshop, Map<string, Entry>>();
-
-function entriesOf(workshop: Workshop): Map<string, Entry> {
-  const known = searches.get(workshop);
-  if (known) return known;
-  const made = new Map<string, Entry>();
-  searches.set(workshop, made);
-  return made;
-}
+// By their problem; what they found is in the table of answers.
+const searches = createSearches<Entry>(({ how }) => how !== null);
 
 /** Keeps what was found, so that the next plan uses it. */
 async function keepAnswer({ store }: Workshop, key: string, { list }: ListEnd): Promise<void> {
@@ -70,17 +63,13 @@ function begin(workshop: Workshop, workshopPlan: WorkshopPlan, name: ListName, s
   const { lists } = workshopPlan.plan;
   const problem = lists.problems[name];
   const key = problemKey(problem);
-  const entries = entriesOf(workshop);
-  if (entries.get(key)?.how === null) return;
+  if (searches.of(workshop).get(key)?.how === null) return;
   const entry: Entry = {
     search: solver.searchList(problem, lists[name], deadlineMs),
     how: null,
     done: Promise.resolve(),
   };
-  entries.delete(key);
-  entries.set(key, entry);
-  // The oldest that have ended are forgotten.
-  for (const [old, { how }] of entries) if (entries.size > mostAnswers && how !== null) entries.delete(old);
+  searches.keep(workshop, key, entry);
   entry.done = follow(workshop, key, entry);
 }
 
@@ -100,7 +89,7 @@ export function improveLists(workshop: Workshop, workshopPlan: WorkshopPlan, sol
     if (lists[name].isProvenCheapest || !isSearchable(problem)) continue;
     const key = problemKey(problem);
     const isAnswered = workshopPlan.rows.answers.some((answer) => answer.problemHash === key);
-    if (!isAnswered && !entriesOf(workshop).has(key)) begin(workshop, workshopPlan, name, solver);
+    if (!isAnswered && !searches.of(workshop).has(key)) begin(workshop, workshopPlan, name, solver);
   }
 }
 
@@ -111,7 +100,7 @@ export function listSearches(workshop: Workshop, { plan, rows }: WorkshopPlan): 
     const problem = plan.lists.problems[name];
     if (list.isProvenCheapest || !isSearchable(problem)) return null;
     const key = problemKey(problem);
-    const entry = entriesOf(workshop).get(key);
+    const entry = searches.of(workshop).get(key);
     const { totalCents, boundCents } = list;
     if (entry?.how === null) {
       const best = entry.search.best();
@@ -143,7 +132,7 @@ export function lookLonger(
 
 /** Stops the searches that are under way; what they found is kept. */
 export async function stopLooking(workshop: Workshop): Promise<void> {
-  const running = [...entriesOf(workshop).values()].filter((entry) => entry.how === null);
+  const running = [...searches.of(workshop).values()].filter((entry) => entry.how === null);
   for (const entry of running) entry.search.stop();
   await Promise.all(running.map((entry) => entry.done));
 }

@@ -158,7 +158,7 @@ export function askForWish(workshopPlan: WorkshopPlan, known: KnownNames, wish: 
     yarnColourId,
     mg: ballMgOf(workshopPlan, colours, yarnColourId),
   }));
-  return succeed({ question, kinds, balls });
+  return succeed({ question, kinds, balls, key: shelfKey(question, balls) });
 }
 
 function ballMgOf({ rows }: WorkshopPlan, colours: ReadonlyMap<number, KnownColour>, id: number): number {
@@ -174,7 +174,7 @@ export function tellAnswer(
   { answer, more, state }: PairsFound,
 ): ShelfAnswer {
   const { rows } = workshopPlan;
-  const { question, kinds, balls } = asked;
+  const { question, kinds, balls, key } = asked;
   const colours = colourById(known);
   const lots = lotUses(workshopPlan, asked, answer, known);
   const lotOf = new Map(rows.lots.map((lot) => [lot.id, lot]));
@@ -202,7 +202,7 @@ export function tellAnswer(
     hasBalls: added.length === balls.length,
     ends: endsOf(partsOf(workshopPlan, known, wish), lots),
     state,
-    seen: { question: shelfKey(question, balls), made: answer.made },
+    seen: { question: key, made: answer.made },
   };
 }
 
@@ -216,7 +216,7 @@ export function linesOfSeen(asked: AskedWish, wish: ShelfWish, seen: SeenPairs |
     const message = 'There is no pair to make of this. Change the sizes or the colours.';
     return refuse({ code: 'noPairs', path: 'sizes', message });
   }
-  const isSame = seen?.question === shelfKey(asked.question, asked.balls);
-  if (seen && isSame && countPairs(asked.question, seen.made)) return succeed(linesOf(asked, seen.made, wish));
+  if (seen?.question === asked.key && countPairs(asked.question, seen.made))
+    return succeed(linesOf(asked, seen.made, wish));
   return refuse({ code: 'changedSince', path: 'outlet', message: changedSince });
 }

@@ -7,6 +7,7 @@ import { EmptyState } from '#views/components/empty-state.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { FieldRow, TextField } from '#views/components/field.tsx';
 import { Page, type Purpose } from '#views/layout.tsx';
+import { BillFields, OtherLotFields } from '#views/pages/buying/basket-fields.tsx';
 import { OfferEntries, type OfferEntry } from '#views/pages/buying/offer-entries.tsx';
 import { packWords } from '#views/pages/buying/shopping-list.tsx';
 import type { ShopEntry } from '#views/pages/buying/shops-page.tsx';
@@ -60,7 +61,6 @@ const OfferFields = ({ entry, currency, values, problems = [] }: RowProps) => {
     value: values[`${name}-${offer.id}`],
     problems,
   });
-  const hasMore = Boolean(values[`more-${offer.id}`] || values[`lot2-${offer.id}`]);
   return (
     <>
       <FieldRow>
@@ -74,19 +74,7 @@ const OfferFields = ({ entry, currency, values, problems = [] }: RowProps) => {
           width="short"
         />
       </FieldRow>
-      <details open={hasMore}>
-        <summary>Some of it is of another dye lot</summary>
-        <FieldRow>
-          <TextField
-            {...field('more')}
-            label="How many of those"
-            inputmode="numeric"
-            unit={`× ${packWords(offer)}`}
-            width="short"
-          />
-          <TextField {...field('lot2')} label="Other dye lot" maxlength={200} />
-        </FieldRow>
-      </details>
+      <OtherLotFields id={offer.id} unit={`× ${packWords(offer)}`} values={values} problems={problems} />
     </>
   );
 };
@@ -131,24 +119,7 @@ export const ArrivedPage = (props: ArrivedPageProps) => {
             hint="The list buys nothing here. Open what came."
             fields={(entry) => <OfferFields entry={entry} currency={currency} values={values} problems={problems} />}
           />
-          <FieldRow>
-            <TextField
-              {...field('shipping')}
-              label="Postage"
-              hint="Shared out over the yarn by its price"
-              inputmode="decimal"
-              unit={currencySign(currency)}
-              width="short"
-            />
-            <TextField
-              {...field('off')}
-              label="Taken off all of it"
-              hint="May be left empty"
-              inputmode="decimal"
-              unit={currencySign(currency)}
-              width="short"
-            />
-          </FieldRow>
+          <BillFields {...{ currency, values, problems }} />
           <TextField {...field('day')} label="Day it came" type="date" required />
           <Actions>
             <Button>Put it on the shelf</Button>

@@ -5,6 +5,7 @@ import { EmptyState } from '#views/components/empty-state.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { FieldRow, TextField } from '#views/components/field.tsx';
 import { Page, type Purpose } from '#views/layout.tsx';
+import { BillFields } from '#views/pages/buying/basket-fields.tsx';
 import { OfferEntries, type OfferEntry } from '#views/pages/buying/offer-entries.tsx';
 import { packWords } from '#views/pages/buying/shopping-list.tsx';
 import type { ShopEntry } from '#views/pages/buying/shops-page.tsx';
@@ -84,24 +85,7 @@ export const OrderedPage = (props: OrderedPageProps) => {
             hint="The list buys nothing here. Open what you ordered."
             fields={(entry) => <OfferFields entry={entry} currency={currency} values={values} problems={problems} />}
           />
-          <FieldRow>
-            <TextField
-              {...field('shipping')}
-              label="Postage"
-              hint="Shared out over the yarn by its price"
-              inputmode="decimal"
-              unit={currencySign(currency)}
-              width="short"
-            />
-            <TextField
-              {...field('off')}
-              label="Taken off all of it"
-              hint="May be left empty"
-              inputmode="decimal"
-              unit={currencySign(currency)}
-              width="short"
-            />
-          </FieldRow>
+          <BillFields {...{ currency, values, problems }} />
           <FieldRow>
             <TextField {...field('orderedDay')} label="Ordered on" type="date" required />
             <TextField {...field('expectedDay')} label="Here by" hint="Pairs may begin then" type="date" />

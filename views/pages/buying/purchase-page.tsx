@@ -9,6 +9,7 @@ import { FieldRow, TextField } from '#views/components/field.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { Page, type Purpose } from '#views/layout.tsx';
+import { OtherLotFields } from '#views/pages/buying/basket-fields.tsx';
 import { ColourAndYarn } from '#views/pages/buying/colour-and-yarn.tsx';
 import { hereWords, type PurchaseProps, stateWords } from '#views/pages/buying/purchase-words.ts';
 import { Waiting } from '#views/pages/buying/purchases-page.tsx';
@@ -81,7 +82,6 @@ const Arrive = ({ view, values, problems }: FormProps) => {
           .map(({ line, colour, missing }) => {
             const field = fieldOf(line.id);
             const unit = `× ${packWords(line)}`;
-            const hasMore = Boolean(values[`more-${line.id}`] || values[`lot2-${line.id}`]);
             return (
               <Card title={<Chip colours={hexesOf(colour.swatchHex)} name={`${colour.name}, ${colour.yarn.name}`} />}>
                 <FieldRow>
@@ -95,19 +95,7 @@ const Arrive = ({ view, values, problems }: FormProps) => {
                   />
                   <TextField {...field('lot')} label="Dye lot" hint="On the ball band" maxlength={200} />
                 </FieldRow>
-                <details open={hasMore}>
-                  <summary>Some of it is of another dye lot</summary>
-                  <FieldRow>
-                    <TextField
-                      {...field('more')}
-                      label="How many of those"
-                      inputmode="numeric"
-                      unit={unit}
-                      width="short"
-                    />
-                    <TextField {...field('lot2')} label="Other dye lot" maxlength={200} />
-                  </FieldRow>
-                </details>
+                <OtherLotFields id={line.id} unit={unit} values={values} problems={problems} />
               </Card>
             );
           })}
