@@ -11,6 +11,7 @@ import {
 } from 'drizzle-orm/sqlite-core';
 import type { Fit, Person } from '#core/sizing/foot.ts';
 import { day, id, measure, mostCents, oneOf, version, whole, words, yesOrNo } from '#db/schema/columns.ts';
+import { knitters } from '#db/schema/knitters.ts';
 import { outlets } from '#db/schema/pricing.ts';
 import { yarnColours } from '#db/schema/shelf.ts';
 import { feet, sizeBands } from '#db/schema/sizing.ts';
@@ -110,6 +111,8 @@ export const orderLines = sqliteTable(
     cuffHeightMm: real('cuff_height_mm'),
     quantity: integer('quantity').notNull(),
     agreedCents: integer('agreed_cents'),
+    /** Who is to knit it; empty when whoever has time may. */
+    knitterId: integer('knitter_id').references(() => knitters.id, { onDelete: 'restrict' }),
     version: version(),
   },
   (t) => [
@@ -126,6 +129,7 @@ export const orderLines = sqliteTable(
     whole(t.agreedCents, 0, mostCents),
     whole(t.version, 1),
     index('order_lines_order').on(t.orderId),
+    index('order_lines_knitter').on(t.knitterId),
   ],
 );
 

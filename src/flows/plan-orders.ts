@@ -75,6 +75,7 @@ export function planOrders(rows: WorkshopRows, orders: readonly OrderEntry[], to
         cuffHeightMm: line.cuffHeightMm,
         quantity: line.quantity,
         agreedCents: line.agreedCents,
+        knitterId: line.knitterId,
         version: 1,
       });
       for (const colour of line.colours) lineColours.push({ id: lineColours.length + 1, lineId, ...colour });

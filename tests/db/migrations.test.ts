@@ -178,6 +178,42 @@ test('limits of the post in whole grams of before stay what they were', async ()
   await workshop.close();
 });
 
+test('lines of before a line could be given to a knitter are for whoever has time, and keep what points to them', async () => {
+  const { url, client } = await openOld(9);
+  await client.batch([
+    "insert into outlets (name, kind, rank, price_rule, price_ratio) values ('Winter fair', 'fair', 1, 'margin', 0.3)",
+    "insert into orders (number, outlet_id, state, created_day) values (1, 1, 'agreed', '2026-11-01')",
+    "insert into styles (name, shipped) values ('Slipper', 0)",
+    "insert into yarns (name, tex, ball_mg, category) values ('Moor', 1000.0, 100000, 5)",
+    "insert into yarn_colours (yarn_id, name, swatch_hex) values (1, 'Heather', '#7a5f8f')",
+    "insert into order_lines (order_id, style_id, person, size_system, size_label, fit, cuff_height_mm, quantity, agreed_cents) values (1, 1, 'woman', 'eu', '38', 'usual', 140.0, 2, 4400), (1, 1, 'man', 'eu', '44', 'roomy', null, 1, null)",
+    'delete from order_lines where id = 2',
+    "insert into line_colours (line_id, role, strand, yarn_colour_id) values (1, 'main', 0, 1)",
+    "insert into knitters (name) values ('Ada')",
+  ]);
+  client.close();
+  const workshop = await openWorkshop(url);
+  expect(await workshop.store.read((db) => listLines(db, 1))).toMatchObject([
+    { id: 1, sizeLabel: '38', cuffHeightMm: 140, quantity: 2, agreedCents: 4400, knitterId: null, version: 1 },
+  ]);
+  await workshop.close();
+  const again = createClient({ url });
+  await again.execute('pragma foreign_keys = on');
+  expect((await again.execute('pragma foreign_key_check')).rows).toEqual([]);
+  const add = (knitterId: number) =>
+    again.execute(
+      `insert into order_lines (order_id, style_id, person, size_system, size_label, fit, quantity, knitter_id) values (1, 1, 'man', 'eu', '44', 'usual', 1, ${knitterId})`,
+    );
+  await expect(add(9)).rejects.toMatchObject({ code: 'SQLITE_CONSTRAINT' });
+  await add(1);
+  // The number of a line that was taken away is not given to another.
+  expect((await again.execute('select max(id) as id from order_lines')).rows[0]?.id).toBe(3);
+  await expect(again.execute('delete from order_lines where id = 1')).rejects.toMatchObject({
+    code: 'SQLITE_CONSTRAINT',
+  });
+  again.close();
+});
+
 describe('openWorkshop', () => {
   const url = () => `file:${join(place, 'deep', 'er', 'workshop.db')}`;
 

@@ -32,6 +32,8 @@ export type LineEntry = {
   readonly quantity: number;
   /** What was agreed for one pair; null for the price of the price sheet. */
   readonly agreedCents: number | null;
+  /** Who is to knit it; null when whoever has time may. */
+  readonly knitterId: number | null;
   readonly colours: readonly NewLineColour[];
 };
 

@@ -141,6 +141,7 @@ export type LineWish = {
   readonly cuff: CuffWish | number;
   readonly quantity: number;
   readonly agreedCents: number | null;
+  readonly knitterId: number | null;
   readonly colours: readonly NewLineColour[];
 };
 

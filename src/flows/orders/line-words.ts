@@ -126,7 +126,7 @@ export function lineWordsOf(rows: WorkshopRows): LineWords {
   }
 
   function entryOf(line: OrderLineRow, lineColours: readonly LineColourRow[]): LineEntry | null {
-    const { styleId, fit, cuffHeightMm, quantity, agreedCents } = line;
+    const { styleId, fit, cuffHeightMm, quantity, agreedCents, knitterId } = line;
     const foot = line.footId === null ? undefined : feet.get(line.footId);
     if (line.footId !== null && !foot) return null;
     const size: LineEntry['size'] | null = foot
@@ -136,7 +136,7 @@ export function lineWordsOf(rows: WorkshopRows): LineWords {
         : choiceOfStored(storedSizeOf(line));
     if (size === null) return null;
     const places = lineColours.map(({ role, strand, yarnColourId }) => ({ role, strand, yarnColourId }));
-    return { styleId, size, fit, cuffHeightMm, quantity, agreedCents, colours: places };
+    return { styleId, size, fit, cuffHeightMm, quantity, agreedCents, knitterId, colours: places };
   }
 
   return {

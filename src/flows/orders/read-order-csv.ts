@@ -248,6 +248,7 @@ function lineOf(read: {
     cuff: read.cuffWish,
     quantity: read.quantity,
     agreedCents: read.agreedCents,
+    knitterId: null,
     colours: coloursOf(style, chosen).colours,
   });
 }

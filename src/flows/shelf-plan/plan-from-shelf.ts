@@ -134,7 +134,7 @@ function linesOf({ kinds }: AskedShelf, made: readonly MadePairs[], wish: ShelfW
     const { size, colours } = kinds[kind]!;
     const { style, cuff } = wish;
     const { foot } = wish.sizes[size]!;
-    return lineEntryOf({ style, foot, fit: 'usual', cuff, quantity, agreedCents: null, colours });
+    return lineEntryOf({ style, foot, fit: 'usual', cuff, quantity, agreedCents: null, knitterId: null, colours });
   });
 }
 

@@ -228,6 +228,7 @@ export function parseGrid(
           cuff,
           quantity: count,
           agreedCents: null,
+          knitterId: null,
           colours: coloursOf(style!, new Map([[style!.roles[0]!.name, colour], ...others])).colours,
         }),
       ),

@@ -129,7 +129,7 @@ export function readLineFields(
   const fit = readFit(reader);
   const agreedCents = reader.optionalMoney('agreed', { sentence: 'Enter the price of one pair, like 32.50' });
   if (!style || !foot) return null;
-  return () => lineEntryOf({ style, foot, fit, cuff, quantity, agreedCents, colours });
+  return () => lineEntryOf({ style, foot, fit, cuff, quantity, agreedCents, knitterId: null, colours });
 }
 
 /** One of the outlets that may be chosen, or the one there already. */

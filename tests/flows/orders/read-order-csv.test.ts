@@ -47,6 +47,7 @@ describe('readOrderCsv', () => {
           cuffHeightMm: null,
           quantity: 2,
           agreedCents: null,
+          knitterId: null,
           colours: [
             { role: 'foot', strand: 0, yarnColourId: heather },
             { role: 'cuff', strand: 0, yarnColourId: heather },

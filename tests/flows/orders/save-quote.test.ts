@@ -73,6 +73,7 @@ const line = (values: Partial<LineEntry> = {}): LineEntry => ({
   cuffHeightMm: null,
   quantity: 1,
   agreedCents: null,
+  knitterId: null,
   colours: ['foot', 'cuff'].map((role) => ({ role, strand: 0, yarnColourId: ids.heather })),
   ...values,
 });
