@@ -1,4 +1,6 @@
 import { useContext } from 'hono/jsx';
+import type { Day } from '#core/shared/calendar.ts';
+import * as format from '#core/shared/format.ts';
 import { formatNumber, formatRange } from '#core/shared/format.ts';
 import * as measures from '#core/shared/measures.ts';
 import { ThisWorkshop } from '#views/layout.tsx';
@@ -6,6 +8,11 @@ import { ThisWorkshop } from '#views/layout.tsx';
 /** The workshop's unit system; call it while a page is drawn. */
 export function unitSystem(): measures.UnitSystem {
   return useContext(ThisWorkshop).unitSystem;
+}
+
+/** A day, with its year where that is not the present one. */
+export function formatDayShort(day: Day): string {
+  return format.formatDayShort(day, useContext(ThisWorkshop).today);
 }
 
 /** A length as on a tape, in the workshop's units. */

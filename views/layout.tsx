@@ -1,4 +1,5 @@
 import { type Child, createContext, type FC, useContext } from 'hono/jsx';
+import type { Day } from '#core/shared/calendar.ts';
 import type { UnitSystem } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { ChipStitches } from '#views/components/chip.tsx';
@@ -26,6 +27,8 @@ export type WorkshopState = {
   readonly purpose: Purpose;
   /** How lengths and masses are shown. */
   readonly unitSystem: UnitSystem;
+  /** The present day: days of another year are shown with it. */
+  readonly today: Day;
   /** Somebody signed in, and can sign out again. */
   readonly isSignedIn?: boolean;
 };
@@ -35,6 +38,7 @@ export const ThisWorkshop = createContext<WorkshopState>({
   isSample: false,
   purpose: 'sell',
   unitSystem: 'metric',
+  today: '',
 });
 
 const SampleBand = () => (

@@ -126,7 +126,7 @@ export function createApp(deps: AppDeps): Hono<AppEnv> {
   app.use(checkContentType);
   if (isReachedByOthers({ host: '127.0.0.1', ...deps })) app.use(requireSession(deps));
   app.use(limitBody);
-  app.use(noteWorkshopState(deps.workshop));
+  app.use(noteWorkshopState(deps.workshop, deps.now));
   for (const [path, routes] of areas) app.route(path, routes(deps));
   app.notFound(answerNotFound);
   app.onError(answerError);

@@ -9,7 +9,7 @@ import { assetUrls } from '#server/assets.ts';
 import { stateFrom } from '#server/middleware/workshop-state.ts';
 import { AssetUrls, ThisWorkshop, type WorkshopState } from '#views/layout.tsx';
 
-const unknownState: WorkshopState = { isSample: false, purpose: 'sell', unitSystem: 'metric' };
+const unknownState: WorkshopState = { isSample: false, purpose: 'sell', unitSystem: 'metric', today: '' };
 
 // A page that says why nothing can be read must not fail on reading.
 async function stateOf(c: Context<AppEnv>): Promise<WorkshopState> {
@@ -47,7 +47,9 @@ async function drawnPage(plan: WorkshopPlan, isSignedIn: boolean, draw: () => Ch
   const known = drawnPages.get(plan);
   if (known?.isSignedIn === isSignedIn) return known;
   // What every page knows of the workshop is in the plan's rows: nothing more to read, and nothing newer than the plan.
-  const bytes = encoder.encode(await pageText({ ...stateFrom(plan.rows.settings), isSignedIn }, draw()));
+  const bytes = encoder.encode(
+    await pageText({ ...stateFrom(plan.rows.settings, plan.settings, plan.today), isSignedIn }, draw()),
+  );
   const tag = `"${createHash('sha256').update(bytes).digest('base64url').slice(0, 22)}"`;
   const drawn = { isSignedIn, tag, bytes };
   drawnPages.set(plan, drawn);

@@ -49,6 +49,14 @@ describe('GET /orders', () => {
     expect(page).toContain('<h1>Three open orders</h1>');
   });
 
+  it('shows the year of a day in another year than the present one', async () => {
+    const path = await add({ customer: 'Ana', due: '2027-01-05' });
+    await add({ customer: 'Bo', due: '2026-12-20' });
+    for (const page of [await textAt('/orders'), await textAt(path)]) expect(page).toContain('Tue 5 Jan 2027');
+    expect(await textAt('/orders')).toMatch(/>Sun 20 Dec</);
+    expect(await textAt('/batch')).toContain('Tue 5 Jan 2027');
+  });
+
   it('keeps cancelled orders under all', async () => {
     await add({ customer: 'Ana' });
     await post(await add({ customer: 'Zora' }).then((path) => `${path}/cancel`), {});

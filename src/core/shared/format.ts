@@ -179,17 +179,23 @@ export function formatMinutes(minutes: number): string {
  * @example formatDay('2026-12-04') // => 'Fri 4 Dec 2026'
  */
 export function formatDay(day: Day): string {
-  return `${formatDayShort(day)} ${day.slice(0, 4)}`;
+  return `${withoutYear(day)} ${day.slice(0, 4)}`;
 }
 
 /**
- * A day without its year, for tables where the year is plain.
+ * A day for a table: its year stands there only where it is not the present one.
  *
  * @param day a day
- * @throws {RangeError} when it is not a day
- * @example formatDayShort('2026-09-01') // => 'Tue 1 Sep'
+ * @param today the present day
+ * @throws {RangeError} when `day` is not a day
+ * @example formatDayShort('2026-09-01', '2026-11-25') // => 'Tue 1 Sep'
+ * @example formatDayShort('2027-01-05', '2026-11-25') // => 'Tue 5 Jan 2027'
  */
-export function formatDayShort(day: Day): string {
+export function formatDayShort(day: Day, today: Day): string {
+  return day.slice(0, 4) === today.slice(0, 4) ? withoutYear(day) : formatDay(day);
+}
+
+function withoutYear(day: Day): string {
   if (!isDay(day)) throw new RangeError(`formatDay: day must be YYYY-MM-DD, got ${day}`);
   return `${weekdays[weekdayOf(day) - 1]} ${Number(day.slice(8))} ${months[Number(day.slice(5, 7)) - 1]}`;
 }

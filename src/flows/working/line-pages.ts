@@ -35,12 +35,12 @@ function rowTable(knitter: Knitter, lineId: number, current: WorkshopPlan): Work
     const left = pair.started ? ', already begun' : '';
     return [
       `${pairWords(current, pair)}${left}${own}`,
-      pair.dueDay === null ? 'no day' : formatDayShort(pair.dueDay),
-      formatDayShort(plan.placed.arrivalDay(pair.key, plan.lists.arrivals, today)),
+      pair.dueDay === null ? 'no day' : formatDayShort(pair.dueDay, today),
+      formatDayShort(plan.placed.arrivalDay(pair.key, plan.lists.arrivals, today), today),
       formatMinutes(week.minutes),
       formatMinutes(inAll),
-      formatDayShort(week.startDay!),
-      formatDayShort(week.finishDay!),
+      formatDayShort(week.startDay!, today),
+      formatDayShort(week.finishDay!, today),
     ];
   });
   return {

@@ -1,6 +1,6 @@
 import type { Child } from 'hono/jsx';
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatCents, formatCount, formatDayShort, formatMinutes } from '#core/shared/format.ts';
+import { countOf, formatCents, formatCount, formatMinutes } from '#core/shared/format.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
@@ -9,7 +9,7 @@ import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { FoldOnPhone } from '#views/components/fold-on-phone.tsx';
 import { MassRange } from '#views/components/range.tsx';
 import { type Column, DataTable } from '#views/components/table.tsx';
-import { formatLength, formatMass } from '#views/format.ts';
+import { formatDayShort, formatLength, formatMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { countInWords, listInWords, upperFirst } from '#views/pages/batch/count-words.ts';
 import { OrderLink, orderWords, PairColours, PairName, Sides } from '#views/pages/batch/pair-parts.tsx';

@@ -1,5 +1,5 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatDayShort, formatMinutes } from '#core/shared/format.ts';
+import { countOf, formatMinutes } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
@@ -7,7 +7,7 @@ import { EmptyState } from '#views/components/empty-state.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { fieldId, TextField } from '#views/components/field.tsx';
 import { DataTable } from '#views/components/table.tsx';
-import { formatMass } from '#views/format.ts';
+import { formatDayShort, formatMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { upperFirst } from '#views/pages/batch/count-words.ts';
 import { orderWords, PairCount, PairName } from '#views/pages/batch/pair-parts.tsx';

@@ -1,8 +1,9 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatDay, formatDayShort, formatMinutes } from '#core/shared/format.ts';
+import { countOf, formatDay, formatMinutes } from '#core/shared/format.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { type Column, DataTable } from '#views/components/table.tsx';
+import { formatDayShort } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { OrderLink, PairColours, PairCount, PairName, PairYarn, stateWords } from '#views/pages/batch/pair-parts.tsx';
 import type { PairView } from '#views/pages/batch/types.ts';

@@ -1,11 +1,12 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { currencySign, formatCents, formatDayShort } from '#core/shared/format.ts';
+import { currencySign, formatCents } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { FieldRow, TextField } from '#views/components/field.tsx';
+import { formatDayShort } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { BillFields, OtherLotFields } from '#views/pages/buying/basket-fields.tsx';
 import { OfferEntries, type OfferEntry } from '#views/pages/buying/offer-entries.tsx';

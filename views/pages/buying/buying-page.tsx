@@ -1,5 +1,5 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatCents, formatDayShort, formatNumber } from '#core/shared/format.ts';
+import { countOf, formatCents, formatNumber } from '#core/shared/format.ts';
 import { Actions, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
@@ -7,7 +7,7 @@ import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { FoldOnPhone } from '#views/components/fold-on-phone.tsx';
 import { MassRange } from '#views/components/range.tsx';
 import { DataTable } from '#views/components/table.tsx';
-import { formatMass, formatYarnLength } from '#views/format.ts';
+import { formatDayShort, formatMass, formatYarnLength } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { countInWords, listInWords, upperFirst } from '#views/pages/batch/count-words.ts';
 import { BuyingLinks, type OnWay } from '#views/pages/buying/buying-links.tsx';

@@ -1,9 +1,9 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatDayShort } from '#core/shared/format.ts';
+import { countOf } from '#core/shared/format.ts';
 import { Chip } from '#views/components/chip.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { DataTable } from '#views/components/table.tsx';
-import { formatMass } from '#views/format.ts';
+import { formatDayShort, formatMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import type { BuyingColour } from '#views/pages/buying/colour-and-yarn.tsx';
 import { hexesOf } from '#views/pages/shelf/yarn-words.ts';

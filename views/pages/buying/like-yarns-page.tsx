@@ -1,9 +1,9 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatCents, formatDayShort, formatPercent } from '#core/shared/format.ts';
+import { countOf, formatCents, formatPercent } from '#core/shared/format.ts';
 import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { DataTable } from '#views/components/table.tsx';
-import { formatMass } from '#views/format.ts';
+import { formatDayShort, formatMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { upperFirst } from '#views/pages/batch/count-words.ts';
 import { type BuyingColour, ColourAndYarn } from '#views/pages/buying/colour-and-yarn.tsx';

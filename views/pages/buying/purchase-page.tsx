@@ -1,5 +1,5 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, currencySign, formatCents, formatDayShort } from '#core/shared/format.ts';
+import { countOf, currencySign, formatCents } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button } from '#views/components/actions.tsx';
 import { Card } from '#views/components/card.tsx';
@@ -8,6 +8,7 @@ import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { FieldRow, TextField } from '#views/components/field.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
+import { formatDayShort } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { OtherLotFields } from '#views/pages/buying/basket-fields.tsx';
 import { ColourAndYarn } from '#views/pages/buying/colour-and-yarn.tsx';

@@ -1,5 +1,6 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatDay, formatDayShort } from '#core/shared/format.ts';
+import { countOf, formatDay } from '#core/shared/format.ts';
+import { formatDayShort } from '#views/format.ts';
 import type { BuyingColour } from '#views/pages/buying/colour-and-yarn.tsx';
 
 export type PurchaseProps = {

@@ -1,6 +1,6 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatCents, formatDayShort } from '#core/shared/format.ts';
-import { formatMass } from '#views/format.ts';
+import { countOf, formatCents } from '#core/shared/format.ts';
+import { formatDayShort, formatMass } from '#views/format.ts';
 import { upperFirst } from '#views/pages/batch/count-words.ts';
 import type { BuyingPageProps, ListBasket, ListLine, ListView, SearchView } from '#views/pages/buying/buying-page.tsx';
 import { ColourAndYarn } from '#views/pages/buying/colour-and-yarn.tsx';

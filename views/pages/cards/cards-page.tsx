@@ -1,7 +1,8 @@
-import { countOf, formatDayShort } from '#core/shared/format.ts';
+import { countOf } from '#core/shared/format.ts';
 import { Actions, Button } from '#views/components/actions.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { ChoiceField, FieldRow } from '#views/components/field.tsx';
+import { formatDayShort } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
 import { countInWords, upperFirst } from '#views/pages/batch/count-words.ts';
 import { orderWords, PairColours, sidesInWords } from '#views/pages/batch/pair-parts.tsx';

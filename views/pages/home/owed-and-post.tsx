@@ -1,5 +1,6 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatCents, formatDayShort } from '#core/shared/format.ts';
+import { countOf, formatCents } from '#core/shared/format.ts';
+import { formatDayShort } from '#views/format.ts';
 
 export type OwedOrder = {
   readonly id: number;

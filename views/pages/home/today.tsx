@@ -1,11 +1,11 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatCents, formatDay, formatDayShort } from '#core/shared/format.ts';
+import { countOf, formatCents, formatDay } from '#core/shared/format.ts';
 import { Actions, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
-import { formatMass } from '#views/format.ts';
+import { formatDayShort, formatMass } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
 import { type OrderToPost, Owed, type OwedOrder, ToPost } from '#views/pages/home/owed-and-post.tsx';
 

@@ -1,5 +1,5 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatDayShort, formatMinutes } from '#core/shared/format.ts';
+import { countOf, formatMinutes } from '#core/shared/format.ts';
 import type { UnitSystem } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
@@ -9,7 +9,7 @@ import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { CheckField, ChoiceField, FieldRow, TextField, UnitsField } from '#views/components/field.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
-import { formatGauge, formatLoop, gaugeUnit, unitsOfForm } from '#views/format.ts';
+import { formatDayShort, formatGauge, formatLoop, gaugeUnit, unitsOfForm } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
 import {
   DaysOffCard,

@@ -1,7 +1,7 @@
 import type { Child } from 'hono/jsx';
 import { needleWords } from '#core/gauge/needle-words.ts';
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatDayShort, formatMinutes, formatNumber } from '#core/shared/format.ts';
+import { countOf, formatMinutes, formatNumber } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Card } from '#views/components/card.tsx';
@@ -11,7 +11,7 @@ import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { FieldRow, SelectField, type SelectOption, TextField } from '#views/components/field.tsx';
 import { FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
-import { formatGauge, formatMass, gaugeUnit } from '#views/format.ts';
+import { formatDayShort, formatGauge, formatMass, gaugeUnit } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
 
 export type KnitterRowView = {

@@ -1,5 +1,5 @@
 import type { Child } from 'hono/jsx';
-import { countOf, formatCents, formatDayShort, formatMinutes, formatPercent } from '#core/shared/format.ts';
+import { countOf, formatCents, formatMinutes, formatPercent } from '#core/shared/format.ts';
 import type { Foot } from '#core/sizing/foot.ts';
 import type { PieceCounts, Spec } from '#core/styles/spec.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
@@ -8,7 +8,7 @@ import { Chip } from '#views/components/chip.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { FlatPieces, type FlatPieceView } from '#views/drawings/flat-pieces.tsx';
-import { formatLength, formatMass, formatYarnLength } from '#views/format.ts';
+import { formatDayShort, formatLength, formatMass, formatYarnLength } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { lineTitle, orderTitle, progressWords } from '#views/pages/orders/order-words.ts';
 import type { LineView, OrderView } from '#views/pages/orders/types.ts';

@@ -1,8 +1,9 @@
-import { countOf, formatDayShort } from '#core/shared/format.ts';
+import { countOf } from '#core/shared/format.ts';
 import { Actions, LinkButton } from '#views/components/actions.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
+import { formatDayShort } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { LineColours } from '#views/pages/orders/line-colours.tsx';
 import { countInWords, progressWords } from '#views/pages/orders/order-words.ts';

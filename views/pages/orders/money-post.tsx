@@ -1,9 +1,9 @@
-import { currencySign, formatCents, formatCentsForInput, formatDayShort } from '#core/shared/format.ts';
+import { currencySign, formatCents, formatCentsForInput } from '#core/shared/format.ts';
 import { Actions, Button } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { CheckField, ChoiceField, FieldRow, TextAreaField, TextField } from '#views/components/field.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
-import { formatMass } from '#views/format.ts';
+import { formatDayShort, formatMass } from '#views/format.ts';
 import { Fold, formState } from '#views/pages/orders/money-forms.tsx';
 import type { DestinationProps, OrderMoneyProps, PostProps } from '#views/pages/orders/money-types.ts';
 import { daysInPost } from '#views/pages/orders/money-words.ts';

@@ -1,7 +1,8 @@
 import type { Child } from 'hono/jsx';
-import { formatCents, formatDayShort, formatMinutes, formatPercent } from '#core/shared/format.ts';
+import { formatCents, formatMinutes, formatPercent } from '#core/shared/format.ts';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
+import { formatDayShort } from '#views/format.ts';
 import {
   CancelForm,
   DropExtra,

@@ -1,4 +1,4 @@
-import { countOf, formatCents, formatDay, formatDayShort, formatMinutes } from '#core/shared/format.ts';
+import { countOf, formatCents, formatDay, formatMinutes } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
@@ -6,6 +6,7 @@ import { EmptyState } from '#views/components/empty-state.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
+import { formatDayShort } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { PairCount, Sides } from '#views/pages/batch/pair-parts.tsx';
 import type { PairCounts } from '#views/pages/batch/types.ts';

@@ -1,8 +1,9 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatCents, formatDayShort } from '#core/shared/format.ts';
+import { countOf, formatCents } from '#core/shared/format.ts';
 import { Actions, LinkButton } from '#views/components/actions.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { DataTable } from '#views/components/table.tsx';
+import { formatDayShort } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
 import { LinesSummary, OrdersFilter } from '#views/pages/orders/list.tsx';
 import { countInWords } from '#views/pages/orders/order-words.ts';

@@ -7,7 +7,6 @@ import {
   formatCents,
   formatCentsForInput,
   formatDay,
-  formatDayShort,
   formatMinutes,
 } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';
@@ -19,7 +18,7 @@ import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { FieldRow, TextAreaField, TextField } from '#views/components/field.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
-import { formatMass } from '#views/format.ts';
+import { formatDayShort, formatMass } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
 import { LineColours } from '#views/pages/orders/line-colours.tsx';
 import { DropExtra, ExtraForm } from '#views/pages/orders/money-forms.tsx';

@@ -1,7 +1,7 @@
 import type { PriceSheetRow } from '#core/pricing/price-sheet.ts';
 import type { ShopAccount } from '#core/pricing/shop-account.ts';
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, currencySign, formatCents, formatDay, formatDayShort, formatPercent } from '#core/shared/format.ts';
+import { countOf, currencySign, formatCents, formatDay, formatPercent } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
@@ -10,6 +10,7 @@ import { CheckField, ChoiceField, FieldRow, TextField } from '#views/components/
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { FoldOnPhone } from '#views/components/fold-on-phone.tsx';
 import { DataTable } from '#views/components/table.tsx';
+import { formatDayShort } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { PairName } from '#views/pages/batch/pair-parts.tsx';
 import type { RoleColours } from '#views/pages/batch/types.ts';

@@ -1,9 +1,9 @@
-import { countOf, formatDayShort } from '#core/shared/format.ts';
+import { countOf } from '#core/shared/format.ts';
 import { LinkButton } from '#views/components/actions.tsx';
 import { Chip } from '#views/components/chip.tsx';
 import { FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
-import { formatMass, formatMassRange } from '#views/format.ts';
+import { formatDayShort, formatMass, formatMassRange } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { hexesOf, lotWords } from '#views/pages/shelf/yarn-words.ts';
 

@@ -1,10 +1,10 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatCents, formatDay, formatDayShort } from '#core/shared/format.ts';
+import { countOf, formatCents, formatDay } from '#core/shared/format.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Chip } from '#views/components/chip.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
-import { formatMass, priceMass } from '#views/format.ts';
+import { formatDayShort, formatMass, priceMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import type { PromisedYarn, ShelfColour, ShelfYarn } from '#views/pages/shelf/shelf-page.tsx';
 import { hexesOf, lotWords } from '#views/pages/shelf/yarn-words.ts';
