@@ -8,7 +8,7 @@ import { stepPair } from '#flows/batch/step-pair.ts';
 import { notePayment } from '#flows/orders/payments.ts';
 import { readPlan } from '#flows/read-plan.ts';
 import { filledForm, now, type OrdersWorkshop, openOrdersWorkshop } from '#tests/server/orders-workshop.ts';
-import { postForm } from '#tests/support/form.ts';
+import { answersOn, postForm } from '#tests/support/form.ts';
 
 let opened: OrdersWorkshop;
 beforeEach(async () => {
@@ -118,6 +118,40 @@ describe('POST /orders/:id/payments', () => {
     if (field !== 'amount') expect(valueIn(page, '/orders/1/payments', 'amount')).toBe('12.34');
     expect(page).toMatch(/<title>Error: /);
     expect(await revision()).toBe(before);
+  });
+
+  it('asks about more than is owed, and takes it once that is said to be right', async () => {
+    await addOrder();
+    const typed = { ...payment, amount: '50.00', kind: 'balance' };
+    const asked = await post('/orders/1/payments', typed);
+    expect(asked.status).toBe(422);
+    const page = await asked.text();
+    expect(page).toContain('€50.00 is €6.00 more than the €44.00 that is owed.');
+    expect(valueIn(page, '/orders/1/payments', 'amount')).toBe('50.00');
+    expect(await paymentsNow()).toEqual([]);
+    const answers = answersOn(page);
+    // The answer is about 50.00 alone: another amount is asked about anew, and shows no tick.
+    const other = await post('/orders/1/payments', { ...typed, ...answers, amount: '60.00' });
+    expect(other.status).toBe(422);
+    expect(await other.text()).not.toMatch(/name="sure-amount"[^>]* checked/);
+    // What else is wrong takes no answer away.
+    const late = await (await post('/orders/1/payments', { ...typed, ...answers, day: '' })).text();
+    expect(late).toMatch(/name="sure-amount"[^>]* checked/);
+    expect(late).not.toContain('€6.00 more than');
+    expect((await post('/orders/1/payments', { ...typed, ...answers })).status).toBe(303);
+    expect((await paymentsNow()).map(({ cents }) => cents)).toEqual([5000]);
+    expect(await textAt('/orders/1')).toContain('€6.00');
+  });
+
+  it('says so plainly when it is far more than is owed, and when nothing is owed any more', async () => {
+    await addOrder();
+    const far = await post('/orders/1/payments', { ...payment, amount: '99999999', kind: 'balance' });
+    expect(far.status).toBe(422);
+    expect(await far.text()).toContain('€99,999,999.00 is more than 10 times the €44.00 that is owed.');
+    expect((await post('/orders/1/payments', { ...payment, amount: '44', kind: 'balance' })).status).toBe(303);
+    const again = await post('/orders/1/payments', { ...payment, amount: '44', kind: 'balance' });
+    expect(await again.text()).toContain('Nothing is owed any more.');
+    expect(await paymentsNow()).toHaveLength(1);
   });
 
   it('says that there is no such order', async () => {

@@ -24,3 +24,12 @@ export function boxOf(html: string, name: string): string | undefined {
   const box = (html.match(/<input[^>]*>/g) ?? []).find((each) => each.includes(` name="${name}"`));
   return box && (/ value="([^"]*)"/.exec(box)?.[1] ?? '');
 }
+
+/** The answers to all that a page asks about: what ticking its boxes sends. */
+export function answersOn(html: string): Record<string, string> {
+  const boxes = html.match(/<input type="checkbox" name="sure-[^>]*>/g) ?? [];
+  const plain = (text = '') => text.replaceAll('&quot;', '"').replaceAll('&#39;', "'").replaceAll('&amp;', '&');
+  return Object.fromEntries(
+    boxes.map((box) => [/name="([^"]*)"/.exec(box)![1]!, plain(/value="([^"]*)"/.exec(box)?.[1])]),
+  );
+}

@@ -2,8 +2,9 @@ import type { Problem } from '#core/shared/problem.ts';
 import { fieldId } from '#views/components/field.tsx';
 
 /** All that is wrong with a form, at its top, each a link to its field. Nothing when there is nothing wrong. */
-export const ErrorSummary = ({ problems }: { readonly problems: readonly Problem[] }) =>
-  problems.length === 0 ? null : (
+export const ErrorSummary = (props: { readonly problems: readonly Problem[] }) => {
+  const problems = props.problems.filter(({ question }) => !question?.isAnswered);
+  return problems.length === 0 ? null : (
     <div class="error-summary" role="alert" tabindex={-1} autofocus>
       <h2>Please look at this again</h2>
       <ul>
@@ -13,3 +14,4 @@ export const ErrorSummary = ({ problems }: { readonly problems: readonly Problem
       </ul>
     </div>
   );
+};

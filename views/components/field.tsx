@@ -68,8 +68,24 @@ export type ChoiceFieldProps = FieldBase & {
 export type CheckFieldProps = FieldBase & { readonly value?: string; readonly isChecked?: boolean };
 
 function messagesFor(name: string, problems: readonly Problem[] | undefined): readonly string[] {
-  return (problems ?? []).filter((problem) => problem.path === name).map((problem) => problem.message);
+  return (problems ?? [])
+    .filter(({ path, question }) => path === name && !question?.isAnswered)
+    .map((problem) => problem.message);
 }
+
+/** Says that something odd about a field is right so. */
+export const Answers = ({ name, problems = [] }: Pick<FieldBase, 'name' | 'problems'>) => (
+  <>
+    {problems.map(({ path, question }) =>
+      path === name && question ? (
+        <label class="choice answer">
+          <input type="checkbox" name={`sure-${name}`} value={question.about} checked={question.isAnswered} />
+          <span>{question.yes}</span>
+        </label>
+      ) : null,
+    )}
+  </>
+);
 
 type Described = {
   readonly id: string;
@@ -135,6 +151,7 @@ export const TextField = (props: TextFieldProps) => {
         />
         {unit ? <span class="unit">{unit}</span> : null}
       </span>
+      <Answers name={name} problems={props.problems} />
       {suggestions ? (
         <datalist id={`${id}-list`}>
           {suggestions.map((suggestion) => (
@@ -166,6 +183,7 @@ export const SelectField = (props: SelectFieldProps) => {
           'group' in entry ? <optgroup label={entry.group}>{entry.options.map(optionOf)}</optgroup> : optionOf(entry),
         )}
       </select>
+      <Answers name={name} problems={props.problems} />
     </div>
   );
 };
@@ -188,6 +206,7 @@ export const TextAreaField = (props: TextAreaFieldProps) => {
       >
         {value ?? ''}
       </textarea>
+      <Answers name={name} problems={props.problems} />
     </div>
   );
 };
@@ -222,6 +241,7 @@ export const ChoiceField = (props: ChoiceFieldProps) => {
           </label>
         ))}
       </div>
+      <Answers name={name} problems={props.problems} />
     </fieldset>
   );
 };

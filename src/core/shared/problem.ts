@@ -1,5 +1,19 @@
 /** One thing wrong with what was entered: a stable code, the field it belongs to, and a sentence that says what to do. */
-export type Problem = { readonly code: string; readonly path: string; readonly message: string };
+export type Problem = {
+  readonly code: string;
+  readonly path: string;
+  readonly message: string;
+  /** Odd, yet possible: it stands once somebody said that it is right. */
+  readonly question?: Question;
+};
+
+export type Question = {
+  /** What is said by ticking it: "Yes, they paid €80.00". */
+  readonly yes: string;
+  /** What was asked about, so that an answer holds for that alone. */
+  readonly about: string;
+  readonly isAnswered: boolean;
+};
 
 /** An expected outcome is a value: either the thing asked for, or every problem at once. */
 export type Result<T> =

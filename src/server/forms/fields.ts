@@ -1,7 +1,7 @@
 import { type Day, isDay } from '#core/shared/calendar.ts';
 import { formatCents, formatNumber, formatPercent } from '#core/shared/format.ts';
 import { type MeasureName, measureForInput, type UnitSystem, unitOf } from '#core/shared/measures.ts';
-import type { Problem, Result } from '#core/shared/problem.ts';
+import { type Problem, type Result, refuse, succeed } from '#core/shared/problem.ts';
 import { measureFrom } from '#server/forms/measures.ts';
 import { centsFrom, numberFrom, ratioFrom, twoReadings, twoReadingsWords } from '#server/forms/numbers.ts';
 
@@ -22,6 +22,11 @@ export function valuesOf(body: FormBody): FormValues {
   return Object.fromEntries(Object.keys(body).map((name) => [name, textOf(body, name)]));
 }
 
+/** The field of the answer to a question about another field. */
+export function answerField(path: string): string {
+  return `sure-${path}`;
+}
+
 type Range = { readonly least: number; readonly most: number };
 /** `sentence` says what to enter, with an example: "Enter the stitches in 10 cm, like 13.5". */
 type Wish = { readonly sentence: string };
@@ -32,12 +37,23 @@ type MeasureWish = Range & {
   readonly was?: number | undefined;
 };
 
+/** Something odd, asked about at its field. */
+type Odd = Pick<Problem, 'code' | 'path' | 'message'> & {
+  readonly yes: string;
+  /** What it depends on; the text of the field when left out. */
+  readonly about?: string;
+};
+
 /** Reads the fields of a form into values and gathers every problem on the way. */
 export type FieldReader = {
   readonly problems: readonly Problem[];
   /** What the form's measures were shown in: the form says so itself, in case the setting changed since. */
   readonly units: UnitSystem;
   readonly say: (path: string, message: string) => void;
+  /** Questions that the form answers: shown again, ticked, when something else is wrong. */
+  readonly answered: readonly Problem[];
+  /** A problem, unless the form says that it is right so. */
+  readonly ask: (odd: Odd) => void;
   readonly text: (name: string, wish: Wish & { readonly most?: number }) => string;
   readonly optionalText: (name: string, most?: number) => string | null;
   readonly number: (name: string, wish: Wish & Range & { readonly isWhole?: boolean }) => number;
@@ -79,7 +95,13 @@ export function readFields(body: FormBody, currency = 'EUR', unitSystem: UnitSys
   const say = (path: string, message: string) => {
     problems.push({ code: 'badField', path, message });
   };
+  const answered: Problem[] = [];
   const raw = (name: string) => textOf(body, name).trim();
+  const ask = ({ code, path, message, yes, about: on }: Odd) => {
+    const about = `${code} ${on ?? raw(path)}`;
+    const isAnswered = [body[answerField(path)]].flat().includes(about);
+    (isAnswered ? answered : problems).push({ code, path, message, question: { yes, about, isAnswered } });
+  };
 
   function checkText(name: string, text: string, most: number): string {
     if (controls.test(text)) say(name, 'There are signs in this text that cannot be shown. Type it again.');
@@ -110,6 +132,8 @@ export function readFields(body: FormBody, currency = 'EUR', unitSystem: UnitSys
     problems,
     units,
     say,
+    answered,
+    ask,
     text: (name, { sentence, most = 200 }) => {
       const text = raw(name);
       if (text === '') say(name, `${sentence}.`);
@@ -158,7 +182,7 @@ export function readFields(body: FormBody, currency = 'EUR', unitSystem: UnitSys
       const text = raw('version');
       return /^\d{1,15}$/.test(text) ? Number(text) : undefined;
     },
-    result: (value) => (problems.length > 0 ? { ok: false, problems } : { ok: true, value: value() }),
+    result: (value) => (problems.length > 0 ? refuse(...problems, ...answered) : succeed(value())),
   };
   return reader;
 }

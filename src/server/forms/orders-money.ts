@@ -1,6 +1,7 @@
 import type { PaymentKind, PaymentWay } from '#core/pricing/order-money.ts';
 import { postageOf } from '#core/pricing/postage.ts';
 import type { Day } from '#core/shared/calendar.ts';
+import { formatCents } from '#core/shared/format.ts';
 import { measureForInput, type UnitSystem } from '#core/shared/measures.ts';
 import type { Result } from '#core/shared/problem.ts';
 import type { PostageBandRow } from '#db/stores/pricing.ts';
@@ -34,13 +35,39 @@ export function readSeenMoney(body: FormBody): Seen | null {
   return match ? { lastPaymentId: Number(match[1]), totalCents: Number(match[2]) } : null;
 }
 
-/** Money that changed hands. */
-export function readPaymentForm(body: FormBody, currency: string, today: Day): Result<PaymentEntry> {
+/** What an order should still bring, by the way it is paid. */
+export type Owed = { readonly cents: number; readonly inCashCents: number };
+
+/** More than so many times what is owed is most likely a slip of the keys. Our own choice. */
+const farTooMuch = 10;
+
+function askAboutAmount(reader: FieldReader, { cents, how, kind }: PaymentEntry, owed: Owed, currency: string): void {
+  const dueCents = Math.max(0, how === 'cash' ? owed.inCashCents : owed.cents);
+  if (kind === 'returned' || cents <= dueCents) return;
+  const [typed, due, more] = [cents, dueCents, cents - dueCents].map((each) => formatCents(each, currency));
+  const message =
+    dueCents === 0
+      ? `Nothing is owed any more. If ${typed} came all the same, it is to go back; for a tip, add it as an extra first.`
+      : cents > farTooMuch * dueCents
+        ? `${typed} is more than ${farTooMuch} times the ${due} that is owed. Is it a slip of the keys?`
+        : `${typed} is ${more} more than the ${due} that is owed. If it is right, ${more} is to go back; for a tip, add it as an extra first.`;
+  reader.ask({
+    ...{ code: 'paidTooMuch', path: 'amount', message },
+    yes: `Yes, they paid ${typed}`,
+    about: `${cents}/${dueCents}`,
+  });
+}
+
+/** Money that changed hands. @param owed null where nobody can say: a pair has no price, or somebody paid meanwhile */
+export function readPaymentForm(body: FormBody, currency: string, today: Day, owed: Owed | null): Result<PaymentEntry> {
   const reader = readFields(body, currency);
   const cents = reader.money('amount', { sentence: 'Enter the amount that changed hands, like 13.00', least: 1 });
   const day = readPastDay(reader, 'day', 'Enter the day it was paid, like 2026-12-04', today);
   const how = reader.choice('how', ways, { sentence: 'Choose cash, card, transfer or other' });
   const kind = reader.choice('kind', kinds, { sentence: 'Choose a deposit, a balance or money given back' });
+  if (owed && !reader.problems.some(({ path }) => path === 'amount')) {
+    askAboutAmount(reader, { cents, day, how, kind }, owed, currency);
+  }
   return reader.result(() => ({ cents, day, how, kind }));
 }
 

@@ -222,7 +222,7 @@ export function finish<T>(reader: FieldReader, value: () => T, isWhole: boolean)
   const problems = reader.problems.filter(
     (problem, index) => reader.problems.findIndex((each) => each.path === problem.path) === index,
   );
-  if (problems.length > 0) return refuse(...problems);
+  if (problems.length > 0) return refuse(...problems, ...reader.answered);
   if (!isWhole) throw new Error('parseLine: a part is missing and nothing was said about it');
   return succeed(value());
 }

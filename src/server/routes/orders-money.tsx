@@ -57,12 +57,15 @@ export function ordersMoneyRoutes(deps: AppDeps): Hono<AppEnv> {
 
   routes.post(`/${id}/payments`, async function postPayment(c) {
     const body = await bodyOf(c);
-    const { source, view, currency } = await readMoney(idOf(c));
-    const parsed = readPaymentForm(body, currency, source.today);
-    if (!parsed.ok) return refuseForm(c, 'payment', body, parsed.problems);
+    const { source, order, view, currency } = await readMoney(idOf(c));
     const seen = readSeenMoney(body);
-    const { totalCents } = view.money;
     const isNewPayment = view.payments.some((payment) => seen !== null && payment.id > seen.lastPaymentId);
+    const { owedCents, owedInCashCents, withoutPrice } = view.money;
+    const isAsked = withoutPrice === 0 && !isNewPayment && order.state !== 'cancelled';
+    const owed = isAsked ? { cents: owedCents, inCashCents: owedInCashCents } : null;
+    const parsed = readPaymentForm(body, currency, source.today, owed);
+    if (!parsed.ok) return refuseForm(c, 'payment', body, parsed.problems);
+    const { totalCents } = view.money;
     if (seen && !isNewPayment && seen.totalCents !== totalCents) {
       const [was, is] = [formatCents(seen.totalCents, currency), formatCents(totalCents, currency)];
       const message = `Meanwhile the order comes to ${is} and no longer to ${was}. Look at the amount, then note it again.`;
