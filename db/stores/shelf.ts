@@ -101,10 +101,15 @@ export async function moveBall(tx: Tx, move: NewMove): Promise<Result<Moved>> {
   return succeed({ ball: await update(tx, balls, ball.id, { massMg }), move: added });
 }
 
+export type NewLot = NewRowOf<typeof lots>;
+
+/** How a ball came to be. */
+export type BallReason = 'bought' | 'given' | 'wound off';
+
 export type NewBall = {
   readonly lotId: number;
   readonly massMg: number;
-  readonly reason: 'bought' | 'given' | 'wound off';
+  readonly reason: BallReason;
   readonly day: Day;
   readonly knitterId?: number | null;
   readonly purchaseLineId?: number | null;

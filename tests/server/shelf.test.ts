@@ -17,6 +17,8 @@ afterEach(() => workshop.discard());
 const textOf = async (response: Response | Promise<Response>) => (await response).text();
 const page = (path: string) => textOf(app.request(path));
 const balls = () => workshop.store.read((db) => listBalls(db));
+const fieldOf = (html: string, name: string) =>
+  new RegExp(`id="field-${name}-error"[^>]*>([^<]*)<`).exec(html)?.[1] ?? '';
 const lots = () => workshop.store.read((db) => listLots(db));
 
 const yarnFields = {
@@ -200,7 +202,7 @@ describe('putting yarn on the shelf', () => {
     const response = await postForm(app, '/shelf/add', { ...fields, balls: '11', ballG: '100000' });
     expect(response.status).toBe(422);
     const text = await response.text();
-    expect(text).toContain('Enter at most 1,000 kg at once');
+    expect(fieldOf(text, 'balls')).toContain('A lot holds at most 1,000 kg; this is 1,100 kg.');
     expect(text).toContain('value="100000"');
     expect(await lots()).toEqual([]);
   });

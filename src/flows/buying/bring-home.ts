@@ -1,6 +1,7 @@
 import { landedByLine } from '#core/buying/purchases.ts';
 import { AppError } from '#core/shared/app-error.ts';
 import type { Day } from '#core/shared/calendar.ts';
+import { type Problem, type Result, refuse, succeed } from '#core/shared/problem.ts';
 import type { Workshop } from '#db/open.ts';
 import { createPurchase, createPurchaseLine, findOffer, findSupplier } from '#db/stores/buying.ts';
 import { allotWaiting } from '#flows/batch/allot-yarn.ts';
@@ -32,9 +33,10 @@ export type BroughtHome = { readonly lotIds: readonly number[]; readonly helpedP
  * A basket is here: a purchase, and for each dye lot its balls with what was paid, postage and what was taken off shared
  * out by the value of the goods so that the lots add up to the bill. Pairs that wait for such yarn get theirs. One write.
  *
+ * @returns what went on the shelf; or what is wrong with a count of packs
  * @throws {AppError} `notFound` when the shop or a price is gone
  */
-export async function bringHome({ store }: Workshop, arrival: Arrival): Promise<BroughtHome> {
+export async function bringHome({ store }: Workshop, arrival: Arrival): Promise<Result<BroughtHome>> {
   const { supplierId, day, shippingCents, offCents, packs: arrived } = arrival;
   return await store.write('buying: a basket is here', async (tx) => {
     if (!(await findSupplier(tx, supplierId))) {
@@ -50,6 +52,7 @@ export async function bringHome({ store }: Workshop, arrival: Arrival): Promise<
     });
     const landed = landedByLine(arrived, shippingCents, offCents);
     const lotIds: number[] = [];
+    const problems: Problem[] = [];
     for (const [index, { offerId, packs, dyeLot, priceCents }] of arrived.entries()) {
       const offer = await findOffer(tx, offerId);
       if (offer?.supplierId !== supplierId) {
@@ -60,8 +63,12 @@ export async function bringHome({ store }: Workshop, arrival: Arrival): Promise<
       const bought = { ...pack, purchaseId: purchase.id, offerId, arrivedPacks: packs, priceCents };
       const line = await createPurchaseLine(tx, bought);
       const paidCents = landed[index]!;
-      lotIds.push(await shelvePacks(tx, { ...pack, yarnColourId, purchaseLineId: line.id, dyeLot, day, paidCents }));
+      const lot = { ...pack, yarnColourId, purchaseLineId: line.id, dyeLot, day, paidCents };
+      const made = await shelvePacks(tx, lot, `packs-${offerId}`);
+      if (made.ok) lotIds.push(made.value);
+      else problems.push(...made.problems);
     }
-    return { lotIds, helpedPairs: await allotWaiting(tx) };
+    if (problems.length > 0) return refuse(...problems);
+    return succeed({ lotIds, helpedPairs: await allotWaiting(tx) });
   });
 }

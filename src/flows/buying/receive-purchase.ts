@@ -67,9 +67,13 @@ export async function receivePurchase(
       const pack = { yarnColourId, ballMg, ballsPerPack, packs };
       const paidCents = partCents(landed[at]!, line.packs, before, packs);
       const { day } = receipt;
-      lotIds.push(await shelvePacks(tx, { ...pack, purchaseLineId: lineId, dyeLot, day, paidCents }));
+      const lot = { ...pack, purchaseLineId: lineId, dyeLot, day, paidCents };
+      const made = await shelvePacks(tx, lot, `packs-${lineId}`);
+      if (made.ok) lotIds.push(made.value);
+      else problems.push(...made.problems);
       arrivedOf.set(lineId, before + packs);
     }
+    if (problems.length > 0) return refuse(...problems);
     for (const line of lines) {
       const arrivedPacks = arrivedOf.get(line.id)!;
       if (arrivedPacks !== line.arrivedPacks) await changePurchaseLine(tx, line.id, { arrivedPacks });

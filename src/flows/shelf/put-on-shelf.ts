@@ -1,6 +1,7 @@
 import type { Day } from '#core/shared/calendar.ts';
+import type { Result } from '#core/shared/problem.ts';
 import type { Workshop } from '#db/open.ts';
-import { createBall, createLot } from '#db/stores/shelf.ts';
+import { makeLot } from '#flows/shelf/make-lot.ts';
 
 export type ShelfEntry = {
   readonly yarnColourId: number;
@@ -16,13 +17,7 @@ export type ShelfEntry = {
   readonly ballsMg: readonly number[];
 };
 
-/** Puts a new lot with its balls on the shelf. @returns the lot's id */
-export async function putOnShelf({ store }: Workshop, entry: ShelfEntry): Promise<number> {
-  const { ballsMg, reason, gotDay, ...lot } = entry;
-  return await store.write('shelf: put yarn on the shelf', async (tx) => {
-    const boughtMg = ballsMg.reduce((sum, mg) => sum + mg, 0);
-    const { id } = await createLot(tx, { ...lot, gotDay, boughtMg });
-    for (const massMg of ballsMg) await createBall(tx, { lotId: id, massMg, reason, day: gotDay });
-    return id;
-  });
+/** Puts a new lot with its balls on the shelf. @returns the lot's id; or a refusal at `balls` */
+export async function putOnShelf({ store }: Workshop, entry: ShelfEntry): Promise<Result<number>> {
+  return await store.write('shelf: put yarn on the shelf', (tx) => makeLot(tx, entry, 'balls'));
 }

@@ -1,6 +1,7 @@
 import { inARow } from '#core/cards/dialect.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { formatMass, formatYarnLength } from '#core/shared/measures.ts';
+import { type Problem, type Result, refuse, succeed } from '#core/shared/problem.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
 import type { Settings } from '#core/shared/settings.ts';
 import {
@@ -15,15 +16,8 @@ import {
 } from '#core/shelf/unlabelled.ts';
 import type { Workshop } from '#db/open.ts';
 import type { Tx } from '#db/store.ts';
-import {
-  createBall,
-  createLot,
-  createYarn,
-  createYarnColour,
-  listYarnColours,
-  listYarns,
-  type YarnRow,
-} from '#db/stores/shelf.ts';
+import { createYarn, createYarnColour, listYarnColours, listYarns, type YarnRow } from '#db/stores/shelf.ts';
+import { makeLot } from '#flows/shelf/make-lot.ts';
 
 /** A ball of the form: what the scale and the ruler said, its colour and who gave it. */
 export type UnlabelledRow = UnlabelledBall & {
@@ -89,16 +83,17 @@ async function colourFor(tx: Tx, yarnId: number, { colour: name, swatchHex }: Un
  * Puts unlabelled balls on the shelf in one write: a yarn for each thickness unless they are joined, its colours, a lot
  * for each colour and giver, and every ball as it was weighed, given.
  *
- * @returns ids of the yarns, old and new
+ * @returns ids of the yarns, old and new; or what is more than a lot can hold
  */
 export async function saveUnlabelled(
   { store }: Workshop,
   entry: UnlabelledEntry,
   settings: Pick<Settings, 'scaleStepG' | 'unitSystem'>,
-): Promise<readonly number[]> {
+): Promise<Result<readonly number[]>> {
   const { yarns } = workOutUnlabelled(entry.rows, entry.joinBy, settings);
   return await store.write('shelf: unlabelled wool', async (tx) => {
     const ids: number[] = [];
+    const problems: Problem[] = [];
     for (const yarn of yarns) {
       const rows = yarn.balls.map((index) => entry.rows[index]!);
       const { id: yarnId } = await yarnFor(tx, yarn, Math.max(...rows.map((row) => mgOf(row.massG))));
@@ -111,13 +106,13 @@ export async function saveUnlabelled(
         lots.set(key, lot);
       }
       for (const { yarnColourId, donor, ballsMg } of lots.values()) {
-        const boughtMg = ballsMg.reduce((sum, mg) => sum + mg, 0);
         const { day: gotDay, place } = entry;
-        const lot = await createLot(tx, { yarnColourId, donor, place, gotDay, paidCents: 0, boughtMg });
-        for (const massMg of ballsMg) await createBall(tx, { lotId: lot.id, massMg, reason: 'given', day: gotDay });
+        const lot = { yarnColourId, donor, place, gotDay, paidCents: 0, reason: 'given' as const, ballsMg };
+        const made = await makeLot(tx, lot, 'mass1');
+        if (!made.ok) problems.push(...made.problems);
       }
       ids.push(yarnId);
     }
-    return ids;
+    return problems.length > 0 ? refuse(...problems) : succeed(ids);
   });
 }

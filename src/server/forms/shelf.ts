@@ -20,7 +20,6 @@ const categories = ['0', '1', '2', '3', '4', '5', '6', '7'] as const;
 const strandCounts = ['1', '2', '3'] as const;
 const mostBallG = 100_000;
 const mostBalls = 500;
-const mostLotG = 1_000_000;
 
 const ballSentence = {
   metric: 'Enter how many grams a whole ball has, like 100',
@@ -223,9 +222,6 @@ export function parsePutOnShelf(
   const ballsMg = [...Array<number>(count ?? 0).fill(wholeMg), ...parts];
   if (fields.problems.length === 0 && ballsMg.length === 0) {
     fields.say('balls', 'Enter how many balls came, like 4, or the weights of part balls.');
-  }
-  if (ballsMg.reduce((sum, mg) => sum + mg, 0) > mostLotG * 1000) {
-    fields.say('balls', 'Enter at most 1,000 kg at once: so many balls of that size are more.');
   }
   if (reason === 'bought' && paid === null && fields.problems.length === 0) {
     fields.say('paid', 'Enter what you paid for all of it, like 35.60; 0 if it cost nothing.');

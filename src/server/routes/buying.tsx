@@ -328,9 +328,9 @@ export function buyingRoutes({ workshop, now, solver }: AppDeps): Hono<AppEnv> {
       supplierId: supplier.id,
       offerIds: offers.map(({ offer }) => offer.id),
     });
-    if (!parsed.ok) return showArrived(c, wish, valuesOf(body), parsed.problems);
-    const { helpedPairs } = await bringHome(workshop, parsed.value);
-    return c.redirect(`/buying?arrived=yes&helped=${helpedPairs}`, 303);
+    const done = parsed.ok ? await bringHome(workshop, parsed.value) : parsed;
+    if (!done.ok) return showArrived(c, wish, valuesOf(body), done.problems);
+    return c.redirect(`/buying?arrived=yes&helped=${done.value.helpedPairs}`, 303);
   });
 
   return routes;

@@ -52,9 +52,9 @@ export function elsewhereRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
       supplierIds: shops.map(({ supplier }) => supplier.id),
       colours: colours.map(({ id, yarnId }) => ({ id, ballMg: ballMgOf.get(yarnId)! })),
     });
-    if (!parsed.ok) return showForm(c, valuesOf(body), parsed.problems);
-    const { helpedPairs } = await buyElsewhere(workshop, parsed.value);
-    return c.redirect(`/buying?arrived=yes&helped=${helpedPairs}`, 303);
+    const done = parsed.ok ? await buyElsewhere(workshop, parsed.value) : parsed;
+    if (!done.ok) return showForm(c, valuesOf(body), done.problems);
+    return c.redirect(`/buying?arrived=yes&helped=${done.value.helpedPairs}`, 303);
   });
 
   return routes;

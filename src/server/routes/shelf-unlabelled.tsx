@@ -71,8 +71,9 @@ export function shelfUnlabelledRoutes({ workshop, now }: AppDeps): Hono<AppEnv> 
     if (action === 'work' || form.problems.length > 0) return showForm(c, valuesOf(body), rowCountOf(body), form);
     const { day, place, joinBy, good } = form;
     const rows = good.map(({ ball }) => ball);
-    const [first] = await saveUnlabelled(workshop, { rows, joinBy, day, place }, settings);
-    return c.redirect(`/shelf#yarn-${first}`, 303);
+    const saved = await saveUnlabelled(workshop, { rows, joinBy, day, place }, settings);
+    if (!saved.ok) return showForm(c, valuesOf(body), rowCountOf(body), { ...form, problems: saved.problems });
+    return c.redirect(`/shelf#yarn-${saved.value[0]}`, 303);
   });
 
   return routes;

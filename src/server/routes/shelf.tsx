@@ -281,8 +281,9 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
       unitSystem: settings.unitSystem,
       today,
     });
-    if (!parsed.ok) return showPutOn(c, valuesOf(body), parsed.problems);
-    return c.redirect(`/shelf/lots/${await putOnShelf(workshop, parsed.value)}`, 303);
+    const put = parsed.ok ? await putOnShelf(workshop, parsed.value) : parsed;
+    if (!put.ok) return showPutOn(c, valuesOf(body), put.problems);
+    return c.redirect(`/shelf/lots/${put.value}`, 303);
   });
 
   routes.get('/lots/:id{[0-9]+}', async function showLot(c) {

@@ -93,7 +93,7 @@ describe('allotWaiting', () => {
     await startBatch(workshop, workshopPlan, wishFor(workshopPlan));
     const waiting = (await stored()).colours.filter(({ lotId, yarnColourId }) => lotId === null && yarnColourId === 2);
     expect(waiting.length).toBeGreaterThan(0);
-    const lotId = await putOnShelf(workshop, {
+    const put = await putOnShelf(workshop, {
       yarnColourId: 2,
       dyeLot: '12',
       donor: null,
@@ -104,6 +104,7 @@ describe('allotWaiting', () => {
       worthCents: null,
       ballsMg: [100_000],
     });
+    const lotId = put.ok ? put.value : null;
     const helped = await workshop.store.write('test', (tx) => allotWaiting(tx));
     expect(helped).toBe(1);
     const after = await stored();
