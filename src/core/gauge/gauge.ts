@@ -1,7 +1,15 @@
 import type { Gauge, GaugeSource, Hand, Tightness, Yarn, YarnCategory } from '#core/gauge/hand.ts';
 import { yarnsKey } from '#core/gauge/hand.ts';
+import {
+  loopErrorOfSquares,
+  loopOfSquares,
+  rowsOfSquares,
+  stitchesOfSquares,
+  texFigure,
+  texWords,
+} from '#core/gauge/swatch-figures.ts';
 import { entryOf } from '#core/shared/entry-of.ts';
-import { type Figure, given, rule, work } from '#core/shared/figure.ts';
+import { type Figure, given, rule, withSd, work } from '#core/shared/figure.ts';
 
 /** What a swatch in another fabric than stocking stitch says of that fabric itself. */
 export type OwnFabric = {
@@ -9,7 +17,7 @@ export type OwnFabric = {
   readonly rows: Figure;
   /** Yarn in one of its stitches, cm, with its relative error; null when the swatch was not weighed. */
   readonly loop: Figure | null;
-  readonly loopRelativeSd: number | null;
+  readonly loopError: Figure | null;
 };
 
 /** The gauge one hand gets with one set of strands, as figures that can show their working. */
@@ -22,7 +30,7 @@ export type GaugeFigures = {
   /** Yarn in one stocking stitch, cm. */
   readonly loop: Figure;
   /** Relative error of a weighed or unravelled loop; null when the loop comes from the gauge alone. */
-  readonly loopRelativeSd: number | null;
+  readonly loopError: Figure | null;
   readonly needleMm: number;
   readonly texTotal: number;
   /** Fabrics that have a swatch of their own, by name. */
@@ -50,7 +58,7 @@ const rules = {
       mark: 'published',
       source:
         'Standard Yarn Weight System (Craft Yarn Council), middle of the band; strands by the square root of their tex',
-      words: '{stitches for one strand} x square root of ({tex of one strand} / {tex together})',
+      words: '{stitches for one strand} x square root of ({tex of one strand} / {tex of all strands})',
     },
     (stitches: number, texOne: number, texTotal: number) => stitches * Math.sqrt(texOne / texTotal),
   ),
@@ -94,10 +102,14 @@ const ksUnwashed = 19.0;
 /** Ks of garter counts, and the relative error of a loop from them. Our own choice:
  * two knitters’ weighed garter pieces gave 28 and 33. */
 const ksGarter = 30;
-const garterLoopSd = 0.11;
+const garterError = given('error of one stitch', 0.11, 'percent', 'ours', 'of garter counts');
 
 /** Relative error of a loop measured without a scale to speak of. Our own choice, by simulation. */
 const unravelledSd = 0.06;
+
+/** Relative error of a stocking loop from its stitches and rows, and where they are a guess too. Our own choice. */
+export const stockingLoopSd = 0.07;
+export const guessedLoopSd = 0.12;
 
 /**
  * Sum of the linear densities of strands held together.
@@ -136,7 +148,6 @@ export function usualNeedleMm(tex: number, category: YarnCategory): number {
 
 function guessedStitches(hand: Hand, yarns: readonly Yarn[]): Figure {
   const first = yarns[0]!;
-  const texTotal = texTogether(yarns);
   const stitchesOfOne = first.usualStitches ?? usualStitchesByCategory[first.category]!;
   const one = given(
     'stitches for one strand',
@@ -148,8 +159,8 @@ function guessedStitches(hand: Hand, yarns: readonly Yarn[]): Figure {
   const usual = work(
     rules.usual,
     one,
-    given('tex of one strand', first.tex, 'tex', 'yours', `${first.name}`),
-    given('tex together', texTotal, 'tex', 'yours', yarns.map((yarn) => yarn.name).join(' and ')),
+    given('tex of one strand', first.tex, 'tex', 'yours', texWords(first)),
+    texFigure(yarns),
   );
   return work(
     rules.guessed,
@@ -158,24 +169,49 @@ function guessedStitches(hand: Hand, yarns: readonly Yarn[]): Figure {
   );
 }
 
+/** Stitches, rows, loop and its error of a gauge, down to the squares they were counted on. */
+type Counted = { stitches: Figure; rows: Figure; loop: Figure | null; loopError: Figure | null };
+
+function countedFigures(gauge: Gauge, yarns: readonly Yarn[]): Counted {
+  const { counted, loopCm } = gauge;
+  if (counted === undefined) return typedFigures(gauge);
+  const { squares, scaleStepG } = counted;
+  return {
+    stitches: stitchesOfSquares(squares),
+    rows: rowsOfSquares(squares),
+    loop: loopCm === null ? null : loopOfSquares(squares, yarns),
+    loopError: loopCm === null ? null : loopErrorOfSquares(squares, scaleStepG),
+  };
+}
+
+function typedFigures({ stitchesPer10Cm, rowsPer10Cm, loopCm, loopRelativeSd }: Gauge): Counted {
+  const words = 'as you entered it';
+  const error = given('error of one stitch', loopRelativeSd ?? unravelledSd, 'percent', 'ours', 'of a measured stitch');
+  return {
+    stitches: given('stitches in 10 cm', stitchesPer10Cm, 'per 10 cm', 'yours', words),
+    rows: given('rows in 10 cm', rowsPer10Cm, 'per 10 cm', 'yours', words),
+    loop: loopCm === null ? null : given('yarn in one stitch', loopCm, 'cm', 'yours', words),
+    loopError: loopCm === null ? null : error,
+  };
+}
+
+/** A loop with its error beside it, which a page shows as the range. */
+function withError(loop: Figure, relativeSd: number): Figure {
+  return withSd(loop, loop.value * relativeSd);
+}
+
 function measuredFigures(gauge: Gauge, yarns: readonly Yarn[]): GaugeFigures {
-  const words = gauge.source === 'swatch' ? 'your swatch' : 'as you entered it';
-  const stitches = given('stitches in 10 cm', gauge.stitchesPer10Cm, 'per 10 cm', 'yours', words);
-  const rows = given('rows in 10 cm', gauge.rowsPer10Cm, 'per 10 cm', 'yours', words);
+  const { stitches, rows, loop, loopError } = countedFigures(gauge, yarns);
   const ks = gauge.isWashed
-    ? given('Ks', ksWashed, 'count', 'published', 'Munden 1959, plain wool, washed')
-    : given('Ks', ksUnwashed, 'count', 'published', 'Munden 1959, plain wool, not washed');
-  const loop =
-    gauge.loopCm === null
-      ? work(rules.loop, ks, stitches, rows)
-      : given('yarn in one stitch', gauge.loopCm, 'cm', 'yours', 'your weighed swatch');
+    ? given('Ks', ksWashed, 'count', 'published', 'shape of a stitch: Munden 1959, plain wool, washed')
+    : given('Ks', ksUnwashed, 'count', 'published', 'shape of a stitch: Munden 1959, plain wool, not washed');
   return {
     yarns,
     source: gauge.source,
     stitches,
     rows,
-    loop,
-    loopRelativeSd: gauge.loopCm === null ? null : (gauge.loopRelativeSd ?? unravelledSd),
+    loop: withError(loop ?? work(rules.loop, ks, stitches, rows), loopError?.value ?? stockingLoopSd),
+    loopError,
     needleMm: gauge.needleMm ?? neededNeedle(yarns),
     texTotal: texTogether(yarns),
     own: {},
@@ -185,43 +221,38 @@ function measuredFigures(gauge: Gauge, yarns: readonly Yarn[]): GaugeFigures {
 function guessedFigures(hand: Hand, yarns: readonly Yarn[]): GaugeFigures {
   const stitches = guessedStitches(hand, yarns);
   const rows = work(rules.rows, stitches);
-  const ks = given('Ks', ksWashed, 'count', 'published', 'Munden 1959, plain wool, washed');
+  const ks = given('Ks', ksWashed, 'count', 'published', 'shape of a stitch: Munden 1959, plain wool, washed');
   return {
     yarns,
     source: 'guess',
     stitches,
     rows,
-    loop: work(rules.loop, ks, stitches, rows),
-    loopRelativeSd: null,
+    loop: withError(work(rules.loop, ks, stitches, rows), guessedLoopSd),
+    loopError: null,
     needleMm: neededNeedle(yarns),
     texTotal: texTogether(yarns),
     own: {},
   };
 }
 
-function ownFabric(gauge: Gauge): OwnFabric {
-  const words = `your swatch in ${gauge.fabric}`;
-  return {
-    rows: given('rows in 10 cm', gauge.rowsPer10Cm, 'per 10 cm', 'yours', words),
-    loop: gauge.loopCm === null ? null : given('yarn in one stitch', gauge.loopCm, 'cm', 'yours', words),
-    loopRelativeSd: gauge.loopCm === null ? null : (gauge.loopRelativeSd ?? unravelledSd),
-  };
+function ownFabric(gauge: Gauge, yarns: readonly Yarn[]): OwnFabric {
+  const { rows, loop, loopError } = countedFigures(gauge, yarns);
+  return { rows, loop: loop && withError(loop, loopError!.value), loopError };
 }
 
 /** A piece in garter stitch by its own swatch; stocking rows and loops stay those of a stocking swatch, if there is one. */
 function inGarter(stocking: GaugeFigures, garter: Gauge, own: OwnFabric): GaugeFigures {
-  const words = 'your swatch in garter';
-  const stitches = given('stitches in 10 cm', garter.stitchesPer10Cm, 'per 10 cm', 'yours', words);
+  const { stitches } = countedFigures(garter, stocking.yarns);
   const needleMm = garter.needleMm ?? stocking.needleMm;
   if (stocking.source !== 'guess') return { ...stocking, stitches, needleMm };
-  const ks = given('Ks', ksGarter, 'count', 'ours', 'of garter counts');
+  const ks = given('Ks', ksGarter, 'count', 'ours', 'shape of a stitch: garter counts');
   return {
     ...stocking,
     source: garter.source,
     stitches,
     rows: work(rules.rows, stitches),
-    loop: own.loop ?? work(rules.loop, ks, stitches, own.rows),
-    loopRelativeSd: own.loopRelativeSd ?? garterLoopSd,
+    loop: own.loop ?? withError(work(rules.loop, ks, stitches, own.rows), garterError.value),
+    loopError: own.loopError ?? garterError,
     needleMm,
   };
 }
@@ -263,7 +294,7 @@ function findGauge(hand: Hand, yarns: readonly Yarn[], fabric: string): GaugeFig
   const stocking = first('stocking');
   const plain = stocking ? measuredFigures(stocking, yarns) : guessedFigures(hand, yarns);
   const others = [...new Set(ofStrands.map((gauge) => gauge.fabric))].filter((name) => name !== 'stocking');
-  const own = Object.fromEntries(others.map((name) => [name, ownFabric(first(name)!)]));
+  const own = Object.fromEntries(others.map((name) => [name, ownFabric(first(name)!, yarns)]));
   const garter = fabric === 'garter' ? first('garter') : undefined;
   return { ...(garter ? inGarter(plain, garter, own.garter!) : plain), own };
 }

@@ -1,3 +1,5 @@
+import type { SwatchReading } from '#core/gauge/swatch.ts';
+
 /** Yarn weight number of the Craft Yarn Council system: 0 lace to 7 jumbo; 4 is medium, 5 is bulky. */
 export type YarnCategory = 0 | 1 | 2 | 3 | 4 | 5 | 6 | 7;
 
@@ -36,6 +38,8 @@ export type Gauge = {
   readonly loopCm: number | null;
   readonly loopRelativeSd: number | null;
   readonly needleMm: number | null;
+  /** The squares it was counted on, with the smallest step of the scale; left out where it was typed. */
+  readonly counted?: { readonly squares: readonly SwatchReading[]; readonly scaleStepG: number };
 };
 
 export type Tightness = 'loose' | 'usual' | 'tight';

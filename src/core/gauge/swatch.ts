@@ -68,13 +68,27 @@ export function weighedLoopSd(massG: number, scaleStepG: number): number {
   return Math.sqrt(3.6 ** 2 + scalePercent ** 2) / 100;
 }
 
-function areaOf(swatch: SwatchReading): number {
-  return swatch.widthMm * swatch.heightMm;
+/**
+ * A measure of some squares, each counting by its area.
+ *
+ * @param measures at least one, in the order of `areas`
+ * @param areas above 0
+ * @example meanByArea([13, 15], [400, 100]) // => 13.4
+ * @example meanByArea([13], [400]) // => 13
+ */
+export function meanByArea(measures: readonly number[], areas: readonly number[]): number {
+  if (measures.length === 1) return measures[0]!;
+  const area = areas.reduce((sum, each) => sum + each, 0);
+  return measures.reduce((sum, measure, index) => sum + measure * areas[index]!, 0) / area;
 }
 
-function meanByArea(swatches: readonly SwatchReading[], measureOf: (swatch: SwatchReading) => number): number {
-  const area = swatches.reduce((sum, swatch) => sum + areaOf(swatch), 0);
-  return swatches.reduce((sum, swatch) => sum + measureOf(swatch) * areaOf(swatch), 0) / area;
+/** Square cm, as somebody with a ruler would say it. */
+export function areaOf(swatch: Pick<SwatchReading, 'widthMm' | 'heightMm'>): number {
+  return (swatch.widthMm * swatch.heightMm) / 100;
+}
+
+function meanOf(swatches: readonly SwatchReading[], measureOf: (swatch: SwatchReading) => number): number {
+  return meanByArea(swatches.map(measureOf), swatches.map(areaOf));
 }
 
 /**
@@ -98,17 +112,17 @@ export function gaugeOfSwatches(swatches: readonly SwatchReading[], scaleStepG: 
   return {
     yarnsKey: first.yarnsKey,
     fabric: first.fabric,
-    stitchesPer10Cm: meanByArea(counted, (swatch) => per10Cm(swatch.stitches, swatch.widthMm)),
-    rowsPer10Cm: meanByArea(counted, (swatch) => per10Cm(swatch.rows, swatch.heightMm)),
+    stitchesPer10Cm: meanOf(counted, (swatch) => per10Cm(swatch.stitches, swatch.widthMm)),
+    rowsPer10Cm: meanOf(counted, (swatch) => per10Cm(swatch.rows, swatch.heightMm)),
     source: 'swatch',
     isWashed: washed.length > 0,
     loopCm:
       weighed.length === 0
         ? null
-        : meanByArea(weighed, (swatch) => loopOfWeighed(swatch.massG!, swatch.stitches, swatch.rows, swatch.tex)),
-    loopRelativeSd:
-      weighed.length === 0 ? null : meanByArea(weighed, (swatch) => weighedLoopSd(swatch.massG!, scaleStepG)),
+        : meanOf(weighed, (swatch) => loopOfWeighed(swatch.massG!, swatch.stitches, swatch.rows, swatch.tex)),
+    loopRelativeSd: weighed.length === 0 ? null : meanOf(weighed, (swatch) => weighedLoopSd(swatch.massG!, scaleStepG)),
     needleMm: first.needleMm,
+    counted: { squares: counted, scaleStepG },
   };
 }
 

@@ -27,16 +27,19 @@ export type CostFigures = {
   readonly total: Figure;
 };
 
-const source = 'job costing: material, labour and overhead by the hour';
+const source = 'job costing: material, work and running costs by the hour';
 const text = (name: string, words: string) => ({ name, unit: 'cents', mark: 'trade', source, words }) as const;
-const labourRule = rule(text('labour', '{minutes} / 60 x {wage}'), (minutes: number, wage: number) => {
+const labourRule = rule(text('work', '{minutes} / 60 x {wage}'), (minutes: number, wage: number) => {
   return (minutes / 60) * wage;
 });
-const overheadRule = rule(text('overhead', '{minutes} / 60 x {overhead rate}'), (minutes: number, rate: number) => {
-  return (minutes / 60) * rate;
-});
+const overheadRule = rule(
+  text('running costs', '{minutes} / 60 x {running costs an hour}'),
+  (minutes: number, rate: number) => {
+    return (minutes / 60) * rate;
+  },
+);
 const totalRule = rule(
-  text('cost of a pair', '{yarn} + {other materials} + {labour} + {overhead}'),
+  text('cost of a pair', '{yarn} + {other materials} + {work} + {running costs}'),
   (yarn: number, materials: number, labour: number, overhead: number) => yarn + materials + labour + overhead,
 );
 const spareMinutesRule = rule(
@@ -146,8 +149,12 @@ export function costFigures(
   const materials = known.materials ?? given('other materials', input.materialsCents, 'cents', 'yours');
   const wrong = given('pairs that go wrong', spareRatio, 'ratio', 'yours', 'of all pairs');
   const allMinutes = spareRatio > 0 ? work(spareMinutesRule, minutes, wrong) : minutes;
-  const labour = work(labourRule, allMinutes, given('wage', input.wageCentsPerHour, 'cents per h', 'yours'));
-  const rate = known.overheadRate ?? given('overhead rate', input.overheadCentsPerHour, 'cents per h', 'yours');
+  const labour = work(
+    labourRule,
+    allMinutes,
+    given('wage', input.wageCentsPerHour, 'cents per h', 'yours', 'in the settings'),
+  );
+  const rate = known.overheadRate ?? given('running costs an hour', input.overheadCentsPerHour, 'cents per h', 'yours');
   const overhead = work(overheadRule, minutes, rate);
   const openedBall =
     openedBallCents > 0

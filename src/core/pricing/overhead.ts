@@ -5,7 +5,7 @@ import { ceilWhole } from '#core/shared/rounding.ts';
 
 const rateRule = rule(
   {
-    name: 'overhead rate',
+    name: 'running costs an hour',
     unit: 'cents per h',
     mark: 'trade',
     source: 'predetermined overhead rate: costs of the period / hours planned in it',
@@ -39,8 +39,8 @@ export function overheadRate(costs: number, base: number): number {
  */
 export function overheadFigure(monthlyCents: number, plannedHours: number): Figure {
   overheadRate(monthlyCents, plannedHours);
-  const costs = given('costs of the month', monthlyCents, 'cents', 'yours');
-  return work(rateRule, costs, given('planned hours', plannedHours, 'h', 'yours'));
+  const costs = given('costs of the month', monthlyCents, 'cents', 'yours', 'in the settings');
+  return work(rateRule, costs, given('planned hours', plannedHours, 'h', 'yours', 'in the settings'));
 }
 
 function neverEven(path: string): {

@@ -55,7 +55,7 @@ export function footLengthFromAge(years: number, path = 'age'): Result<Figure> {
     const message = 'Enter an age from 2 to 12 years, like 5. For anyone else, enter the foot length or the shoe size.';
     return refuse({ code: 'ageOutOfRange', path, message });
   }
-  return succeed(withSd(work(ageRule, given('age', years, 'count', 'yours')), entry.sdMm));
+  return succeed(withSd(work(ageRule, given('age', years, 'count', 'yours', 'on the order')), entry.sdMm));
 }
 
 const agePattern = /^(?:child\b)?\s*(?:of\b)?\s*(?:aged?\b)?\s*([\d.,½/ ]+?)\s*(?:years?|yrs?)?(?:\s*old)?$/i;

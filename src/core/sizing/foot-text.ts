@@ -57,5 +57,5 @@ export function footLengthFromText(text: string, path = 'footLength', system: Un
     const message = `Enter the length of the foot ${likes[system].range}.${seen}`;
     return refuse({ code: 'lengthOutOfRange', path, message });
   }
-  return succeed(given('foot length', lengthMm, 'mm', 'yours'));
+  return succeed(given('foot length', lengthMm, 'mm', 'yours', 'as you entered it'));
 }

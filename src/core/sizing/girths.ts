@@ -193,14 +193,14 @@ export function footFrom(input: FootInput): Foot {
  */
 export function footFigures(
   foot: Foot,
-  length: Figure = given('foot length', foot.lengthMm, 'mm', 'yours'),
+  length: Figure = given('foot length', foot.lengthMm, 'mm', 'yours', 'measured'),
 ): FootFigures {
   const rules = girthRules[foot.person];
   const ballGirth = foot.isBallGirthMeasured
-    ? given('ball girth', foot.ballGirthMm, 'mm', 'yours')
+    ? given('ball girth', foot.ballGirthMm, 'mm', 'yours', 'measured')
     : withSd(work(rules.ballGirth, length), rules.ballGirthSdMm);
   const heelAnkleGirth = foot.isHeelAnkleGirthMeasured
-    ? given('heel and ankle girth', foot.heelAnkleGirthMm, 'mm', 'yours')
+    ? given('heel and ankle girth', foot.heelAnkleGirthMm, 'mm', 'yours', 'measured')
     : withSd(
         work(rules.heelAnkleGirth, rules.heelAnkleFrom === 'length' ? length : ballGirth),
         rules.heelAnkleGirthSdMm,

@@ -104,7 +104,7 @@ export function footLengthFromLabel(input: LabelInput, path = 'label'): Result<F
   }
   if (column.restarts) return childLength(column, stage, size, { path, sentence, label });
   if (size < column.least || size > column.most) return refuse(problemOf('sizeOutOfRange', path, sentence, label));
-  return succeed(work(column.rule, given('size', size, 'size', 'yours')));
+  return succeed(work(column.rule, given('size', size, 'size', 'yours', 'on the order')));
 }
 
 function childLength(
@@ -129,8 +129,8 @@ function childLength(
   }
   const running =
     stage === 'junior'
-      ? work(juniorRule, given('junior size', size, 'size', 'yours'))
-      : given('size', size, 'size', 'yours');
+      ? work(juniorRule, given('junior size', size, 'size', 'yours', 'on the order'))
+      : given('size', size, 'size', 'yours', 'on the order');
   return succeed(work(column.rule, running));
 }
 

@@ -48,7 +48,7 @@ export const countRules = {
       mark: 'ours',
       source: 'the definition of gauge; rounding is our own choice: nearest that the repeat allows, ties up',
       words:
-        'in steps of {repeat} from {plus}, the count nearest to {width} x {stitches in 10 cm} / 100 + {seam stitches}; never under {least}',
+        'whole repeats of {repeat} and {plus}, nearest to {width} x {stitches in 10 cm} / 100 + {seam stitches}; at least {least}',
     },
     (repeat: number, plus: number, widthMm: number, per10Cm: number, seam: number, least: number) => {
       const wished = (widthMm * per10Cm) / 100 + seam;
@@ -56,6 +56,17 @@ export const countRules = {
       const leastOfRepeat = Math.ceil((least - plus) / repeat) * repeat + plus;
       return Math.max(count, leastOfRepeat);
     },
+  ),
+  plainStitches: rule(
+    {
+      name: 'stitches',
+      unit: 'stitches',
+      mark: 'ours',
+      source: 'the definition of gauge; rounding is our own choice: nearest, ties up',
+      words: 'nearest whole number to {width} x {stitches in 10 cm} / 100 + {seam stitches}; at least {least}',
+    },
+    (widthMm: number, per10Cm: number, seam: number, least: number) =>
+      Math.max(roundHalfUp((widthMm * per10Cm) / 100 + seam), Math.ceil(least)),
   ),
   raised: rule(
     {
@@ -73,7 +84,7 @@ export const countRules = {
       unit: 'rows',
       mark: 'trade',
       source: 'the definition of gauge; odd, since the first and the last row are wrong-side rows (common practice)',
-      words: 'nearest odd to {length} x {rows in 10 cm} / 100 - {rows already there}; never under {least}',
+      words: 'nearest odd to {length} x {rows in 10 cm} / 100 - {rows already there}; at least {least}',
     },
     (lengthMm: number, per10Cm: number, already: number, least: number) => {
       const count = nearestOfParity((lengthMm * per10Cm) / 100 - already, true);
@@ -86,7 +97,7 @@ export const countRules = {
       unit: 'rows',
       mark: 'trade',
       source: 'the definition of gauge; even, so that the last row is the one the next step needs (common practice)',
-      words: 'nearest even to {length} x {rows in 10 cm} / 100 - {rows already there}; never under {least}',
+      words: 'nearest even to {length} x {rows in 10 cm} / 100 - {rows already there}; at least {least}',
     },
     (lengthMm: number, per10Cm: number, already: number, least: number) => {
       const count = nearestOfParity((lengthMm * per10Cm) / 100 - already, false);
@@ -162,6 +173,20 @@ export const countRules = {
       words: '2 x {length to the mark}',
     },
     (lengthMm: number) => 2 * lengthMm,
+  ),
+  half: rule(
+    { name: 'half the edge', unit: 'mm', mark: 'ours', source: 'folded and sewn to itself', words: '{edge} / 2' },
+    (edge: number) => edge / 2,
+  ),
+  rest: rule(
+    {
+      name: 'edge beyond the mark',
+      unit: 'mm',
+      mark: 'ours',
+      source: 'what the opening leaves of the side',
+      words: '{flat length} - {length to the mark}',
+    },
+    (length: number, toMark: number) => length - toMark,
   ),
   rowsOfStitches: rule(
     {

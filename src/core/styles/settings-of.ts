@@ -7,8 +7,8 @@ export type StyleSettings = Readonly<Record<string, number>>;
 export const fitShift: Readonly<Record<Fit, number>> = { snug: -0.03, usual: 0, roomy: 0.03 };
 
 /** Thick yarn from here up has the style's own girth factor, fine yarn from there down the sock custom's. Our own choice. */
-const thickTex = 800;
-const fineTex = 400;
+export const thickTex = 800;
+export const fineTex = 400;
 
 /**
  * A style's settings for a foot: the child's values over the adult's where the style gives any.

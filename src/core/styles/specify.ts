@@ -30,6 +30,8 @@ export function specKey(shape: { readonly key: string }, hand: { readonly key: s
 export type SpecWorking = {
   readonly spec: Spec;
   readonly worked: WorkedStyle;
+  /** The other slipper; the same object where they are alike. */
+  readonly right: WorkedStyle;
   readonly metres: readonly MetresFigure[];
   readonly heelToToe: Figure;
   readonly girthEase: Figure;
@@ -192,7 +194,7 @@ export function specifyWithWorking(shape: Shape, hand: Hand, body: BodyFigures =
     isGaugeGuessed: worked.pieces.some((piece) => piece.gauge.source === 'guess'),
     warnings: warningsOfPair(worked, { measures, ...figures }, right),
   };
-  return { spec, worked, metres, ...figures };
+  return { spec, worked, right, metres, ...figures };
 }
 
 /**

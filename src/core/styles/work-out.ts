@@ -2,11 +2,12 @@ import type { Shape } from '#core/batch/lines.ts';
 import { gaugeOf } from '#core/gauge/gauge.ts';
 import type { Hand, Yarn } from '#core/gauge/hand.ts';
 import { type Figure, given, sumOf, work } from '#core/shared/figure.ts';
+import { formatNumber } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { countRules, girthSafetyMm } from '#core/styles/count-rules.ts';
 import { checkNamed, type Edges, edgeLength, edgesOfCheck, holds } from '#core/styles/edges.ts';
 import { StyleFault } from '#core/styles/fault.ts';
-import { factorValue, fitShift, girthFactorByTex, settingsFor } from '#core/styles/settings-of.ts';
+import { factorValue, fineTex, fitShift, girthFactorByTex, settingsFor, thickTex } from '#core/styles/settings-of.ts';
 import type { BodyMeasure, EdgeName, Join, Mark, StyleBody } from '#core/styles/style.ts';
 import { beginningOf, lengthToRow, mostRaises, type WorkedPiece, workPiece } from '#core/styles/work-piece.ts';
 
@@ -15,8 +16,13 @@ export type { WorkedPiece, WorkedSection } from '#core/styles/work-piece.ts';
 /** The body measures a style may use, as figures. */
 export type BodyFigures = Readonly<Record<BodyMeasure, Figure>>;
 
-export type WorkedMark = { readonly name: string; readonly rows: Figure; readonly edge: Figure };
-export type WorkedSeam = { readonly join: Join; readonly lengthMm: number };
+export type WorkedMark = {
+  readonly name: string;
+  readonly rows: Figure;
+  readonly edge: Figure;
+  readonly length: Figure;
+};
+export type WorkedSeam = { readonly join: Join; readonly lengthMm: number; readonly length: Figure };
 
 /** A style knitted in numbers: every piece, mark, seam and check, with the figures they came from. One slipper. */
 export type WorkedStyle = {
@@ -39,12 +45,21 @@ export type WorkedStyle = {
 export function bodyFigures(shape: Shape): BodyFigures {
   const { foot } = shape;
   const mark = (isMeasured: boolean) => (isMeasured ? 'yours' : foot.person === 'child' ? 'ours' : 'published');
+  const words = (isMeasured: boolean) => (isMeasured ? 'measured' : 'estimated from the length');
+  const { isBallGirthMeasured: isBall, isHeelAnkleGirthMeasured: isHeel } = foot;
   return {
-    footLength: given('foot length', foot.lengthMm, 'mm', 'yours'),
-    ballGirth: given('ball girth', foot.ballGirthMm, 'mm', mark(foot.isBallGirthMeasured)),
-    heelAnkleGirth: given('heel-ankle girth', foot.heelAnkleGirthMm, 'mm', mark(foot.isHeelAnkleGirthMeasured)),
-    cuffHeight: given('cuff height', shape.cuffHeightMm, 'mm', 'yours'),
+    footLength: given('foot length', foot.lengthMm, 'mm', 'yours', 'of this foot'),
+    ballGirth: given('ball girth', foot.ballGirthMm, 'mm', mark(isBall), words(isBall)),
+    heelAnkleGirth: given('heel-ankle girth', foot.heelAnkleGirthMm, 'mm', mark(isHeel), words(isHeel)),
+    cuffHeight: given('cuff height', shape.cuffHeightMm, 'mm', 'yours', 'as for the other foot'),
   };
+}
+
+/** Between two thicknesses the factor lies in between, which is said with its numbers. */
+function factorWords(factor: number, thick: number, tex: number): string {
+  if (factor === thick) return `the style, for yarn from ${thickTex} tex`;
+  const between = tex > fineTex ? `; here ${formatNumber(tex, 1)} tex, evenly between that and ${thick}` : '';
+  return `the style, for yarn up to ${fineTex} tex${between}`;
 }
 
 function easedGirth(shape: Shape, body: BodyFigures, tex: number): Figure {
@@ -54,10 +69,14 @@ function easedGirth(shape: Shape, body: BodyFigures, tex: number): Figure {
   return work(
     countRules.easedGirth,
     body.ballGirth,
-    given('girth factor', factor, 'ratio', 'ours', 'by yarn thickness and age'),
+    given('girth factor', factor, 'ratio', 'ours', factorWords(factor, thick, tex)),
     given('fit', fitShift[shape.fit], 'ratio', 'ours', shape.fit),
   );
 }
+
+const noLength = given('edge', 0, 'mm', 'ours', 'nothing is sewn here');
+const noSafety = given('safety', 0, 'mm', 'ours', 'the girth was measured');
+const usualSafety = given('safety', girthSafetyMm, 'mm', 'ours', 'the girth was estimated');
 
 /** Nothing worn on a foot is longer; a slip of the pen must not be knitted row by row. */
 const mostLengthMm = 3000;
@@ -67,7 +86,7 @@ function workLengths(shape: Shape, body: BodyFigures, tex: number): Record<strin
   const lengths: Record<string, Figure> = {};
   for (const [name, { sum }] of Object.entries(shape.style.body.lengths)) {
     const parts = sum.map((part) => {
-      if ('mm' in part) return given('growth and room', factorValue(part.mm, settings), 'mm', 'ours');
+      if ('mm' in part) return given('growth and room', factorValue(part.mm, settings), 'mm', 'ours', 'the style');
       const measure = body[part.of];
       if (!measure) throw new StyleFault(`lengths.${name}`, `There is no body measure called ${part.of}.`);
       if (part.of === 'ballGirth' && part.times === 'girthFactor') return easedGirth(shape, body, tex);
@@ -90,14 +109,19 @@ function workLengths(shape: Shape, body: BodyFigures, tex: number): Record<strin
 /** Rows before a mark: a share of all rows, or up to the end of a named section. */
 function markRows(mark: Mark, piece: WorkedPiece, shape: Shape, added: number): Figure {
   const settings = settingsFor(shape.style.body, shape.foot.person);
-  const more = given('rows added for the heel', added, 'rows', 'ours');
+  const why = added === 0 ? 'the heel passes without' : 'fewer do not let the heel pass';
+  const more = given('rows added for the heel', added, 'rows', 'ours', why);
   if (typeof mark.to === 'object' && 'after' in mark.to) {
     const { after } = mark.to;
     const end = piece.runs.findLastIndex((run) => run.section === after);
     if (end < 0)
       throw new StyleFault(`marks.${mark.name}`, `There is no step called ${after} with rows in this piece.`);
     const rows = piece.runs.slice(0, end + 1).reduce((sum, run) => sum + run.rows, 0);
-    return work(countRules.markAfter, given(`rows to the end of ${after}`, rows, 'rows', 'ours'), more);
+    return work(
+      countRules.markAfter,
+      given(`rows to the end of ${after}`, rows, 'rows', 'ours', 'counted from the cast-on'),
+      more,
+    );
   }
   const share =
     typeof mark.to === 'object' ? 1 - factorValue(mark.to.oneLess, settings) : factorValue(mark.to, settings);
@@ -126,8 +150,9 @@ function workMark(shape: Shape, mark: Mark, piece: WorkedPiece, edges: Edges, ne
   }
   const first = piece.runs[0]!.rowsPer10Cm;
   const isPlain = piece.runs.every((run) => run.rowsPer10Cm.value === first.value);
-  const edge = isPlain ? work(countRules.opening, rows, first) : work(countRules.bothSides, lengthToRow(piece, rows));
-  return { name: mark.name, rows, edge };
+  const length = lengthToRow(piece, rows);
+  const edge = isPlain ? work(countRules.opening, rows, first) : work(countRules.bothSides, length);
+  return { name: mark.name, rows, edge, length };
 }
 
 /** The first edge of a seam that is not there. */
@@ -137,16 +162,30 @@ function lostEdge(join: Join, edges: Edges): EdgeName | undefined {
   return undefined;
 }
 
+/** Edges with their working, by name; those joined to one side by their names with a plus. */
+type EdgeFigures = Map<EdgeName, Figure>;
+
+function sideFigure(side: readonly EdgeName[], edges: Edges, figures: EdgeFigures): Figure {
+  const whole = figures.get(side.join('+'));
+  if (whole) return whole;
+  const parts = side.map(
+    (name) => figures.get(name) ?? given(name, edgeLength([name], edges, 'joins'), 'mm', 'ours', 'edge of the piece'),
+  );
+  return sumOf('edges', 'mm', parts);
+}
+
 /** A seam is as long as the longer of its sides; a fold is sewn to itself. */
-function seamLengthMm(join: Join, edges: Edges): number {
-  const path = 'joins';
-  if (join.fold !== undefined) return edgeLength([join.fold], edges, path) / 2;
-  let longest = 0;
-  for (const side of join.edges ?? []) longest = Math.max(longest, edgeLength(side, edges, path));
+function seamLength(join: Join, edges: Edges, figures: EdgeFigures): Figure {
+  if (join.fold !== undefined) return work(countRules.half, sideFigure([join.fold], edges, figures));
+  let longest = noLength;
+  for (const side of join.edges ?? []) {
+    const figure = sideFigure(side, edges, figures);
+    if (figure.value > longest.value) longest = figure;
+  }
   return longest;
 }
 
-function seamsOf(body: StyleBody, edges: Edges, hasAllPieces: boolean): WorkedSeam[] {
+function seamsOf(body: StyleBody, edges: Edges, figures: EdgeFigures, hasAllPieces: boolean): WorkedSeam[] {
   const seams: WorkedSeam[] = [];
   for (const join of body.joins) {
     const lost = lostEdge(join, edges);
@@ -154,7 +193,8 @@ function seamsOf(body: StyleBody, edges: Edges, hasAllPieces: boolean): WorkedSe
       if (hasAllPieces) throw new StyleFault(`joins.${join.name}`, `There is no edge called ${lost} here.`);
       continue; // a piece that was left out has no seams
     }
-    seams.push({ join, lengthMm: seamLengthMm(join, edges) });
+    const length = seamLength(join, edges, figures);
+    seams.push({ join, length, lengthMm: length.value });
   }
   return seams;
 }
@@ -186,13 +226,13 @@ export function strandsOf(shape: Pick<Shape, 'yarns' | 'style'>, role: string): 
 export function workOut(shape: Shape, hand: Hand, body: BodyFigures = bodyFigures(shape)): WorkedStyle {
   const style = shape.style.body;
   const edges: Edges = new Map();
-  const edgeFigures = new Map<EdgeName, Figure>();
+  const edgeFigures: EdgeFigures = new Map();
   const mainGauge = gaugeOf(hand, strandsOf(shape, style.pieces[0]!.gaugeOf));
   const lengths = workLengths(shape, body, mainGauge.texTotal);
   const needed = work(
     countRules.needed,
     body.heelAnkleGirth,
-    given('safety', shape.foot.isHeelAnkleGirthMeasured ? 0 : girthSafetyMm, 'mm', 'ours'),
+    shape.foot.isHeelAnkleGirthMeasured ? noSafety : usualSafety,
   );
   const pieces: WorkedPiece[] = [];
   const marks: WorkedMark[] = [];
@@ -209,11 +249,19 @@ export function workOut(shape: Shape, hand: Hand, body: BodyFigures = bodyFigure
     );
     edges.set(`${piece.name}.left`, worked.length.value);
     edges.set(`${piece.name}.right`, worked.length.value);
+    edgeFigures.set(`${piece.name}.start`, worked.width);
+    edgeFigures.set(`${piece.name}.left`, worked.length);
+    edgeFigures.set(`${piece.name}.right`, worked.length);
     for (const mark of style.marks) {
       if (!mark.edges[0]?.startsWith(`${piece.name}.`)) continue;
       const placed = workMark(shape, mark, worked, edges, needed.value);
       marks.push(placed);
       edgeFigures.set(mark.edges.map((edge) => `${edge}.${mark.name}`).join('+'), placed.edge);
+      const rest = work(countRules.rest, worked.length, placed.length);
+      for (const edge of mark.edges) {
+        edgeFigures.set(`${edge}.${mark.name}`, placed.length);
+        edgeFigures.set(`${edge}.rest`, rest);
+      }
     }
   }
   const hasAllPieces = pieces.length === style.pieces.length;
@@ -225,7 +273,7 @@ export function workOut(shape: Shape, hand: Hand, body: BodyFigures = bodyFigure
     needed,
     pieces,
     marks,
-    seams: seamsOf(style, edges, hasAllPieces),
+    seams: seamsOf(style, edges, edgeFigures, hasAllPieces),
     warnings: failedChecks(style, edges, needed.value, hasAllPieces),
   };
 }

@@ -122,8 +122,8 @@ function raiseStitches(
     return work(
       countRules.raised,
       base,
-      given('repeats added', added, 'count', 'ours'),
-      given('repeat', rule.repeat, 'stitches', 'ours'),
+      given('repeats added', added, 'count', 'ours', 'fewer do not let the heel pass'),
+      given('repeat', rule.repeat, 'stitches', 'ours', 'the style'),
     );
   }
   return base;
@@ -141,15 +141,19 @@ function stitchesBy(rule: StitchRule, edge: EdgeName, input: PieceInput, seamSti
     const key = names.join('+');
     wished = edgeFigures.get(key) ?? given('edge', edgeLength(names, edges, path), 'mm', 'ours', names.join(' and '));
   }
-  const base = work(
-    countRules.stitches,
-    given('repeat', rule.repeat, 'stitches', 'ours', 'the style'),
-    given('plus', rule.plus, 'stitches', 'ours', 'the style'),
-    wished,
-    gauge.stitches,
-    seamStitches,
-    given('least', rule.least, 'stitches', 'ours', 'the style'),
-  );
+  const least = given('least', rule.least, 'stitches', 'ours', 'the style');
+  const isPlain = rule.repeat === 1 && rule.plus === 0;
+  const base = isPlain
+    ? work(countRules.plainStitches, wished, gauge.stitches, seamStitches, least)
+    : work(
+        countRules.stitches,
+        given('repeat', rule.repeat, 'stitches', 'ours', 'the style'),
+        given('plus', rule.plus, 'stitches', 'ours', 'the style'),
+        wished,
+        gauge.stitches,
+        seamStitches,
+        least,
+      );
   return raiseStitches(base, rule, edge, input, seamStitches, path);
 }
 
@@ -336,7 +340,7 @@ export function workPiece(input: PieceInput): WorkedPiece {
     given('cast-on row', 1, 'rows', 'trade', 'the long-tail cast-on is a row of fabric'),
     ...runs.slice(1).map((run) => {
       const figure = rowFigures[run.section];
-      return figure?.value === run.rows ? figure : given(run.section, run.rows, 'rows', 'ours');
+      return figure?.value === run.rows ? figure : given(run.section, run.rows, 'rows', 'ours', 'the style');
     }),
   ]);
   return {
@@ -359,7 +363,7 @@ function lengthOfRuns(runs: WorkedPiece['runs'], rows: Figure, name: string): Fi
   const first = runs[0]!.rowsPer10Cm;
   if (runs.every((run) => run.rowsPer10Cm.value === first.value)) return work(countRules.flatLength, rows, first);
   const parts = runs.map((run) =>
-    work(countRules.flatLength, given(run.section, run.rows, 'rows', 'ours'), run.rowsPer10Cm),
+    work(countRules.flatLength, given(run.section, run.rows, 'rows', 'ours', 'counted above'), run.rowsPer10Cm),
   );
   return sumOf(name, 'mm', parts);
 }

@@ -2,6 +2,7 @@ import { type Figure, given, rule, work } from '#core/shared/figure.ts';
 import { fabricNamed } from '#core/styles/fabrics.ts';
 import type { Operations } from '#core/styles/spec.ts';
 import type { Rates } from '#core/timing/knitter.ts';
+import type { OperationWords } from '#core/timing/operations-words.ts';
 
 /**
  * Rates of an ordinary hand knitter, until her own are known. Stocking stitch 25 a minute: "average" is quoted as 20 to
@@ -62,46 +63,76 @@ export type MinutesFigure = {
   readonly sewingUpMin: number;
 };
 
+const rateRule = rule(
+  {
+    name: 'rate',
+    unit: 'per min',
+    mark: 'ours',
+    source: 'ribs are slower, garter stitch is quicker than stocking stitch',
+    words: '{rate in stocking stitch} x {fabric}',
+  },
+  (perMin: number, factor: number) => perMin * factor,
+);
+
+/** A rate and where it comes from: the knitter's own, or that of an ordinary hand knitter. */
+function rateOf(name: string, rates: Rates, key: keyof Rates): Figure {
+  const unit = key.endsWith('PerMin') ? 'per min' : 'min';
+  if (rates[key] !== usualRates[key]) return given(name, rates[key], unit, 'yours', 'entered for this knitter');
+  if (key !== 'stitchesPerMin') return given(name, rates[key], unit, 'ours', 'until you enter your own');
+  return given(name, rates[key], unit, 'trade', '20 to 30 quoted; until you enter your own');
+}
+
+function fabricRate(fabric: string, rates: Rates): Figure {
+  const { speedFactor } = fabricNamed(fabric);
+  if (speedFactor === 1) return rateOf('rate', rates, 'stitchesPerMin');
+  const factor = given('fabric', speedFactor, 'ratio', 'ours', `${fabric}, against stocking stitch`);
+  return work(rateRule, rateOf('rate in stocking stitch', rates, 'stitchesPerMin'), factor);
+}
+
 /**
  * Minutes of work in one pair, with the working: stitches at their rates, then turns, seams, ends and set-up.
  *
  * @param operations handwork of the pair
  * @param rates the knitter's
+ * @param words what the counts are made of, where somebody will read them
  * @returns the total as a figure, and the part that is sewing up
  */
-export function minutesFigure(operations: Operations, rates: Rates): MinutesFigure {
-  const speed = given(
-    'speed',
-    operations.isBulky ? bulkySpeed : 1,
-    'ratio',
-    'ours',
-    'two strands or thick needles are slower',
-  );
-  const rate = (name: string, perMin: number) =>
-    given(name, perMin, 'per min', 'trade', '20 to 30 quoted for stocking stitch');
-  const each = (name: string, minutes: number) => given(name, minutes, 'min', 'ours');
-  const stitches = (count: number) => given('stitches', count, 'stitches', 'ours');
-  const count = (value: number) => given('count', value, 'count', 'ours');
+export function minutesFigure(operations: Operations, rates: Rates, words?: OperationWords): MinutesFigure {
+  const why = operations.isBulky
+    ? 'two strands, or needles from 6.5 mm, are slower'
+    : 'one strand, needles below 6.5 mm';
+  const speed = given('speed', operations.isBulky ? bulkySpeed : 1, 'ratio', 'ours', why);
+  const stitches = (count: number, of = 'counted') => given('stitches', count, 'stitches', 'ours', of);
   const parts: Figure[] = Object.entries(operations.stitches).map(([fabric, number]) =>
+    work(byRate(`knitting ${fabric}`), stitches(number, words?.stitches[fabric]), fabricRate(fabric, rates), speed),
+  );
+  const atRate = (how: typeof castOn, key: 'castOn' | 'twoTogether' | 'bindOff') =>
     work(
-      byRate(`knitting ${fabric}`),
-      stitches(number),
-      rate('rate', rates.stitchesPerMin * fabricNamed(fabric).speedFactor),
+      how,
+      stitches(operations[`${key}Stitches`], words?.[`${key}Stitches`]),
+      rateOf('rate', rates, `${key}PerMin`),
       speed,
-    ),
-  );
+    );
+  type Counted = 'rowTurns' | 'piecesBegun' | 'colourChanges' | 'drawUps' | 'ends';
+  const atEach = (how: typeof turns, counted: Counted, key: keyof Rates) =>
+    work(
+      how,
+      given('count', operations[counted], 'count', 'ours', words?.[counted] ?? 'counted'),
+      rateOf('minutes each', rates, key),
+    );
   parts.push(
-    work(castOn, stitches(operations.castOnStitches), rate('rate', rates.castOnPerMin), speed),
-    work(twoTogether, stitches(operations.twoTogetherStitches), rate('rate', rates.twoTogetherPerMin), speed),
-    work(bindOff, stitches(operations.bindOffStitches), rate('rate', rates.bindOffPerMin), speed),
-    work(turns, count(operations.rowTurns), each('minutes each', rates.turnMin)),
-    work(setUps, count(operations.piecesBegun), each('minutes each', rates.setUpMin)),
-    work(changes, count(operations.colourChanges), each('minutes each', rates.colourChangeMin)),
+    atRate(castOn, 'castOn'),
+    atRate(twoTogether, 'twoTogether'),
+    atRate(bindOff, 'bindOff'),
+    atEach(turns, 'rowTurns', 'turnMin'),
+    atEach(setUps, 'piecesBegun', 'setUpMin'),
+    atEach(changes, 'colourChanges', 'colourChangeMin'),
   );
+  const seamMm = given('seam length', operations.seamMm, 'mm', 'ours', words?.seamMm ?? 'counted');
   const sewing = [
-    work(drawUps, count(operations.drawUps), each('minutes each', rates.drawUpMin)),
-    work(seam, given('seam length', operations.seamMm, 'mm', 'ours'), each('minutes for 10 cm', rates.seamMinPer10Cm)),
-    work(ends, count(operations.ends), each('minutes each', rates.endMin)),
+    atEach(drawUps, 'drawUps', 'drawUpMin'),
+    work(seam, seamMm, rateOf('minutes for 10 cm', rates, 'seamMinPer10Cm')),
+    atEach(ends, 'ends', 'endMin'),
   ];
   const all = [...parts, ...sewing];
   const value = all.reduce((sum, part) => sum + part.value, 0);

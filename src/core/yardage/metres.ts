@@ -1,4 +1,6 @@
+import { guessedLoopSd } from '#core/gauge/gauge.ts';
 import type { Yarn } from '#core/gauge/hand.ts';
+import { texFigure } from '#core/gauge/swatch-figures.ts';
 import { entryOf, newMap } from '#core/shared/entry-of.ts';
 import type { Estimate } from '#core/shared/estimate.ts';
 import { type Figure, given, renamed, sumOf, work } from '#core/shared/figure.ts';
@@ -15,15 +17,14 @@ export type MetresFigure = {
   readonly fabric: string;
   readonly yarn: Yarn;
   readonly metres: Figure;
-  readonly relativeSd: number;
+  /** Relative error of the loops, one standard deviation. */
+  readonly error: Figure;
 };
 
 type Part = { readonly role: string; readonly fabric: string; readonly metres: Figure };
 
 /** From pair to pair, one standard deviation. Our own choice. */
 const pairToPairSd = 0.05;
-/** Relative error where the gauge itself is a guess from the yarn's category. Our own choice. */
-const guessedSd = 0.12;
 
 // The same few names for every size of a style: a plan would otherwise write each of them a thousand times.
 const namesInPiece = new WeakMap<Piece, Map<string, string>>();
@@ -61,9 +62,14 @@ function loopsPart(piece: WorkedPiece, name: string, loops: Figure, fabric: stri
 
 /** Stitches times rows; the piece's own figures where they are the same numbers, so that the working leads on. */
 function countedLoops(piece: WorkedPiece, stitches: number, rows: number, section: string): Figure {
-  const ofPiece = stitches === piece.castOn.value ? piece.castOn : given('stitches', stitches, 'stitches', 'ours');
+  const ofPiece =
+    stitches === piece.castOn.value ? piece.castOn : given('stitches', stitches, 'stitches', 'ours', `at ${section}`);
   const known = piece.rowFigures[section];
-  return work(yardageRules.loops, ofPiece, known?.value === rows ? known : given('rows', rows, 'rows', 'ours'));
+  return work(
+    yardageRules.loops,
+    ofPiece,
+    known?.value === rows ? known : given('rows', rows, 'rows', 'ours', `of ${section}`),
+  );
 }
 
 /** Rows of a change: two-together loops take more yarn; a step at centre or edges has just a few of them. */
@@ -124,9 +130,18 @@ function sectionParts(piece: WorkedPiece, worked: WorkedSection): Part[] {
     case 'change':
       return shapingParts(piece, worked, role, section.how === 'two together across' ? 'stocking' : section.fabric);
     case 'drawUp':
-      return [{ role, fabric: 'stocking', metres: given(nameIn(piece, 'draw-up tail'), drawUpMm / 1000, 'm', 'ours') }];
+      return [
+        {
+          role,
+          fabric: 'stocking',
+          metres: given(nameIn(piece, 'draw-up tail'), drawUpMm / 1000, 'm', 'ours', '20 cm to draw through'),
+        },
+      ];
     case 'bindOff': {
-      const stitches = given('stitches', worked.stitchesBefore, 'stitches', 'ours');
+      const stitches =
+        worked.stitchesBefore === piece.castOn.value
+          ? piece.castOn
+          : given('stitches', worked.stitchesBefore, 'stitches', 'ours', 'left at the end');
       const bindOff = renamed(yardageRules.bindOff, nameIn(piece, 'bind-off'));
       return [{ role, fabric: lastFabric(piece), metres: work(bindOff, stitches, piece.gauge.stitches) }];
     }
@@ -147,7 +162,7 @@ function changeParts(piece: WorkedPiece, isOneColour: boolean): Part[] {
     if (before !== undefined && before !== section.colour) {
       const name = nameIn(piece, 'end at the colour change');
       for (const role of [before, section.colour]) {
-        const metres = given(name, endMm / 1000, 'm', 'published', '6 inches an end');
+        const metres = given(name, endMm / 1000, 'm', 'published', '6 inches an end (knitting tuition)');
         parts.push({ role, fabric: lastFabric(piece), metres });
       }
     }
@@ -157,12 +172,12 @@ function changeParts(piece: WorkedPiece, isOneColour: boolean): Part[] {
 }
 
 function seamParts(worked: WorkedStyle): Part[] {
-  return worked.seams.map(({ join, lengthMm }) => ({
+  return worked.seams.map(({ join, length }) => ({
     role: join.colour,
     fabric: lastFabric(pieceOfRole(worked, join.colour)),
     metres: work(
       renamed(yardageRules.seam, `seam: ${join.name}`),
-      given('seam length', lengthMm, 'mm', 'ours', join.name),
+      length,
       given(
         'ends',
         join.withTail === undefined ? 2 : 0,
@@ -174,15 +189,25 @@ function seamParts(worked: WorkedStyle): Part[] {
   }));
 }
 
-function relativeSdOf(piece: WorkedPiece, fabric: string): number {
+const knownErrors = new Map<string, Figure>();
+
+/** The error of loops that were not weighed, in so many words. */
+function looseError(value: number, source: string): Figure {
+  return entryOf(knownErrors, `${value} ${source}`, () =>
+    given('error of one stitch', value, 'percent', 'ours', source),
+  );
+}
+
+function errorOf(piece: WorkedPiece, fabric: string): Figure {
   const { gauge } = piece;
   const known = fabricNamed(fabric);
-  const own = gauge.own[fabric]?.loopRelativeSd;
-  if (own != null) return own;
-  if (gauge.loopRelativeSd !== null) {
-    return known.loopFactor === 1 ? gauge.loopRelativeSd : known.loopRelativeSd;
-  }
-  return gauge.source === 'guess' ? Math.max(guessedSd, known.loopRelativeSd) : known.loopRelativeSd;
+  const own = gauge.own[fabric]?.loopError;
+  if (own) return own;
+  if (gauge.loopError !== null && known.loopFactor === 1) return gauge.loopError;
+  if (gauge.loopError !== null) return looseError(known.loopRelativeSd, 'a rib reckoned from stocking stitch');
+  return gauge.source === 'guess'
+    ? looseError(Math.max(guessedLoopSd, known.loopRelativeSd), 'the gauge is a guess from the yarn')
+    : looseError(known.loopRelativeSd, 'from the stitches and rows alone, not weighed');
 }
 
 function partsOf(worked: WorkedStyle): Part[] {
@@ -217,12 +242,12 @@ const knownYarns = new WeakMap<Yarn, { readonly tex: Figure; readonly ball: Figu
 
 function figuresOf(yarn: Yarn) {
   return {
-    tex: given('tex', yarn.tex, 'tex', 'yours', yarn.name),
-    ball: given('ball', yarn.ballMg / 1000, 'g', 'yours', yarn.name),
+    tex: texFigure([yarn]),
+    ball: given('ball', yarn.ballMg / 1000, 'g', 'yours', `${yarn.name}, as sold`),
   };
 }
 
-const twoSlippers = given('slippers', 2, 'count', 'ours');
+const twoSlippers = given('slippers', 2, 'count', 'ours', 'a pair');
 
 /** One slipper's yarn twice, or that of two different ones together. */
 function pairFigure(left: readonly Figure[], right: readonly Figure[] | null): Figure {
@@ -250,11 +275,11 @@ export function metresFigures(left: WorkedStyle, right: WorkedStyle): MetresFigu
     const strands = strandsOf(left.shape, role);
     for (const [fabric, parts] of fabrics) {
       const pair = pairFigure(parts, rightPlaces && (rightPlaces.get(role)?.get(fabric) ?? []));
-      const relativeSd = relativeSdOf(pieceOfRole(left, role), fabric);
+      const error = errorOf(pieceOfRole(left, role), fabric);
       strands.forEach((yarn, strand) => {
         const { tex, ball } = entryOf(knownYarns, yarn, () => figuresOf(yarn));
         const metres = work(yardageRules.withJoins, pair, tex, ball);
-        figures.push({ role, strand, fabric, yarn, metres, relativeSd });
+        figures.push({ role, strand, fabric, yarn, metres, error });
       });
     }
   }
@@ -281,10 +306,10 @@ export function estimateOf(meanM: number, relativeSd: number): Estimate {
  * Metres as plain numbers, as the plan keeps them.
  */
 export function metresOf(figures: readonly MetresFigure[]): ColourMetres[] {
-  return figures.map(({ role, strand, fabric, metres, relativeSd }) => ({
+  return figures.map(({ role, strand, fabric, metres, error }) => ({
     role,
     strand,
     fabric,
-    metres: estimateOf(metres.value, relativeSd),
+    metres: estimateOf(metres.value, error.value),
   }));
 }

@@ -1,5 +1,6 @@
 import { strandsOfKind } from '#core/batch/kinds.ts';
 import type { Kind } from '#core/batch/lines.ts';
+import type { Basket } from '#core/buying/offers.ts';
 import { linesPaid } from '#core/buying/prices.ts';
 import { costFigures, costOfPair } from '#core/pricing/cost.ts';
 import { type MaterialUse, materialsOf } from '#core/pricing/cost-pairs.ts';
@@ -10,7 +11,7 @@ import { feeOf, feeSource, hourWorth, leastPriceCovering, priceFigure } from '#c
 import { shareHalfUp, shareWithin } from '#core/pricing/share.ts';
 import { type YarnPrice, yarnPrices } from '#core/pricing/yarn-cost.ts';
 import { type Figure, given, rule, work } from '#core/shared/figure.ts';
-import { formatGrams } from '#core/shared/format.ts';
+import { formatCents, formatGrams } from '#core/shared/format.ts';
 import { splitCents } from '#core/shared/money.ts';
 import type { Result } from '#core/shared/problem.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
@@ -31,7 +32,19 @@ const gramRule = rule(
   (cents: number, grams: number) => cents / grams,
 );
 
-function landedFigure(colourId: number, { plan, rows }: WorkshopPlan): Figure {
+/** "€4.50 postage of Quay Yarns x €8.90 / €26.70 of goods" */
+function postageWords(
+  { shippingCents, goodsCents }: Pick<Basket, 'shippingCents' | 'goodsCents'>,
+  lineCents: number,
+  shop: string,
+  money: (cents: number) => string,
+): string {
+  if (shippingCents === 0) return `${shop} sends it free`;
+  return `${money(shippingCents)} postage of ${shop} \u00d7 ${money(lineCents)} / ${money(goodsCents)} of goods, to the cent`;
+}
+
+function landedFigure(colourId: number, { plan, rows, settings }: WorkshopPlan): Figure {
+  const money = (cents: number) => formatCents(cents, settings.currency);
   const paid: Figure[] = [];
   let grams = 0;
   for (const basket of plan.lists.chosen.baskets) {
@@ -47,7 +60,13 @@ function landedFigure(colourId: number, { plan, rows }: WorkshopPlan): Figure {
       grams += line.grossMg / 1000;
       paid.push(
         given('packs', costs[index]!, 'cents', 'yours', `on the list at ${shop}${off}`),
-        given('share of the postage', postage[index]!, 'cents', 'ours', `postage of ${shop} shared out by value`),
+        given(
+          'share of the postage',
+          postage[index]!,
+          'cents',
+          'ours',
+          postageWords(basket, line.goodsCents, shop, money),
+        ),
       );
     }
   }
@@ -140,12 +159,17 @@ const lastBallRule = (name: string, ballG: number) =>
 function openedFigure(kind: Kind, pair: PairWorking, current: WorkshopPlan): Figure {
   const parts = yarnOfPair(kind, pair.spec).map(({ yarnColourId, grams }) => {
     const name = `${colourName(current.rows, yarnColourId)}, left of an opened ball`;
-    const inPair = given('weight in this pair', grams, 'g', 'ours');
+    const inPair = given('weight in this pair', grams, 'g', 'ours', 'as worked out for its yarn');
     const opened = current.plan.opened.get(yarnColourId);
     if (opened) {
       const words = `${formatGrams(opened.leftG)} of the balls that the orders open`;
       const left = given('worth of what is left', opened.leftCents, 'cents', 'ours', words);
-      return work(openedRule(name), left, inPair, given('weight in all pairs', opened.usedG, 'g', 'ours'));
+      return work(
+        openedRule(name),
+        left,
+        inPair,
+        given('weight in all pairs', opened.usedG, 'g', 'ours', 'all pairs on order together'),
+      );
     }
     const ballG = ballMgOfKinds([kind]).get(yarnColourId)! / 1000;
     return work(lastBallRule(name, ballG), gramPriceFigure(yarnColourId, current).figure, inPair);
@@ -164,8 +188,8 @@ function materialsFigure(uses: readonly MaterialUse[]): Figure {
   const parts = uses.map((use) =>
     work(
       materialRule(use.name),
-      given('price of one', use.eachCents, 'cents', 'yours'),
-      given('in a pair', use.perPair, 'count', 'yours'),
+      given('price of one', use.eachCents, 'cents', 'yours', 'as entered'),
+      given('in a pair', use.perPair, 'count', 'yours', 'as entered'),
     ),
   );
   return sumOf('other materials', 'cents', parts);

@@ -2,6 +2,7 @@ import type { WantedPair } from '#core/batch/net-to-make.ts';
 import { confidences } from '#core/shared/estimate.ts';
 import { type Figure, given, rule, withSd, work } from '#core/shared/figure.ts';
 import { formatGrams } from '#core/shared/format.ts';
+import { specifyWithWorking } from '#core/styles/specify.ts';
 import { pairAmounts } from '#core/yardage/needs.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import type { WorkingTable } from '#flows/working/page.ts';
@@ -16,9 +17,19 @@ export function plannedPairs({ plan }: WorkshopPlan): PlannedPair[] {
   return plan.wanted.pairs.map((pair, index) => ({ pair, knitterId: plan.weeks[index]?.knitterId ?? null }));
 }
 
-type Group = { name: string; grams: number; sharedSd: number; ownVariance: number };
+/** Yarn whose error is one and the same: of one hand, yarn and fabric. Its parts are the pairs. */
+type Group = { name: string; parts: Figure[]; error: Figure | null; sharedSd: number; ownVariance: number };
 
-function groupsOf(colourId: number, pairs: readonly PlannedPair[], { plan, input }: WorkshopPlan): Group[] {
+/** The error of one stitch with its working, where all strands of a pair in this yarn and fabric have the same. */
+function errorOf(pair: WantedPair, handKey: string, group: string, { input }: WorkshopPlan): Figure | null {
+  const hand = input.hands.find((each) => each.key === handKey);
+  if (!hand) return null;
+  const { metres } = specifyWithWorking(pair.kind.shape, hand);
+  return metres.find(({ yarn, fabric }) => `${handKey}/${yarn.id}/${fabric}` === group)?.error ?? null;
+}
+
+function groupsOf(colourId: number, pairs: readonly PlannedPair[], current: WorkshopPlan): Group[] {
+  const { plan, input } = current;
   const groups = new Map<string, Group>();
   for (const { pair, knitterId } of pairs) {
     const spec = plan.handwork.specOf(pair.kind, knitterId);
@@ -27,14 +38,48 @@ function groupsOf(colourId: number, pairs: readonly PlannedPair[], { plan, input
       const knitters = input.knitters.filter((knitter) => knitter.handKey === spec.handKey).map(({ name }) => name);
       const fabric = each.fabric === 'stocking' ? 'stocking stitch' : each.fabric;
       const name = `${knitters.join(' and ') || 'a usual hand'}, ${fabric}`;
-      const group = groups.get(each.group) ?? { name, grams: 0, sharedSd: 0, ownVariance: 0 };
-      group.grams += each.grams.mean;
+      let group = groups.get(each.group);
+      if (!group) {
+        const error = errorOf(pair, spec.handKey, each.group, current);
+        group = { name, parts: [], error, sharedSd: 0, ownVariance: 0 };
+        groups.set(each.group, group);
+      }
+      const source = `${fabric} in this colour: see the yarn of the pair`;
+      group.parts.push(given(pairWords(current, pair), each.grams.mean, 'g', 'ours', source));
       group.sharedSd += each.grams.sharedSd;
       group.ownVariance += each.grams.ownVariance;
-      groups.set(each.group, group);
     }
   }
   return [...groups.values()];
+}
+
+/** One error for the whole group: that of its stitches, or what it comes to where strands differ. */
+function groupError({ error, sharedSd }: Group, grams: number): Figure {
+  const ratio = grams === 0 ? 0 : sharedSd / grams;
+  if (error && Math.abs(error.value - ratio) < 1e-9) return error;
+  return given('error of one stitch', ratio, 'percent', 'ours', 'the mean of its parts');
+}
+
+const ownErrorRule = rule(
+  {
+    name: 'own errors of the pairs',
+    unit: 'g',
+    mark: 'ours',
+    source: 'each part of each pair errs by 5 % on its own: the squares add',
+    words: '0.05 x square root of ({sum of squares})',
+  },
+  (squares: number) => 0.05 * Math.sqrt(squares),
+);
+
+/** What every pair errs by on its own. */
+function ownError(groups: readonly Group[]): Figure {
+  const sd = Math.sqrt(groups.reduce((sum, group) => sum + group.ownVariance, 0));
+  const squares = groups.flatMap(({ parts }) => parts).reduce((sum, { value }) => sum + value * value, 0);
+  const all = given('sum of squares', squares, 'count', 'ours', 'each weight above times itself, added up');
+  const figure = work(ownErrorRule, all);
+  // Strands of one colour that differ err together and not by 5 % of their sum.
+  if (Math.abs(figure.value - sd) < 1e-6) return figure;
+  return given('own errors of the pairs', sd, 'g', 'ours', '5 % of each part of each pair; their squares add');
 }
 
 const groupErrorRule = (name: string) =>
@@ -81,23 +126,18 @@ export function needWorking(colourId: number, pairs: readonly PlannedPair[], cur
   const groups = groupsOf(colourId, pairs, current);
   const { confidence } = current.input.settings;
   const chance = confidences.find((each) => Math.abs(each.ratio - confidence) < 1e-9)!;
-  const weights = groups.map((group) => given(group.name, group.grams, 'g', 'ours', 'the pairs below, added up'));
+  const weights = groups.map((group) => sumOf(group.name, 'g', group.parts));
   const errors = groups.map((group, index) =>
-    work(
-      groupErrorRule(`error, ${group.name}`),
-      weights[index]!,
-      given('error of one stitch', group.grams === 0 ? 0 : group.sharedSd / group.grams, 'ratio', 'ours', 'one sd'),
-    ),
+    work(groupErrorRule(`error, ${group.name}`), weights[index]!, groupError(group, weights[index]!.value)),
   );
-  const own = given(
-    'own errors of the pairs',
-    Math.sqrt(groups.reduce((sum, group) => sum + group.ownVariance, 0)),
-    'g',
-    'ours',
-    '5 % of each part of each pair; they are independent and add as squares',
-  );
-  const shared = rootOfSquares('shared errors', 'hands, yarns and fabrics err on their own: squares add', errors);
-  const error = rootOfSquares('error', 'two kinds of error that have nothing to do with each other', [shared, own]);
+  const shared =
+    errors.length === 1
+      ? errors[0]!
+      : rootOfSquares('shared errors', 'hands, yarns and fabrics err on their own: squares add', errors);
+  const error = rootOfSquares('error', 'two kinds of error that have nothing to do with each other', [
+    shared,
+    ownError(groups),
+  ]);
   const likely = withSd(sumOf('most likely', 'g', weights), error.value);
   const spreads = given('spreads for safety', chance.z, 'ratio', 'published', `enough ${chance.words}`);
   return { likely, safe: work(safeRule, likely, spreads, error) };

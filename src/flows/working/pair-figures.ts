@@ -8,6 +8,7 @@ import { settingsFor } from '#core/styles/settings-of.ts';
 import { type SpecWorking, specifyWithWorking } from '#core/styles/specify.ts';
 import type { Rates } from '#core/timing/knitter.ts';
 import { minutesFigure } from '#core/timing/minutes.ts';
+import { operationsInWords } from '#core/timing/operations-words.ts';
 import { addStrands } from '#core/yardage/needs.ts';
 import { gramsFigure, metresSum } from '#flows/working/yarn-figures.ts';
 
@@ -54,7 +55,8 @@ export function workPair(shape: Shape, hand: Hand, footLength: Figure, rates: Ra
     cuffHeight: cuffHeightFigure(shape, footLength),
   };
   const working = specifyWithWorking(shape, hand, body);
-  return { ...working, shape, body, minutes: minutesFigure(working.spec.operations, rates).total };
+  const counted = operationsInWords(working.worked, working.right);
+  return { ...working, shape, body, minutes: minutesFigure(working.spec.operations, rates, counted).total };
 }
 
 const halvedRule = rule(

@@ -1,9 +1,11 @@
-import { type Figure, given, type Unit, work } from '#core/shared/figure.ts';
+import { texFigure } from '#core/gauge/swatch-figures.ts';
+import { type Figure, type Unit, work } from '#core/shared/figure.ts';
 import type { MetresFigure } from '#core/yardage/metres.ts';
 import { yardageRules } from '#core/yardage/rules.ts';
 
-/** The sum of some figures; one figure is itself under the sum's name. */
+/** The sum of some figures; one figure is itself under the sum's name, since "15 g = 15 g" says nothing. */
 export function sumOf(name: string, unit: Unit, inputs: readonly Figure[], source = 'a sum'): Figure {
+  if (inputs.length === 1) return renamed(inputs[0]!, name);
   return {
     rule: { name, unit, mark: 'ours', source, words: inputs.map((each) => `{${each.rule.name}}`).join(' + ') },
     value: inputs.reduce((sum, each) => sum + each.value, 0),
@@ -25,8 +27,7 @@ function partName({ role, fabric, strand }: MetresFigure): string {
 /** Grams of some of a pair's yarn, each part from its metres. */
 export function gramsFigure(name: string, metres: readonly MetresFigure[]): Figure {
   const parts = metres.map((each) => {
-    const tex = given('tex', each.yarn.tex, 'tex', 'yours', `${each.yarn.name}: grams in 1000 m`);
-    return renamed(work(yardageRules.grams, each.metres, tex), partName(each));
+    return renamed(work(yardageRules.grams, each.metres, texFigure([each.yarn])), partName(each));
   });
   return sumOf(name, 'g', parts);
 }

@@ -227,10 +227,10 @@ describe('gaugeOf', () => {
 
   it('a weighed loop beats the formula, with its own error', () => {
     const weighed = { ...gauge('1000', 13, 18), loopCm: 2.9, loopRelativeSd: 0.04 };
-    expect(gaugeOf(handWith([weighed]), [yarn])).toMatchObject({ loop: { value: 2.9 }, loopRelativeSd: 0.04 });
+    expect(gaugeOf(handWith([weighed]), [yarn])).toMatchObject({ loop: { value: 2.9 }, loopError: { value: 0.04 } });
     const unravelled = { ...weighed, loopRelativeSd: null };
-    expect(gaugeOf(handWith([unravelled]), [yarn]).loopRelativeSd).toBe(0.06);
-    expect(gaugeOf(handWith([gauge('1000', 13, 18)]), [yarn]).loopRelativeSd).toBeNull();
+    expect(gaugeOf(handWith([unravelled]), [yarn]).loopError!.value).toBe(0.06);
+    expect(gaugeOf(handWith([gauge('1000', 13, 18)]), [yarn]).loopError).toBeNull();
   });
 
   it('names strands without regard to their order, and refuses none at all', () => {
@@ -248,7 +248,7 @@ describe('gaugeOf a fabric with a swatch of its own', () => {
   it('a weighed rib says its own yarn, and leaves the stocking gauge alone', () => {
     const own = gaugeOf(handWith([rib, gauge('1000', 13, 18)]), [yarn]);
     expect([own.stitches.value, own.rows.value]).toEqual([13, 18]);
-    expect(own.own['rib 2x2']).toMatchObject({ loop: { value: 3.5 }, loopRelativeSd: 0.042 });
+    expect(own.own['rib 2x2']).toMatchObject({ loop: { value: 3.5 }, loopError: { value: 0.042 } });
     expect(gaugeOf(handWith([{ ...rib, loopCm: null }]), [yarn]).own['rib 2x2']!.loop).toBeNull();
     expect(gaugeOf(handWith([rib]), [yarn, yarn]).own).toEqual({});
   });
@@ -264,9 +264,9 @@ describe('gaugeOf a fabric with a swatch of its own', () => {
     const own = gaugeOf(handWith([garter]), [yarn], 'garter');
     expect([own.source, own.stitches.value]).toEqual(['swatch', 12]);
     expect(own.loop.value).toBeCloseTo(3.2275, 4); // sqrt(30 / (1.2 x 2.4))
-    expect(own.loopRelativeSd).toBe(0.11);
+    expect(own.loopError!.value).toBe(0.11);
     const weighed = gaugeOf(handWith([{ ...garter, loopCm: 3.1, loopRelativeSd: 0.04 }]), [yarn], 'garter');
-    expect(weighed).toMatchObject({ loop: { value: 3.1 }, loopRelativeSd: 0.04 });
+    expect(weighed).toMatchObject({ loop: { value: 3.1 }, loopError: { value: 0.04 } });
     expect(gaugeOf(handWith([garter]), [yarn]).source).toBe('guess');
   });
 });

@@ -108,7 +108,7 @@ describe('errors', () => {
     Object.fromEntries(
       specifyWithWorking(kindOf(wish).shape, hand).metres.map((each) => [
         `${each.role} ${each.fabric}`,
-        each.relativeSd,
+        each.error.value,
       ]),
     );
   const handWith = (changes: Partial<Gauge>): Hand => ({
