@@ -581,5 +581,4 @@ export async function addSample(tx: Tx, frame: SampleFrame): Promise<void> {
   await addQuotes(tx, frame, yarns, outlets.byOrder.id);
   for (const [name, value] of Object.entries(sampleSettings)) await setSetting(tx, name, value);
   await setSetting(tx, 'referenceKnitterId', knitters.ada.id);
-  await setSetting(tx, sampleSetting, true);
 }

@@ -1,4 +1,4 @@
-import { and, asc, desc, eq } from 'drizzle-orm';
+import { and, asc, desc, eq, gt, like } from 'drizzle-orm';
 import { answers, changes, settings, state } from '#db/schema/workshop.ts';
 import type { Reader, Tx } from '#db/store.ts';
 import { insert, type RowOf, remove, update } from '#db/stores/record.ts';
@@ -54,6 +54,21 @@ export async function forgetOldAnswers(tx: Tx, most: number): Promise<void> {
 /** The history of one row, oldest first. */
 export function listChangesOf(from: Reader, table: string, row: number): RowsQuery<ChangeRow> {
   return rowsOf(changes).list(from, and(eq(changes.table, table), eq(changes.row, row)));
+}
+
+/** What was changed since a flow of an area last wrote anything, oldest first; everything where none ever did. */
+export async function listChangesAfter(from: Reader, area: string): Promise<ChangeRow[]> {
+  const [last] = await from
+    .select()
+    .from(changes)
+    .where(like(changes.flow, `${area}: %`))
+    .orderBy(desc(changes.id))
+    .limit(1);
+  return await from
+    .select()
+    .from(changes)
+    .where(gt(changes.id, last?.id ?? 0))
+    .orderBy(asc(changes.id));
 }
 
 /** The last changes of the workshop, newest first. */

@@ -165,6 +165,20 @@ describe('POST /settings/clear', () => {
     expect(isEmpty(await readWorkshop(workshop))).toBe(true);
   });
 
+  it('says what of one’s own would go with the sample, and names the copy kept', async () => {
+    await loadSample(workshop, { today });
+    expect(await (await app.request('/settings')).text()).not.toContain('name="typed"');
+    await postForm(app, '/settings', await formWith({ dailyCapMin: '120' }));
+    const page = await (await app.request('/settings')).text();
+    expect(page).toContain('Takes away everything in the sample, with 1 change of yours.');
+    const refused = await postForm(app, '/settings/clear', { typed: '' });
+    expect(refused.status).toBe(422);
+    expect(await refused.text()).toContain('to take away the sample with 1 change of yours.');
+    const cleared = await postForm(app, '/settings/clear', { typed: 'clear all' });
+    const first = await (await app.request(cleared.headers.get('location')!)).text();
+    expect(first).toMatch(/kept as workshop-before-clearing-[\d-]+\.db/);
+  });
+
   it('asks for the word before one’s own work goes, and names the copy kept', async () => {
     await beginOwn(workshop, { purpose: 'sell' });
     const refused = await postForm(app, '/settings/clear', { typed: 'sure' });

@@ -1,7 +1,7 @@
 import type { Day } from '#core/shared/calendar.ts';
 import { type Result, succeed } from '#core/shared/problem.ts';
 import type { Workshop } from '#db/open.ts';
-import { addSample } from '#db/sample.ts';
+import { addSample, sampleSetting } from '#db/sample.ts';
 import { readWorkshop } from '#db/stores/read-workshop.ts';
 import { setSetting } from '#db/stores/workshop.ts';
 import { notEmpty } from '#flows/begin/begin-own.ts';
@@ -18,16 +18,17 @@ export async function loadSample(
   { today, timeZone }: { readonly today: Day; readonly timeZone?: string },
 ): Promise<Result<null>> {
   if (!isEmpty(await readWorkshop(workshop))) return notEmpty;
-  const loaded = await workshop.store.write('begin: the sample season', async (tx) => {
+  await workshop.store.write('begin: the sample season', async (tx) => {
     const { style, bands } = await addFirstRows(tx);
     await addSample(tx, { today, style, bands });
     if (timeZone) await setSetting(tx, 'timeZone', timeZone);
-    return succeed(null);
   });
   // Its pairs are knitted in the plan's own counts, so they come after it.
   const plan = planRows(await readWorkshop(workshop), today);
   await addSampleMarket(workshop, plan);
   await addSampleShop(workshop, plan);
   await addSampleYarn(workshop, plan);
-  return loaded;
+  // The last of it: whatever is written from here on is somebody's own.
+  await workshop.store.write('begin: mark the sample season', (tx) => setSetting(tx, sampleSetting, true));
+  return succeed(null);
 }

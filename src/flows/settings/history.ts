@@ -48,6 +48,7 @@ const actionsInFull: Readonly<Record<string, string>> = {
   'batch: rip out': 'Ripped out a pair',
   'batch: second': 'A pair is a second',
   'begin: a market of the sample season': 'Added a market to the sample season',
+  'begin: mark the sample season': 'Marked this as the sample season',
   'begin: our own workshop': 'Began an own workshop',
   'begin: the sample season': 'Opened the sample season',
   'buying: a basket is here': 'Yarn came home',

@@ -9,8 +9,9 @@ import type { Problem } from '#core/shared/problem.ts';
 import { readSettings } from '#core/shared/settings.ts';
 import { restoreCopy, saveCopy } from '#db/copy.ts';
 import { readWorkshop } from '#db/stores/read-workshop.ts';
-import { clearAll, clearingWord } from '#flows/begin/clear-all.ts';
+import { clearAll, clearingWord, ownWorkWords } from '#flows/begin/clear-all.ts';
 import { isEmpty, isSample } from '#flows/begin/is-empty.ts';
+import { ownWorkIn } from '#flows/begin/own-work.ts';
 import { readHistory } from '#flows/settings/history.ts';
 import { saveSettings } from '#flows/settings/save-settings.ts';
 import { todayIn } from '#flows/today.ts';
@@ -43,6 +44,7 @@ export function settingsRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const rows = await readWorkshop(workshop);
     const settings = readSettings(rows.settings);
     const { problems = [], typed = '' } = shown;
+    const ownWork = isSample(rows) ? await ownWorkIn(workshop) : null;
     return renderPage(
       c,
       <SettingsPage
@@ -55,6 +57,7 @@ export function settingsRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
           .filter((knitter) => knitter.isActive)
           .map((knitter) => ({ value: String(knitter.id), words: knitter.name }))}
         isSample={isSample(rows)}
+        ownWork={ownWork && ownWorkWords(ownWork)}
         isEmpty={isEmpty(rows)}
         clearingWord={clearingWord}
         typed={typed}

@@ -5,11 +5,14 @@ import { shippedStyles } from '#core/styles/shipped/shipped-styles.ts';
 import { twoPieceSlipper } from '#core/styles/shipped/two-piece-slipper.ts';
 import { readWorkshop } from '#db/stores/read-workshop.ts';
 import { listBallMoves, listBalls } from '#db/stores/shelf.ts';
+import { saveAnswer, setSetting } from '#db/stores/workshop.ts';
 import { beginOwn } from '#flows/begin/begin-own.ts';
 import { clearAll } from '#flows/begin/clear-all.ts';
 import { isEmpty, isSample } from '#flows/begin/is-empty.ts';
 import { loadSample } from '#flows/begin/load-sample.ts';
+import { ownWorkIn } from '#flows/begin/own-work.ts';
 import { readPurchases } from '#flows/buying/read-purchases.ts';
+import { repeatOrder } from '#flows/orders/repeat-order.ts';
 import { planRows, readPlan } from '#flows/read-plan.ts';
 import { dueAtShop } from '#flows/shelf/due-at-shop.ts';
 import { undoMove } from '#flows/shelf/move-yarn.ts';
@@ -172,11 +175,36 @@ describe('clearAll', () => {
     expect((await loadSample(workshop, { today })).ok).toBe(true);
   });
 
+  it('asks first when something in the sample is somebody’s own, says what would go, and keeps a copy', async () => {
+    await loadSample(workshop, { today });
+    expect(await ownWorkIn(workshop)).toBeNull();
+    const [order] = (await readWorkshop(workshop)).orders;
+    for (let times = 0; times < 2; times += 1) await repeatOrder(workshop, order!.id, today);
+    await workshop.store.write('settings: change settings', (tx) => setSetting(tx, 'wageCentsPerHour', 1300));
+    expect(await ownWorkIn(workshop)).toEqual({ orders: 2, otherChanges: 1 });
+    const before = await countRows(workshop.file);
+    const refused = await clearAll(workshop, { typed: '', now });
+    expect(refused).toMatchObject({ ok: false, problems: [{ path: 'typed' }] });
+    expect(refused.ok ? '' : refused.problems[0]!.message).toContain('2 orders of your own and 1 other change');
+    expect(await countRows(workshop.file)).toEqual(before);
+    const cleared = await clearAll(workshop, { typed: 'clear all', now });
+    if (!cleared.ok) throw new Error('not cleared');
+    expect(await countRows(cleared.value.keptAs!)).toEqual(before);
+    expect(isEmpty(await readWorkshop(workshop))).toBe(true);
+  });
+
+  it('does not take a list that a search found for somebody’s own work', async () => {
+    await loadSample(workshop, { today });
+    const found = { problemHash: 'p', answerJson: '{}', bound: null, isProven: false };
+    await workshop.store.write('buying: keep a list', (tx) => saveAnswer(tx, found));
+    expect(await ownWorkIn(workshop)).toBeNull();
+  });
+
   it('takes away what was undone too', async () => {
     await loadSample(workshop, { today });
     const moves = await workshop.store.read(async (db) => listBallMoves(db, (await listBalls(db))[0]!.id));
     expect(await undoMove(workshop, moves[0]!.id, today)).toEqual({ ok: true, value: null });
-    expect(await clearAll(workshop, { typed: '', now })).toMatchObject({ ok: true });
+    expect(await clearAll(workshop, { typed: 'clear all', now })).toMatchObject({ ok: true });
     expect((await countRows(workshop.file)).ball_moves).toBe(0);
   });
 

@@ -19,7 +19,8 @@ export const FirstPage = ({ purpose, problems, keptAs }: FirstPageProps) => (
     <ErrorSummary problems={problems} />
     {keptAs ? (
       <p class="notice" role="status">
-        Everything is cleared. What was here is kept as {keptAs}.
+        Everything is cleared. What was here is kept as {keptAs}, in the folder of the workshop’s own file.{' '}
+        <a href="/settings#field-file">Open a copy</a> brings it back.
       </p>
     ) : null}
     <section class="card first-choice">

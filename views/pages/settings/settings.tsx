@@ -40,6 +40,8 @@ export type SettingsPageProps = {
   readonly problems: readonly Problem[];
   readonly knitters: readonly SelectOption[];
   readonly isSample: boolean;
+  /** What somebody did in the sample since it was loaded; null for nothing. */
+  readonly ownWork: string | null;
   readonly isEmpty: boolean;
   readonly clearingWord: string;
   /** What was typed to clear. */
@@ -93,20 +95,22 @@ const Copies = ({ problems }: { readonly problems: readonly Problem[] }) => (
   </Card>
 );
 
-const Clear = ({ isSample, isEmpty, clearingWord, typed, problems }: SettingsPageProps) => (
+const Clear = ({ isSample, ownWork, isEmpty, clearingWord, typed, problems }: SettingsPageProps) => (
   <section class="card" id="clear">
     <h2>{isSample ? 'Clear the sample season' : 'Clear all'}</h2>
     {isEmpty ? (
       <p>There is nothing here to clear.</p>
     ) : (
       <form method="post" action="/settings/clear">
-        {isSample ? (
-          <p>Everything in the sample goes, with what you changed in it. You can have it again at any time.</p>
+        {isSample && ownWork === null ? (
+          <p>Everything in the sample goes. You can have it again at any time.</p>
         ) : (
           <>
             <p>
-              Takes away every order, yarn, knitter, price and setting, and the history. A copy of it all is kept in a
-              file beside the workshop first.
+              {isSample
+                ? `Takes away everything in the sample, with ${ownWork}.`
+                : 'Takes away every order, yarn, knitter, price and setting, and the history.'}{' '}
+              A copy of it all is kept in a file beside the workshop first; <em>open a copy</em> brings it back.
             </p>
             <TextField
               name="typed"
