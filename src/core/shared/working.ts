@@ -231,7 +231,7 @@ export function workingOf(figure: Figure, currency: string): WorkingStep {
       words: isComputed && !isSum(each) ? typeset(rule.words.replace(/[{}]/g, '')) : null,
       formulaText: isComputed ? `${fillIn(each, text)}${isTie ? ' (a tie, which goes up)' : ''}` : null,
       mark: rule.mark,
-      source: rule.source,
+      source: typeset(rule.source),
       shownAt: before ?? null,
       steps: before === undefined ? inputs.map(stepOf) : [],
     };

@@ -44,7 +44,7 @@ function groupsOf(colourId: number, pairs: readonly PlannedPair[], current: Work
         group = { name, parts: [], error, sharedSd: 0, ownVariance: 0 };
         groups.set(each.group, group);
       }
-      const source = `${fabric} in this colour: see the yarn of the pair`;
+      const source = `${fabric} in this colour: the pair’s own working, in the table below`;
       group.parts.push(given(pairWords(current, pair), each.grams.mean, 'g', 'ours', source));
       group.sharedSd += each.grams.sharedSd;
       group.ownVariance += each.grams.ownVariance;
@@ -171,5 +171,10 @@ export function needTable(
     ],
     rows,
     footer: ['All', null, formatGrams(total), null],
+    hrefs: pairs.map(({ pair, knitterId }) =>
+      pair.lineId === null
+        ? null
+        : `/working/yardage/grams/${pair.lineId}${knitterId === null ? '' : `?knitter=${knitterId}`}`,
+    ),
   };
 }

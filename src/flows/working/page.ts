@@ -5,6 +5,8 @@ export type WorkingTable = {
   readonly columns: readonly { readonly name: string; readonly kind?: 'heading' | 'number' | 'wide' }[];
   readonly rows: readonly (readonly string[])[];
   readonly footer?: readonly (string | null)[];
+  /** Where the first cell of each row leads, in the order of `rows`; null where it leads nowhere. */
+  readonly hrefs?: readonly (string | null)[];
 };
 
 /** Pages of the program that a working may belong to. */

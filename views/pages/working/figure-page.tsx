@@ -9,6 +9,7 @@ type Table = {
   readonly columns: readonly { readonly name: string; readonly kind?: 'heading' | 'number' | 'wide' }[];
   readonly rows: readonly (readonly string[])[];
   readonly footer?: readonly (string | null)[];
+  readonly hrefs?: readonly (string | null)[];
 };
 
 export type FigurePageProps = {
@@ -24,14 +25,24 @@ export type FigurePageProps = {
   readonly hands: readonly { readonly name: string; readonly href: string; readonly isOpen: boolean }[];
 };
 
-const TableOf = ({ table }: { readonly table: Table }) => (
-  <DataTable
-    caption={table.caption}
-    columns={table.columns.map((column, index) => ({ ...column, cell: (row: readonly string[]) => row[index] ?? '' }))}
-    rows={table.rows}
-    footer={table.footer}
-  />
-);
+const TableOf = ({ table }: { readonly table: Table }) => {
+  const leads = (row: readonly string[]) => table.hrefs?.[table.rows.indexOf(row)] ?? null;
+  const cellOf = (row: readonly string[], index: number) => {
+    const href = index === 0 ? leads(row) : null;
+    return href ? <a href={href}>{row[index]}</a> : (row[index] ?? '');
+  };
+  return (
+    <DataTable
+      caption={table.caption}
+      columns={table.columns.map((column, index) => ({
+        ...column,
+        cell: (row: readonly string[]) => cellOf(row, index),
+      }))}
+      rows={table.rows}
+      footer={table.footer}
+    />
+  );
+};
 
 /** How one figure comes about. */
 export const FigurePage = ({
