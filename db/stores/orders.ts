@@ -1,4 +1,4 @@
-import { and, asc, eq, getTableColumns, max, ne, sql } from 'drizzle-orm';
+import { and, asc, count, eq, getTableColumns, max, ne, sql } from 'drizzle-orm';
 import {
   customers,
   extras,
@@ -43,6 +43,12 @@ export const { list: listOrders, find: findOrder, change: changeOrder } = rowsOf
 
 export function listOpenOrders(from: Reader): RowsQuery<OrderRow> {
   return listOrders(from, ne(orders.state, 'cancelled'));
+}
+
+/** How many orders there are, cancelled ones too. */
+export async function countOrders(from: Reader): Promise<number> {
+  const [row] = await from.select({ orders: count() }).from(orders);
+  return row!.orders;
 }
 
 const { list: listLinesWhere, find: findLine } = rowsOf(orderLines);

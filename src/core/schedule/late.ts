@@ -2,6 +2,7 @@ import type { Assignment } from '#core/schedule/assign.ts';
 import type { Capacity, ScheduleOptions } from '#core/schedule/availability.ts';
 import { capacitiesOf } from '#core/schedule/lay-out-days.ts';
 import { type Day, dayNumber } from '#core/shared/calendar.ts';
+import { groupBy } from '#core/shared/group-by.ts';
 import type { Knitter } from '#core/timing/knitter.ts';
 
 export type DuePair = {
@@ -76,45 +77,58 @@ export type LateHelp = {
 };
 
 /**
- * What would help a late order: how many minutes of knitting a week more each of its knitters needs at the least, and
- * the day that could be promised instead. Of a knitter's pairs due by then, those whose yarn comes on day r or later must
- * fit between r and the due day, whatever the order of work; the largest shortfall over all r, spread over the weeks
+ * What would help late orders: how many minutes of knitting a week more each of an order's knitters needs at the least,
+ * and the day that could be promised instead. Of a knitter's pairs due by then, those whose yarn comes on day r or later
+ * must fit between r and the due day, whatever the order of work; the largest shortfall over all r, spread over the weeks
  * between, is the figure. It is a lower bound for having all of them in time: fewer minutes surely do not do.
+ *
+ * What all orders share is made once, at the first question; each order then takes time in proportion to the pairs of its
+ * knitters.
  *
  * @param pairs all planned pairs with the finish days as laid out
  * @param assignments as laid out
  * @param arrivalDayOf as given to `layOutDays`
- * @returns null when the order is not late
+ * @returns what helps an order by its id; null when it is not late
  */
-export function helpForLate(
-  orderId: number,
+export function lateHelpOf(
   pairs: readonly DuePair[],
   assignments: readonly Assignment[],
   knitters: readonly Knitter[],
   arrivalDayOf: (pairKey: string) => Day | null,
   options: ScheduleOptions,
-): LateHelp | null {
-  const own = pairs.filter((pair) => pair.orderId === orderId);
-  const late = findLate(own);
-  if (late.latePairs.length === 0) return null;
-  const finishDays = own.map((pair) => pair.finishDay).filter((day) => day !== null);
-  const promiseDay = finishDays.length === own.length ? finishDays.sort().at(-1)! : null;
-  const byKey = new Map(assignments.map((each) => [each.pairKey, each]));
-  const dueOf = new Map(pairs.map((pair) => [pair.pairKey, pair.dueDay]));
-  const capacities = capacitiesOf(assignments, knitters, options);
+): (orderId: number) => LateHelp | null {
   const today = dayNumber(options.today);
   const readyOf = (pairKey: string) => Math.max(0, dayNumber(arrivalDayOf(pairKey) ?? options.today) - today);
+  let made: ReturnType<typeof makeShared> | undefined;
 
-  function minutesAWeekMore(pairKey: string, capacity: Capacity): number | null {
-    const dueDay = dueOf.get(pairKey)!;
-    const due = dayNumber(dueDay!) - today;
-    if (byKey.get(pairKey)!.startDay === null || readyOf(pairKey) > due || due < 0) return null;
-    const row = assignments
-      .filter((each) => each.knitterId === capacity.knitter.id && each.startDay !== null)
-      .filter((each) => (dueOf.get(each.pairKey) ?? '9999-99-99') <= dueDay!)
-      .map((each) => ({ minutes: each.minutes, ready: readyOf(each.pairKey) }))
-      .filter((each) => each.ready <= due)
-      .sort((a, b) => b.ready - a.ready);
+  function makeShared() {
+    const dueOf = new Map(pairs.map((pair) => [pair.pairKey, pair.dueDay]));
+    const work = assignments.flatMap(({ pairKey, knitterId, startDay, minutes }) =>
+      startDay === null ? [] : [{ knitterId, minutes, due: dueOf.get(pairKey) ?? null, ready: readyOf(pairKey) }],
+    );
+    return {
+      ofOrder: groupBy(pairs, (pair) => pair.orderId),
+      byKey: new Map(assignments.map((each) => [each.pairKey, each])),
+      capacities: capacitiesOf(assignments, knitters, options),
+      // The last yarn first.
+      rows: groupBy(
+        work.sort((a, b) => b.ready - a.ready),
+        ({ knitterId }) => knitterId,
+      ),
+      /** Minutes a week more by knitter and due day. */
+      more: new Map<string, number>(),
+    };
+  }
+
+  /** By how much a knitter's pairs due by a day fall short of her time, a week. */
+  function shortAWeek({ rows, more }: ReturnType<typeof makeShared>, capacity: Capacity, dueDay: Day): number {
+    const key = `${capacity.knitter.id} ${dueDay}`;
+    const known = more.get(key);
+    if (known !== undefined) return known;
+    const due = dayNumber(dueDay) - today;
+    const row = (rows.get(capacity.knitter.id) ?? []).filter(
+      (each) => each.due !== null && each.due <= dueDay && each.ready <= due,
+    );
     let work = 0;
     let most = 0;
     for (const [i, each] of row.entries()) {
@@ -123,19 +137,33 @@ export function helpForLate(
       const short = work - (capacity.before(due + 1) - capacity.before(each.ready));
       most = Math.max(most, (short * 7) / (due + 1 - each.ready));
     }
+    more.set(key, Math.ceil(most - 1e-6));
     return Math.ceil(most - 1e-6);
   }
 
-  const needs = new Map<number, number | null>();
-  for (const { pairKey } of late.latePairs) {
-    const capacity = capacities.get(byKey.get(pairKey)?.knitterId ?? Number.NaN);
-    if (!capacity) continue;
-    const known = needs.get(capacity.knitter.id);
-    const more = minutesAWeekMore(pairKey, capacity);
-    needs.set(capacity.knitter.id, known === null || more === null ? null : Math.max(known ?? 0, more));
-  }
-  const entries = [...needs].map(([knitterId, minutes]) => ({ knitterId, minutesAWeekMore: minutes }));
-  return { orderId, promiseDay, knitters: entries, words: helpWords(entries, knitters) };
+  return (orderId) => {
+    made ??= makeShared();
+    const shared = made;
+    const own = shared.ofOrder.get(orderId) ?? [];
+    const late = findLate(own);
+    if (late.latePairs.length === 0) return null;
+    const finishDays = own.map((pair) => pair.finishDay).filter((day) => day !== null);
+    const promiseDay = finishDays.length === own.length ? finishDays.sort().at(-1)! : null;
+    const lateKeys = new Set(late.latePairs.map(({ pairKey }) => pairKey));
+    const needs = new Map<number, number | null>();
+    for (const { pairKey, dueDay } of own) {
+      const { knitterId, startDay } = shared.byKey.get(pairKey) ?? { knitterId: null, startDay: null };
+      const capacity = knitterId === null ? undefined : shared.capacities.get(knitterId);
+      if (!lateKeys.has(pairKey) || dueDay === null || !capacity) continue;
+      const due = dayNumber(dueDay) - today;
+      const isHopeless = startDay === null || due < 0 || readyOf(pairKey) > due;
+      const more = isHopeless ? null : shortAWeek(shared, capacity, dueDay);
+      const known = needs.get(capacity.knitter.id);
+      needs.set(capacity.knitter.id, known === null || more === null ? null : Math.max(known ?? 0, more));
+    }
+    const entries = [...needs].map(([id, minutes]) => ({ knitterId: id, minutesAWeekMore: minutes }));
+    return { orderId, promiseDay, knitters: entries, words: helpWords(entries, knitters) };
+  };
 }
 
 function helpWords(entries: LateHelp['knitters'], knitters: readonly Knitter[]): string {

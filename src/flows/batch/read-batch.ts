@@ -1,19 +1,21 @@
 import type { PairYarn } from '#core/batch/handwork.ts';
 import type { Kind } from '#core/batch/lines.ts';
-import type { WantedPair } from '#core/batch/net-to-make.ts';
-import { scheduleOptionsOf } from '#core/plan.ts';
+import type { NetToMake, WantedPair } from '#core/batch/net-to-make.ts';
 import type { Assignment } from '#core/schedule/assign.ts';
-import { helpForLate } from '#core/schedule/late.ts';
-import { duePairs } from '#core/schedule/pairs-to-knit.ts';
+import type { LateOrder, lateHelpOf } from '#core/schedule/late.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { addShared, sdOf } from '#core/shared/estimate.ts';
+import { groupBy } from '#core/shared/group-by.ts';
+import { type PageWish, type Paging, pagingOf, rowsOn } from '#core/shared/paging.ts';
 import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import { rolesKnitted } from '#core/styles/roles.ts';
 import { type FootCounts, pairCountsOf } from '#flows/batch/foot-counts.ts';
+import { lateHelpIn } from '#flows/batch/late-help.ts';
 import { pairWords } from '#flows/batch/pair-words.ts';
 import { sizeWordsOf } from '#flows/batch/start-batch.ts';
 import { readPairs, type StoredPair } from '#flows/batch/started-pairs.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
+import { remember } from '#flows/remember.ts';
 import { coloursOf, type NamedColour } from '#flows/shelf/colours-of.ts';
 
 /** Colours of one role, in words of the style: the foot, the cuff. */
@@ -60,17 +62,53 @@ export type KnitterRow = {
   readonly minutes: number;
   readonly firstDay: Day;
   readonly lastDay: Day;
-  readonly pairs: readonly {
-    readonly key: string;
-    readonly sizeWords: string;
-    readonly colours: readonly RoleColours[];
-    readonly lineId: number | null;
-    readonly minutes: number;
-    readonly finishDay: Day;
-    readonly dueDay: Day | null;
-  }[];
+  readonly pairCount: number;
+  /** The first of her pairs, in the order they are finished; all of them have a page of their own. */
+  readonly pairs: readonly KnitterPair[];
 };
 
+/** A pair of a knitter's, with its days. */
+export type KnitterPair = {
+  readonly key: string;
+  readonly sizeWords: string;
+  readonly colours: readonly RoleColours[];
+  readonly lineId: number | null;
+  readonly minutes: number;
+  readonly finishDay: Day;
+  readonly dueDay: Day | null;
+};
+
+/** A finished pair that answers an order. */
+export type PairFromStock = {
+  readonly order: OrderName;
+  readonly lineId: number;
+  readonly wanted: string;
+  readonly pairId: number;
+  readonly pairWords: string;
+  readonly colours: readonly RoleColours[];
+};
+
+/** An order that comes late, and what would help. */
+export type LateOrderHelp = {
+  readonly order: OrderName;
+  readonly pairCount: number;
+  readonly daysLate: number | null;
+  readonly help: string;
+  readonly promiseDay: Day | null;
+};
+
+/** Like pairs on one page of the batch: those that orders want, then the spares. */
+export type BatchRows = {
+  readonly rows: readonly KindRow[];
+  readonly spares: readonly KindRow[];
+  /** Over rows and spares together. */
+  readonly paging: Paging;
+};
+
+/** A part of a list, with where it stands in the whole. */
+export type PageOf<T> = { readonly rows: readonly T[]; readonly paging: Paging };
+
+/** Totals are of the whole batch; long lists are begun, and have pages of their own. */
 export type Batch = {
   readonly today: Day;
   readonly revision: number;
@@ -87,29 +125,17 @@ export type Batch = {
   readonly minutes: number;
   readonly lastFinishDay: Day | null;
   readonly yarnCents: number;
-  readonly rows: readonly KindRow[];
-  readonly spares: readonly KindRow[];
   /** Everybody whose counts the rows can be shown in. */
   readonly hands: readonly { readonly id: number; readonly name: string }[];
-  readonly fromStock: readonly {
-    readonly order: OrderName;
-    readonly lineId: number;
-    readonly wanted: string;
-    readonly pairId: number;
-    readonly pairWords: string;
-    readonly colours: readonly RoleColours[];
-  }[];
+  readonly fromStockCount: number;
+  readonly fromStock: readonly PairFromStock[];
   readonly lineProblems: readonly { readonly order: OrderName; readonly message: string }[];
   /** Pairs nobody can knit, by reason. */
   readonly idle: readonly { readonly reason: string; readonly pairCount: number }[];
   readonly knitters: readonly KnitterRow[];
-  readonly late: readonly {
-    readonly order: OrderName;
-    readonly pairCount: number;
-    readonly daysLate: number | null;
-    readonly help: string;
-    readonly promiseDay: Day | null;
-  }[];
+  readonly lateCount: number;
+  /** The latest first. */
+  readonly late: readonly LateOrderHelp[];
   readonly started: readonly {
     readonly id: number;
     readonly name: string;
@@ -152,6 +178,10 @@ export function roleColours(kind: Kind, colours: ReadonlyMap<number, NamedColour
   return isOneColour ? [{ ...entries[0]!, words: 'all' }] : entries;
 }
 
+/** Pairs of a list that are shown where the list is only begun, and orders that come late. Our own choice. */
+const pairsBegun = 50;
+const lateBegun = 10;
+
 const distinct = (values: readonly number[]) => [...new Set(values)].sort((a, b) => a - b);
 
 function countsInHands(feet: readonly FootCounts[]): CountsInHands {
@@ -168,6 +198,7 @@ function wordsOf({ pair, stored }: Pick<Entry, 'pair' | 'stored'>, workshopPlan:
   return pairWords(sizeWordsIn(words, workshopPlan.settings.unitSystem), pair.kind, workshopPlan.rows);
 }
 
+type FromStock = NetToMake['fromStock'][number];
 type Entry = { readonly pair: WantedPair; readonly assignment: Assignment; readonly stored: StoredPair | null };
 
 function lastOf(days: readonly (Day | null)[]): Day | null {
@@ -216,70 +247,88 @@ function kindRow(
   };
 }
 
-function groupRows(
-  entries: readonly Entry[],
-  workshopPlan: WorkshopPlan,
-  colours: ReadonlyMap<number, NamedColour>,
-  knitterId: number | null,
-) {
-  const groups = new Map<string, Entry[]>();
-  for (const entry of entries) {
-    const key = `${entry.pair.dueDay ?? 'never'} ${entry.pair.kind.key}`;
-    const group = groups.get(key);
-    if (group) group.push(entry);
-    else groups.set(key, [entry]);
-  }
-  return [...groups.values()]
-    .map((group) => kindRow(group, workshopPlan, colours, knitterId))
-    .sort((a, b) =>
-      (a.dueDay ?? '9999') < (b.dueDay ?? '9999') ? -1 : (a.dueDay ?? '9999') > (b.dueDay ?? '9999') ? 1 : 0,
-    );
+// Days sort as texts; what has none comes last.
+const byDay = (a: Day | null, b: Day | null) => {
+  const [one, other] = [a ?? '9999', b ?? '9999'];
+  return one < other ? -1 : one > other ? 1 : 0;
+};
+
+/** Like pairs due on one day, by due day. */
+function groupsOf(entries: readonly Entry[]): readonly (readonly Entry[])[] {
+  const groups = groupBy(entries, ({ pair }) => `${pair.dueDay ?? 'never'} ${pair.kind.key}`);
+  return [...groups.values()].sort((a, b) => byDay(a[0]!.pair.dueDay, b[0]!.pair.dueDay));
 }
 
-function knitterRows(
-  entries: readonly Entry[],
-  workshopPlan: WorkshopPlan,
-  colours: ReadonlyMap<number, NamedColour>,
-): KnitterRow[] {
-  return workshopPlan.input.knitters.flatMap(({ id, name }): KnitterRow[] => {
-    const own = entries.filter(({ assignment }) => assignment.knitterId === id && assignment.finishDay !== null);
+type PlannedEntry = Entry & { readonly finishDay: Day };
+
+/** Pairs that get finished, by knitter, in the order they are. */
+function entriesByKnitter(entries: readonly Entry[]): ReadonlyMap<number | null, readonly PlannedEntry[]> {
+  const planned = entries.flatMap((entry): PlannedEntry[] => {
+    const { finishDay } = entry.assignment;
+    return finishDay === null ? [] : [{ ...entry, finishDay }];
+  });
+  return groupBy(
+    planned.sort((a, b) => byDay(a.finishDay, b.finishDay)),
+    ({ assignment }) => assignment.knitterId,
+  );
+}
+
+function knitterPair(entry: PlannedEntry, { workshopPlan, colours }: Gathered): KnitterPair {
+  const { pair, assignment, finishDay } = entry;
+  return {
+    key: pair.key,
+    sizeWords: wordsOf(entry, workshopPlan),
+    colours: roleColours(pair.kind, colours),
+    lineId: pair.lineId,
+    minutes: assignment.minutes,
+    finishDay,
+    dueDay: pair.dueDay,
+  };
+}
+
+function knitterRows(gathered: Gathered): KnitterRow[] {
+  return gathered.workshopPlan.input.knitters.flatMap(({ id, name }): KnitterRow[] => {
+    const own = gathered.ofKnitter.get(id) ?? [];
     if (own.length === 0) return [];
-    const pairs = own
-      .map(({ pair, assignment, stored }) => ({
-        key: pair.key,
-        sizeWords: wordsOf({ pair, stored }, workshopPlan),
-        colours: roleColours(pair.kind, colours),
-        lineId: pair.lineId,
-        minutes: assignment.minutes,
-        finishDay: assignment.finishDay!,
-        dueDay: pair.dueDay,
-      }))
-      .sort((a, b) => (a.finishDay < b.finishDay ? -1 : a.finishDay > b.finishDay ? 1 : 0));
     return [
       {
         id,
         name,
         minutes: own.reduce((sum, { assignment }) => sum + assignment.minutes, 0),
         firstDay: own.map(({ assignment }) => assignment.startDay!).sort()[0]!,
-        lastDay: pairs.at(-1)!.finishDay,
-        pairs,
+        lastDay: own.at(-1)!.finishDay,
+        pairCount: own.length,
+        pairs: own.slice(0, pairsBegun).map((entry) => knitterPair(entry, gathered)),
       },
     ];
   });
 }
 
-function lateOrders(workshopPlan: WorkshopPlan, names: ReadonlyMap<number, OrderName>): Batch['late'] {
-  const { plan, input, today } = workshopPlan;
-  const due = duePairs(plan.wanted.pairs, plan.weeks);
-  const arrivalOf = (pairKey: string) => plan.placed.arrivalDay(pairKey, plan.lists.arrivals, today);
-  const options = scheduleOptionsOf(input);
-  return plan.late.lateOrders.flatMap(({ orderId, daysLate, pairs }) => {
-    const help = helpForLate(orderId, due, plan.weeks, input.knitters, arrivalOf, options);
-    const order = names.get(orderId);
-    return order
-      ? [{ order, pairCount: pairs, daysLate, help: help?.words ?? '', promiseDay: help?.promiseDay ?? null }]
-      : [];
-  });
+function lateOrder({ orderId, daysLate, pairs }: LateOrder, { names, helpOf }: Gathered): LateOrderHelp[] {
+  const order = names.get(orderId);
+  const help = helpOf(orderId);
+  return order
+    ? [{ order, pairCount: pairs, daysLate, help: help?.words ?? '', promiseDay: help?.promiseDay ?? null }]
+    : [];
+}
+
+function pairFromStock({ lineId, stockPairId }: FromStock, gathered: Gathered): PairFromStock[] {
+  const { workshopPlan, colours, storedById, orderOfLine } = gathered;
+  const { kindOfLine, footOfLine, settings } = workshopPlan;
+  const pair = storedById.get(stockPairId);
+  const kind = kindOfLine.get(lineId);
+  const order = orderOfLine.get(lineId);
+  if (!pair || !kind || !order) return [];
+  return [
+    {
+      order,
+      lineId,
+      wanted: sizeWordsIn(footOfLine.get(lineId)?.words ?? '', settings.unitSystem),
+      pairId: stockPairId,
+      pairWords: sizeWordsIn(pair.frozen.sizeWords, settings.unitSystem),
+      colours: roleColours(kind, colours),
+    },
+  ];
 }
 
 function startedBatches({ rows }: WorkshopPlan, pairs: readonly StoredPair[]): Batch['started'] {
@@ -307,23 +356,93 @@ function entriesOf({ plan }: WorkshopPlan, storedById: ReadonlyMap<number, Store
   }));
 }
 
-/** What is to make, with the spares apart; pairs not begun yet in one hand when a knitter is named. */
-function rowsOf(entries: readonly Entry[], workshopPlan: WorkshopPlan, knitterId: number | null) {
-  const colours = coloursOf(workshopPlan.rows);
-  const isSpare = ({ pair }: Entry) => pair.isSpare && pair.started === null;
+const isSpare = ({ pair }: Entry) => pair.isSpare && pair.started === null;
+
+/** What every list of a batch is made from. */
+type Gathered = {
+  readonly workshopPlan: WorkshopPlan;
+  readonly colours: ReadonlyMap<number, NamedColour>;
+  readonly names: ReadonlyMap<number, OrderName>;
+  readonly stored: readonly StoredPair[];
+  readonly storedById: ReadonlyMap<number, StoredPair>;
+  readonly orderOfLine: ReadonlyMap<number, OrderName>;
+  readonly entries: readonly Entry[];
+  /** Groups of like pairs, the spares apart and last. */
+  readonly groups: readonly (readonly Entry[])[];
+  readonly ofKnitter: ReadonlyMap<number | null, readonly PlannedEntry[]>;
+  readonly helpOf: ReturnType<typeof lateHelpOf>;
+};
+
+// What was read out of a plan holds as long as the plan does.
+const gatheredOf = remember((workshopPlan: WorkshopPlan): Gathered => {
+  const { rows } = workshopPlan;
+  const names = orderNames(workshopPlan);
+  const stored = readPairs(rows);
+  const storedById = new Map(stored.map((pair) => [pair.row.id, pair]));
+  const entries = entriesOf(workshopPlan, storedById);
   return {
-    rows: groupRows(
-      entries.filter((entry) => !isSpare(entry)),
-      workshopPlan,
-      colours,
-      knitterId,
-    ),
-    spares: groupRows(entries.filter(isSpare), workshopPlan, colours, knitterId),
+    workshopPlan,
+    colours: coloursOf(rows),
+    names,
+    stored,
+    storedById,
+    orderOfLine: new Map(rows.lines.map((line) => [line.id, names.get(line.orderId)!])),
+    entries,
+    groups: [...groupsOf(entries.filter((entry) => !isSpare(entry))), ...groupsOf(entries.filter(isSpare))],
+    ofKnitter: entriesByKnitter(entries),
+    helpOf: lateHelpIn(workshopPlan),
+  };
+});
+
+/**
+ * What is to make, one page of it: like pairs by due day, the spares apart and last.
+ *
+ * @param knitterId whose counts the pairs not begun are shown in; null for whoever has them
+ */
+export function readBatchRows(workshopPlan: WorkshopPlan, wish: PageWish, knitterId: number | null = null): BatchRows {
+  const { groups, colours } = gatheredOf(workshopPlan);
+  const paging = pagingOf(groups.length, wish);
+  const shown = rowsOn(groups, paging);
+  const rowsOf = (own: typeof shown) => own.map((group) => kindRow(group, workshopPlan, colours, knitterId));
+  return {
+    rows: rowsOf(shown.filter(([first]) => !isSpare(first!))),
+    spares: rowsOf(shown.filter(([first]) => isSpare(first!))),
+    paging,
   };
 }
 
-/** The pairs of a batch as one knitter would knit them, whoever the plan has knit them. */
-export type BatchInHand = Pick<Batch, 'rows' | 'spares'> & {
+/** A page of the orders that come late, the latest first. */
+export function readLateOrders(workshopPlan: WorkshopPlan, wish: PageWish): PageOf<LateOrderHelp> {
+  const { lateOrders } = workshopPlan.plan.late;
+  const gathered = gatheredOf(workshopPlan);
+  const paging = pagingOf(lateOrders.length, wish);
+  return { rows: rowsOn(lateOrders, paging).flatMap((order) => lateOrder(order, gathered)), paging };
+}
+
+/** A page of the finished pairs that answer orders. */
+export function readFromStock(workshopPlan: WorkshopPlan, wish: PageWish): PageOf<PairFromStock> {
+  const { fromStock } = workshopPlan.plan.wanted;
+  const gathered = gatheredOf(workshopPlan);
+  const paging = pagingOf(fromStock.length, wish);
+  return { rows: rowsOn(fromStock, paging).flatMap((pair) => pairFromStock(pair, gathered)), paging };
+}
+
+/** A page of what one knitter knits, one pair after another; null when there is no such knitter in the plan. */
+export function readKnitterPairs(
+  workshopPlan: WorkshopPlan,
+  knitterId: number,
+  wish: PageWish,
+): (PageOf<KnitterPair> & { readonly name: string }) | null {
+  const knitter = workshopPlan.input.knitters.find(({ id }) => id === knitterId);
+  if (!knitter) return null;
+  const gathered = gatheredOf(workshopPlan);
+  const own = gathered.ofKnitter.get(knitterId) ?? [];
+  const paging = pagingOf(own.length, wish);
+  return { name: knitter.name, rows: rowsOn(own, paging).map((entry) => knitterPair(entry, gathered)), paging };
+}
+
+/** The pairs of a batch as one knitter would knit them, whoever the plan has knit them: all of them together. */
+export type BatchInHand = {
   readonly knitterId: number;
   readonly name: string;
   /** Pairs not begun, and what all of them take in this hand. */
@@ -333,8 +452,8 @@ export type BatchInHand = Pick<Batch, 'rows' | 'spares'> & {
 };
 
 /**
- * The rows of the batch in another hand: counts, grams and minutes. Pairs that are begun keep their own, and so do days
- * and knitters of the plan.
+ * The batch in another hand: grams and minutes. Pairs that are begun keep their own, and so do days and knitters of the
+ * plan.
  *
  * @returns null when there is no such knitter in the plan
  */
@@ -342,11 +461,9 @@ export function readBatchInHand(workshopPlan: WorkshopPlan, knitterId: number): 
   const knitter = workshopPlan.input.knitters.find(({ id }) => id === knitterId);
   if (!knitter) return null;
   const { handwork } = workshopPlan.plan;
-  const storedById = new Map(readPairs(workshopPlan.rows).map((pair) => [pair.row.id, pair]));
-  const entries = entriesOf(workshopPlan, storedById);
+  const { entries } = gatheredOf(workshopPlan);
   const kinds = entries.filter(({ stored }) => stored === null).map(({ pair }) => pair.kind);
   return {
-    ...rowsOf(entries, workshopPlan, knitterId),
     knitterId,
     name: knitter.name,
     pairCount: kinds.length,
@@ -355,26 +472,11 @@ export function readBatchInHand(workshopPlan: WorkshopPlan, knitterId: number): 
   };
 }
 
-// What was read out of a plan holds as long as the plan does.
-const remembered = new WeakMap<WorkshopPlan, Batch>();
-
 /** The batch as it stands: what is to make, by whom and when, out of the plan and the pairs that are begun. */
-export function readBatch(workshopPlan: WorkshopPlan): Batch {
-  const known = remembered.get(workshopPlan);
-  if (known) return known;
-  const batch = gatherBatch(workshopPlan);
-  remembered.set(workshopPlan, batch);
-  return batch;
-}
-
-function gatherBatch(workshopPlan: WorkshopPlan): Batch {
-  const { plan, rows, today, footOfLine, kindOfLine, lineProblems } = workshopPlan;
-  const colours = coloursOf(rows);
-  const names = orderNames(workshopPlan);
-  const stored = readPairs(rows);
-  const storedById = new Map(stored.map((pair) => [pair.row.id, pair]));
-  const entries = entriesOf(workshopPlan, storedById);
-  const orderOfLine = new Map(rows.lines.map((line) => [line.id, names.get(line.orderId)!]));
+export const readBatch = remember((workshopPlan: WorkshopPlan): Batch => {
+  const { plan, rows, today, lineProblems } = workshopPlan;
+  const gathered = gatheredOf(workshopPlan);
+  const { entries, names, orderOfLine } = gathered;
   const total = addShared(plan.needs.map((need) => need.grams));
   const orderPairs = new Map<number, { pairs: number; toStart: number; dueDay: Day | null }>();
   for (const { pair } of entries) {
@@ -398,7 +500,7 @@ function gatherBatch(workshopPlan: WorkshopPlan): Batch {
     revision: rows.revision,
     pairCount: entries.length,
     startedCount: entries.filter(({ pair }) => pair.started !== null).length,
-    spareCount: entries.filter(({ pair }) => pair.isSpare && pair.started === null).length,
+    spareCount: entries.filter(isSpare).length,
     orders: [...orderPairs].map(([id, { pairs, toStart, dueDay }]) => ({
       ...names.get(id)!,
       pairCount: pairs,
@@ -410,31 +512,17 @@ function gatherBatch(workshopPlan: WorkshopPlan): Batch {
     minutes: plan.weeks.reduce((sum, { minutes }) => sum + minutes, 0),
     lastFinishDay: finishDays.at(-1) ?? null,
     yarnCents: plan.lists.chosen.totalCents,
-    ...rowsOf(entries, workshopPlan, null),
     hands: workshopPlan.input.knitters.map(({ id, name }) => ({ id, name })),
-    fromStock: plan.wanted.fromStock.flatMap(({ lineId, stockPairId }) => {
-      const pair = storedById.get(stockPairId);
-      const kind = kindOfLine.get(lineId);
-      const order = orderOfLine.get(lineId);
-      if (!pair || !kind || !order) return [];
-      return [
-        {
-          order,
-          lineId,
-          wanted: sizeWordsIn(footOfLine.get(lineId)?.words ?? '', workshopPlan.settings.unitSystem),
-          pairId: stockPairId,
-          pairWords: sizeWordsIn(pair.frozen.sizeWords, workshopPlan.settings.unitSystem),
-          colours: roleColours(kind, colours),
-        },
-      ];
-    }),
+    fromStockCount: plan.wanted.fromStock.length,
+    fromStock: plan.wanted.fromStock.slice(0, pairsBegun).flatMap((pair) => pairFromStock(pair, gathered)),
     lineProblems: lineProblems.flatMap(({ lineId, message }) => {
       const order = orderOfLine.get(lineId);
       return order ? [{ order, message }] : [];
     }),
     idle: [...idle].map(([reason, pairCount]) => ({ reason, pairCount })),
-    knitters: knitterRows(entries, workshopPlan, colours),
-    late: lateOrders(workshopPlan, names),
-    started: startedBatches(workshopPlan, stored),
+    knitters: knitterRows(gathered),
+    lateCount: plan.late.lateOrders.length,
+    late: plan.late.lateOrders.slice(0, lateBegun).flatMap((order) => lateOrder(order, gathered)),
+    started: startedBatches(workshopPlan, gathered.stored),
   };
-}
+});

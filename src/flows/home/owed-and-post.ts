@@ -3,6 +3,7 @@ import { forecastOf } from '#flows/orders/order-forecast.ts';
 import { type DueMoney, dueNow } from '#flows/orders/order-money.ts';
 import { postByOf } from '#flows/orders/parcel.ts';
 import type { OrdersSource, OrderView } from '#flows/orders/read-orders.ts';
+import { remember } from '#flows/remember.ts';
 
 /** An order that should bring money now, or get some back. */
 export type OwedOrder = DueMoney & {
@@ -38,27 +39,19 @@ function byDay(a: Day | null, b: Day | null): number {
   return a === b ? 0 : a === null ? 1 : b === null ? -1 : a < b ? -1 : 1;
 }
 
-// Asked for on every look at the first page, and the same until something is written.
-const remembered = new WeakMap<OrdersSource, readonly OwedOrder[]>();
-
 /** Orders that should bring money now: the finished and gone first, then what goes back, then deposits. */
-export function owedNow(source: OrdersSource): readonly OwedOrder[] {
-  const { plan, orders, settings } = source;
+export const owedNow = remember(({ plan, orders, settings }: OrdersSource): readonly OwedOrder[] => {
   if (settings.purpose === 'give') return [];
-  const known = remembered.get(source);
-  if (known) return known;
-  const owed = orders
+  return orders
     .flatMap((order) => {
       const due = dueNow(plan, order);
       return due ? [{ ...due, id: order.id, number: order.number, name: nameOf(order), dueDay: order.dueDay }] : [];
     })
     .sort((a, b) => rank[a.why] - rank[b.why] || byDay(a.dueDay, b.dueDay) || a.number - b.number);
-  remembered.set(source, owed);
-  return owed;
-}
+});
 
 /** Agreed orders to post within a week, or since some days, and finished ones that only wait for the post. */
-export function toPostNow(source: OrdersSource): readonly OrderToPost[] {
+export const toPostNow = remember((source: OrdersSource): readonly OrderToPost[] => {
   const { orders, today } = source;
   return orders
     .flatMap((order) => {
@@ -75,4 +68,4 @@ export function toPostNow(source: OrdersSource): readonly OrderToPost[] {
       return [{ id, number, name: nameOf(order), ...days, isReady, tooLateDay }];
     })
     .sort((a, b) => byDay(a.postByDay, b.postByDay) || a.number - b.number);
-}
+});

@@ -1,9 +1,8 @@
 import { basketCents } from '#core/buying/prices.ts';
-import { scheduleOptionsOf } from '#core/plan.ts';
-import { type DuePair, helpForLate } from '#core/schedule/late.ts';
-import { duePairs } from '#core/schedule/pairs-to-knit.ts';
 import { addDays, type Day } from '#core/shared/calendar.ts';
+import { groupBy } from '#core/shared/group-by.ts';
 import type { Workshop } from '#db/open.ts';
+import { lateHelpIn } from '#flows/batch/late-help.ts';
 import { isEmpty } from '#flows/begin/is-empty.ts';
 import { purchasesOnTheirWay } from '#flows/buying/purchases-on-their-way.ts';
 import { lastGoodDays } from '#flows/buying/read-buying.ts';
@@ -13,6 +12,7 @@ import { type OrderToPost, type OwedOrder, owedNow, toPostNow } from '#flows/hom
 import { hasGuessedHours } from '#flows/knitters/read-knitters.ts';
 import { type OrdersSource, type OrderView, readOrdersSource } from '#flows/orders/read-orders.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
+import { remember } from '#flows/remember.ts';
 import { dueAtShop, shopCaution } from '#flows/shelf/due-at-shop.ts';
 
 /** An order on this page: what it is, when it is due, and when its last pair is done as planned. */
@@ -65,7 +65,11 @@ export type TodayView = {
   readonly pairsInHand: number;
   /** The day the last pair of all is done; null when there is none or somebody is missing. */
   readonly lastDay: Day | null;
+  /** Orders due within a week, their pairs left, and the first of them; the same of what is late, owed and to post. */
+  readonly dueCount: number;
+  readonly duePairs: number;
   readonly dueThisWeek: readonly TodayOrder[];
+  readonly lateCount: number;
   readonly late: readonly TodayOrder[];
   readonly yarn: readonly YarnToOrder[];
   /** Parcels that should be here within a few days, or should have been. */
@@ -74,13 +78,19 @@ export type TodayView = {
   readonly uncovered: readonly string[];
   readonly money: MoneyAhead;
   readonly quotes: OpenQuotes;
+  readonly owedCount: number;
+  /** What all of them owe; what goes back is not taken off. */
+  readonly owedCents: number;
   readonly owed: readonly OwedOrder[];
+  readonly toPostCount: number;
   readonly toPost: readonly OrderToPost[];
   readonly cautions: readonly Caution[];
   readonly next: NextAction;
 };
 
 const daysInWeek = 7;
+/** Orders named in each list of this page; the rest is counted, with the way to it. Our own choice. */
+const mostOrders = 10;
 /** Ordering yarn is the next thing to do when its last day is this near. Our own choice. */
 const soonDays = 3;
 
@@ -95,38 +105,43 @@ function orderName(order: OrderView): string {
   return order.customerName ?? order.outletName;
 }
 
-function todayOrders(source: OrdersSource, due: readonly DuePair[]): TodayOrder[] {
-  const { plan: workshopPlan, orders, today } = source;
-  const { plan, input } = workshopPlan;
+/** The last of some days; null when one is missing, or there is none. */
+function lastDayOf(days: readonly (Day | null)[]): Day | null {
+  let last: Day | null = null;
+  for (const day of days) {
+    if (day === null) return null;
+    if (last === null || day > last) last = day;
+  }
+  return last;
+}
+
+const pairsLeftOf = ({ progress }: OrderView) => Math.max(0, progress.ordered - progress.handedOver - progress.done);
+
+/** Views of single orders, from what is made once for all of them. */
+function orderViewer({ plan: workshopPlan }: OrdersSource): (order: OrderView) => TodayOrder {
+  const { plan } = workshopPlan;
   const lateOf = new Map(plan.late.lateOrders.map((late) => [late.orderId, late]));
-  const arrivalOf = (pairKey: string) => plan.placed.arrivalDay(pairKey, plan.lists.arrivals, today);
-  const options = scheduleOptionsOf(input);
-  return orders
-    .filter((order) => order.state === 'agreed')
-    .map((order) => {
-      const own = due.filter((pair) => pair.orderId === order.id);
-      const late = lateOf.get(order.id);
-      const help = late ? helpForLate(order.id, due, plan.weeks, input.knitters, arrivalOf, options) : null;
-      const isDone = own.every((pair) => pair.finishDay !== null);
-      return {
-        id: order.id,
-        number: order.number,
-        name: orderName(order),
-        dueDay: order.dueDay,
-        pairsLeft: Math.max(0, order.progress.ordered - order.progress.handedOver - order.progress.done),
-        doneDay:
-          isDone && own.length > 0
-            ? own
-                .map((pair) => pair.finishDay!)
-                .sort()
-                .at(-1)!
-            : null,
-        isLate: late !== undefined,
-        daysLate: late?.daysLate ?? null,
-        help: help?.words ?? null,
-        promiseDay: help?.promiseDay ?? null,
-      };
-    });
+  const planned = plan.wanted.pairs.map((pair, index) => ({
+    orderId: pair.orderId,
+    finishDay: plan.weeks[index]?.finishDay ?? null,
+  }));
+  const ofOrder = groupBy(planned, ({ orderId }) => orderId);
+  return (order) => {
+    const late = lateOf.get(order.id);
+    const help = late ? lateHelpIn(workshopPlan)(order.id) : null;
+    return {
+      id: order.id,
+      number: order.number,
+      name: orderName(order),
+      dueDay: order.dueDay,
+      pairsLeft: pairsLeftOf(order),
+      doneDay: lastDayOf((ofOrder.get(order.id) ?? []).map(({ finishDay }) => finishDay)),
+      isLate: late !== undefined,
+      daysLate: late?.daysLate ?? null,
+      help: help?.words ?? null,
+      promiseDay: help?.promiseDay ?? null,
+    };
+  };
 }
 
 /** What to order where, and by when: the day the yarn is needed less delivery and the days to spare. */
@@ -218,14 +233,19 @@ function nextOf(view: Omit<TodayView, 'next'>, source: OrdersSource): NextAction
   return { href: '/orders/new', words: 'Add an order' };
 }
 
-function todayOf(source: OrdersSource): TodayView {
+const todayOf = remember((source: OrdersSource): TodayView => {
   const { plan: workshopPlan, today, settings, rows } = source;
   const { plan } = workshopPlan;
-  const due = duePairs(workshopPlan.plan.wanted.pairs, workshopPlan.plan.weeks);
-  const orders = todayOrders(source, due);
   const weekEnd = addDays(today, daysInWeek);
-  const finishDays = plan.weeks.map((each) => each.finishDay);
+  const viewOf = orderViewer(source);
+  const late = new Set(plan.late.lateOrders.map(({ orderId }) => orderId));
+  const lateOrders = source.orders.filter((order) => order.state === 'agreed' && late.has(order.id));
+  const dueOrders = source.orders.filter(
+    (order) => order.state === 'agreed' && order.dueDay !== null && order.dueDay <= weekEnd && pairsLeftOf(order) > 0,
+  );
   const colourName = (id: number) => rows.yarnColours.find((colour) => colour.id === id)?.name ?? '';
+  const owed = owedNow(source);
+  const toPost = toPostNow(source);
   const view = {
     today,
     currency: settings.currency,
@@ -233,18 +253,23 @@ function todayOf(source: OrdersSource): TodayView {
     hasOrders: source.orders.length > 0,
     pairsToMake: plan.wanted.pairs.length,
     pairsInHand: plan.wanted.pairs.filter((pair) => pair.started !== null).length,
-    lastDay:
-      finishDays.length > 0 && finishDays.every((day) => day !== null) ? (finishDays as Day[]).sort().at(-1)! : null,
-    dueThisWeek: orders.filter((order) => order.dueDay !== null && order.dueDay <= weekEnd && order.pairsLeft > 0),
-    late: orders.filter((order) => order.isLate),
+    lastDay: lastDayOf(plan.weeks.map((each) => each.finishDay)),
+    dueCount: dueOrders.length,
+    duePairs: dueOrders.reduce((sum, order) => sum + pairsLeftOf(order), 0),
+    dueThisWeek: dueOrders.slice(0, mostOrders).map(viewOf),
+    lateCount: lateOrders.length,
+    late: lateOrders.slice(0, mostOrders).map(viewOf),
     yarn: yarnToOrder(workshopPlan),
     parcels: parcelsDue(workshopPlan),
     uncovered: plan.lists.chosen.uncovered.map((need) => colourName(need.yarnColourId)),
     money: moneyAhead(workshopPlan),
     quotes: openQuotes(source),
-    owed: owedNow(source),
-    toPost: toPostNow(source),
+    owedCount: owed.length,
+    owedCents: owed.reduce((sum, order) => sum + Math.max(0, order.cents), 0),
+    owed: owed.slice(0, mostOrders),
+    toPostCount: toPost.length,
+    toPost: toPost.slice(0, mostOrders),
     cautions: cautionsOf(source),
   };
   return { ...view, next: nextOf(view, source) };
-}
+});

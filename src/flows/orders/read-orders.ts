@@ -1,9 +1,11 @@
 import { AppError } from '#core/shared/app-error.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { groupBy } from '#core/shared/group-by.ts';
+import { type PageWish, type Paging, pagingOf, rowsOn } from '#core/shared/paging.ts';
 import type { Settings } from '#core/shared/settings.ts';
 import type { Workshop } from '#db/open.ts';
 import {
+  countOrders,
   findLine,
   findOrder,
   type LineColourRow,
@@ -17,6 +19,7 @@ import type { WorkshopRows } from '#db/stores/read-workshop.ts';
 import { type LineView, type LineWords, lineWordsOf } from '#flows/orders/line-words.ts';
 import { addProgress, isRunOut, type Progress, type StateWords, stateWordsOf } from '#flows/orders/progress.ts';
 import { readPlan, type WorkshopPlan } from '#flows/read-plan.ts';
+import { remember } from '#flows/remember.ts';
 
 /** An order with its lines, in words. */
 export type OrderView = {
@@ -51,11 +54,7 @@ export type OrdersSource = {
   readonly orders: readonly OrderView[];
 };
 
-const remembered = new WeakMap<WorkshopPlan, OrdersSource>();
-
-function sourceOf(plan: WorkshopPlan): OrdersSource {
-  const known = remembered.get(plan);
-  if (known) return known;
+const sourceOf = remember((plan: WorkshopPlan): OrdersSource => {
   const { rows, today, settings } = plan;
   const words = lineWordsOf(rows);
   const customers = new Map(rows.customers.map((customer) => [customer.id, customer.name]));
@@ -88,16 +87,15 @@ function sourceOf(plan: WorkshopPlan): OrdersSource {
       lines.flatMap((line) => coloursOf.get(line.id) ?? []),
     );
   });
-  const source = { plan, today, settings, rows, words, viewOf, orders };
-  remembered.set(plan, source);
-  return source;
-}
+  return { plan, today, settings, rows, words, viewOf, orders };
+});
 
 export async function readOrdersSource(workshop: Workshop, now: Date): Promise<OrdersSource> {
   return sourceOf(await readPlan(workshop, now));
 }
 
-export type OrderFilter = 'open' | 'all' | { readonly importId: number };
+/** Which orders are listed: `ids` names orders that are not cancelled, in their order. */
+export type OrderFilter = 'open' | 'all' | { readonly importId: number } | { readonly ids: readonly number[] };
 
 /** One page of the list of orders. */
 export type OrderBook = {
@@ -112,51 +110,68 @@ export type OrderBook = {
   readonly openPairs: number;
   readonly overdueCount: number;
   readonly nextDueDay: Day | null;
-  readonly page: number;
-  readonly pages: number;
+  readonly paging: Paging;
 };
 
-const ordersOnPage = 50;
+/** Orders on a page: with some lines each, they are as long as other lists. */
+export const ordersOnPage = 50;
 
-/** The list of orders: open ones by due day; all with those handed over and cancelled; or those of one import. */
+/** The list of orders: open ones by due day; all with those handed over and cancelled; those of one import; or some. */
 export async function readOrderBook(
   workshop: Workshop,
   now: Date,
   filter: OrderFilter,
-  page: number,
+  wish: PageWish,
 ): Promise<OrderBook> {
   const source = await readOrdersSource(workshop, now);
+  const summary = summaryOf(source);
+  const chosen = await chosenBy(workshop, source, filter);
+  const paging = pagingOf(chosen.length, wish);
+  return {
+    source,
+    filter,
+    orders: await viewAll(workshop, source, rowsOn(chosen, paging)),
+    openCount: summary.open.length,
+    quoteCount: summary.quoteCount,
+    allCount: await workshop.store.read(countOrders),
+    openPairs: summary.openPairs,
+    overdueCount: summary.overdueCount,
+    nextDueDay: summary.nextDueDay,
+    paging,
+  };
+}
+
+const summaryOf = remember((source: OrdersSource) => {
   const hasQuotes = source.settings.purpose !== 'give';
   const open = source.orders.filter(
     (order) => order.stateWords !== 'handed over' && (order.state === 'agreed' || !hasQuotes),
   );
   const agreed = open.filter((order) => order.state === 'agreed');
-  const all = await workshop.store.read((db) => listOrders(db));
-  const views = new Map(source.orders.map((order) => [order.id, order]));
-  const chosen: readonly (OrderView | OrderRow)[] =
-    filter === 'open'
-      ? open
-      : all
-          .filter((order) => filter === 'all' || order.importId === filter.importId)
-          .map((row) => views.get(row.id) ?? row);
-  const pages = Math.max(1, Math.ceil(chosen.length / ordersOnPage));
-  const shown = Math.min(Math.max(1, page), pages);
-  const onPage = chosen.slice((shown - 1) * ordersOnPage, shown * ordersOnPage);
   const dueDays = agreed.flatMap((order) => order.dueDay ?? []);
   return {
-    source,
-    filter,
-    orders: await viewAll(workshop, source, onPage),
-    openCount: open.length,
+    open,
     quoteCount: hasQuotes ? source.orders.filter(({ stateWords }) => stateWords === 'asked').length : null,
-    allCount: all.length,
     openPairs: agreed.reduce((sum, { progress }) => sum + Math.max(0, progress.ordered - progress.handedOver), 0),
     overdueCount: open.filter((order) => order.isOverdue).length,
     nextDueDay: dueDays.find((day) => day >= source.today) ?? null,
-    page: shown,
-    pages,
   };
+});
+
+async function chosenBy(
+  workshop: Workshop,
+  source: OrdersSource,
+  filter: OrderFilter,
+): Promise<readonly (OrderView | OrderRow)[]> {
+  if (filter === 'open') return summaryOf(source).open;
+  const viewOf = (id: number) => viewsById(source).get(id);
+  if (typeof filter === 'object' && 'ids' in filter) return filter.ids.flatMap((id) => viewOf(id) ?? []);
+  const all = await workshop.store.read((db) => listOrders(db));
+  return all
+    .filter((order) => filter === 'all' || order.importId === filter.importId)
+    .map((row) => viewOf(row.id) ?? row);
 }
+
+const viewsById = remember((source: OrdersSource) => new Map(source.orders.map((order) => [order.id, order])));
 
 // The lines of cancelled orders are no part of any plan: they are read for the orders on the page alone.
 async function viewAll(
@@ -189,7 +204,7 @@ export async function readOrder(
   orderId: number,
 ): Promise<{ readonly source: OrdersSource; readonly order: OrderView }> {
   const source = await readOrdersSource(workshop, now);
-  const known = source.orders.find((order) => order.id === orderId);
+  const known = viewsById(source).get(orderId);
   if (known) return { source, order: known };
   const row = await workshop.store.read((db) => findOrder(db, orderId));
   if (!row) throw noOrder();

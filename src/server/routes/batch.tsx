@@ -1,6 +1,7 @@
 import { type Context, Hono } from 'hono';
 import { AppError } from '#core/shared/app-error.ts';
 import { countOf } from '#core/shared/format.ts';
+import { firstPage } from '#core/shared/paging.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { sizeSystems } from '#core/sizing/labels.ts';
 import { sizeWordsIn } from '#core/sizing/size-words.ts';
@@ -8,7 +9,15 @@ import { rolesMainFirst } from '#core/styles/roles.ts';
 import { addStock } from '#flows/batch/add-stock.ts';
 import { pairCountsOf } from '#flows/batch/foot-counts.ts';
 import { giveOutYarn } from '#flows/batch/give-out-yarn.ts';
-import { readBatch, readBatchInHand, roleColours } from '#flows/batch/read-batch.ts';
+import {
+  readBatch,
+  readBatchInHand,
+  readBatchRows,
+  readFromStock,
+  readKnitterPairs,
+  readLateOrders,
+  roleColours,
+} from '#flows/batch/read-batch.ts';
 import { readFinished, readStarted } from '#flows/batch/read-started.ts';
 import { type PairToStart, pairsToStart, startBatch } from '#flows/batch/start-batch.ts';
 import { stepPair } from '#flows/batch/step-pair.ts';
@@ -20,8 +29,10 @@ import { todayIn } from '#flows/today.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import { chosenOrders, parseStart, parseStep, parseStock } from '#server/forms/batch.ts';
 import { type FormBody, type FormValues, readFields, textOf, valuesOf } from '#server/forms/fields.ts';
+import { pageHrefs, pageWish } from '#server/forms/page-wish.ts';
 import { renderFragment, renderPage, renderPlanPage, wantsFragment } from '#server/render.tsx';
 import { BatchPage, WhatToMake } from '#views/pages/batch/batch-page.tsx';
+import { FromStockPage, KnitterPairsPage, LatePage } from '#views/pages/batch/list-pages.tsx';
 import { type FrozenRow, StartPage } from '#views/pages/batch/start-page.tsx';
 import { StartedPage } from '#views/pages/batch/started-page.tsx';
 import { StockPage } from '#views/pages/batch/stock-page.tsx';
@@ -94,14 +105,42 @@ export function batchRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const workshopPlan = await readPlan(workshop, now());
     const { purpose, currency } = workshopPlan.settings;
     const inHand = readBatchInHand(workshopPlan, Number(c.req.query('knitter')));
-    const shown = inHand && { rows: inHand.rows, spares: inHand.spares };
-    const batch = () => ({ ...readBatch(workshopPlan), ...shown, inHand, purpose, currency });
+    const wish = pageWish(c);
+    const made = plannedOrder(workshopPlan, Number(c.req.query('made')));
+    const pageHref = pageHrefs('/batch', { knitter: inHand?.knitterId });
+    const batch = () => ({
+      ...readBatch(workshopPlan),
+      ...readBatchRows(workshopPlan, wish, inHand?.knitterId),
+      ...{ inHand, made, purpose, currency, pageHref },
+    });
     // One address answers with the page or with the part that changes.
     c.header('Vary', 'HX-Request');
     if (wantsFragment(c)) return renderFragment(c, <WhatToMake {...batch()} />);
-    const made = plannedOrder(workshopPlan, Number(c.req.query('made')));
-    if (inHand || made) return renderPage(c, <BatchPage {...batch()} made={made} />);
-    return renderPlanPage(c, workshopPlan, () => <BatchPage {...batch()} />);
+    const isPlain = inHand === null && made === null && wish.page === 1 && wish.size === firstPage.size;
+    return isPlain
+      ? renderPlanPage(c, workshopPlan, () => <BatchPage {...batch()} />)
+      : renderPage(c, <BatchPage {...batch()} />);
+  });
+
+  routes.get('/late', async function showLate(c) {
+    const workshopPlan = await readPlan(workshop, now());
+    const shown = readLateOrders(workshopPlan, pageWish(c));
+    const { purpose } = workshopPlan.settings;
+    return renderPage(c, <LatePage {...shown} purpose={purpose} pageHref={pageHrefs('/batch/late')} />);
+  });
+  routes.get('/from-stock', async function showFromStock(c) {
+    const workshopPlan = await readPlan(workshop, now());
+    const shown = readFromStock(workshopPlan, pageWish(c));
+    const { purpose } = workshopPlan.settings;
+    return renderPage(c, <FromStockPage {...shown} purpose={purpose} pageHref={pageHrefs('/batch/from-stock')} />);
+  });
+  routes.get('/knitters/:id{[0-9]+}', async function showKnitterPairs(c) {
+    const workshopPlan = await readPlan(workshop, now());
+    const shown = readKnitterPairs(workshopPlan, idOf(c), pageWish(c));
+    if (!shown) throw new AppError('notFound', 'This knitter is not in the plan.');
+    const { purpose } = workshopPlan.settings;
+    const pageHref = pageHrefs(`/batch/knitters/${idOf(c)}`);
+    return renderPage(c, <KnitterPairsPage {...shown} purpose={purpose} pageHref={pageHref} />);
   });
 
   function showStart(

@@ -1,5 +1,6 @@
 import { type Context, Hono } from 'hono';
 import { AppError } from '#core/shared/app-error.ts';
+import { firstPage } from '#core/shared/paging.ts';
 import type { Problem, Result } from '#core/shared/problem.ts';
 import type { LineEntry } from '#flows/orders/entries.ts';
 import { readUsualExtras } from '#flows/orders/extras.ts';
@@ -85,7 +86,7 @@ export function orderQuotesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
 
   routes.get('/quotes', async function showQuotes(c) {
     const source = await sellingSource();
-    const { openCount, allCount } = await readOrderBook(workshop, now(), 'open', 1);
+    const { openCount, allCount } = await readOrderBook(workshop, now(), 'open', firstPage);
     const { currency } = source.settings;
     return renderPage(c, <QuotesPage {...{ currency, openCount, allCount }} quotes={quotesOf(source)} />);
   });

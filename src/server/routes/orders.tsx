@@ -1,6 +1,7 @@
 import { Hono } from 'hono';
 import { AppError } from '#core/shared/app-error.ts';
 import type { Problem, Result } from '#core/shared/problem.ts';
+import { owedNow, toPostNow } from '#flows/home/owed-and-post.ts';
 import { addOrder } from '#flows/orders/add-order.ts';
 import { takeBackCancel } from '#flows/orders/cancel-order.ts';
 import { addLine } from '#flows/orders/change-line.ts';
@@ -13,12 +14,14 @@ import {
   type OrderFilter,
   type OrdersSource,
   type OrderView,
+  ordersOnPage,
   readLine,
   readOrder,
   readOrderBook,
   readOrdersSource,
 } from '#flows/orders/read-orders.ts';
 import { repeatOrder } from '#flows/orders/repeat-order.ts';
+import type { WorkshopPlan } from '#flows/read-plan.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import { type FormBody, type FormValues, textOf, valuesOf } from '#server/forms/fields.ts';
 import {
@@ -34,6 +37,7 @@ import {
 } from '#server/forms/orders.ts';
 import { type Difference, differencesOf } from '#server/forms/orders-differences.ts';
 import { emptySize } from '#server/forms/orders-size.ts';
+import { pageHrefs, pageWish } from '#server/forms/page-wish.ts';
 import { renderPage } from '#server/render.tsx';
 import { bodyOf, id, idOf, namesOf, unlessConflict } from '#server/routes/orders-common.ts';
 import { ordersGridRoutes } from '#server/routes/orders-grid.tsx';
@@ -41,7 +45,7 @@ import { ordersImportRoutes } from '#server/routes/orders-import.tsx';
 import { orderLinesRoutes } from '#server/routes/orders-lines.tsx';
 import { ordersMoneyRoutes } from '#server/routes/orders-money.tsx';
 import { showOrderPage } from '#server/routes/orders-page.tsx';
-import { OrdersPage } from '#views/pages/orders/list.tsx';
+import { type NamedList, OrdersPage } from '#views/pages/orders/list.tsx';
 import { EditOrderPage, LineFormPage, NewOrderPage } from '#views/pages/orders/new.tsx';
 import { orderTitle } from '#views/pages/orders/order-words.ts';
 
@@ -50,6 +54,12 @@ type Like = { readonly line: { readonly id: number }; readonly entry: LineEntry 
 /** The number of the line that a form is filled in from; null when none is named. */
 function likeIdIn(text: string | undefined): number | null {
   return /^[1-9]\d{0,14}$/.test(text ?? '') ? Number(text) : null;
+}
+
+/** Orders with a line that cannot be planned, each once. */
+function ordersWithProblems({ rows, lineProblems }: WorkshopPlan): readonly number[] {
+  const ids = new Set(lineProblems.map(({ lineId }) => lineId));
+  return [...new Set(rows.lines.filter((line) => ids.has(line.id)).map((line) => line.orderId))];
 }
 
 /** What each order of a page of the list should bring now; nothing where pairs are given away. */
@@ -100,20 +110,36 @@ export function ordersRoutes(deps: AppDeps): Hono<AppEnv> {
     strandNote: strandNoteOf(like?.entry ?? null, source.words.known),
   });
 
+  /** Lists of orders that other pages lead to, by the word in the address. */
+  const namedLists: Readonly<Record<string, (source: OrdersSource) => readonly number[]>> = {
+    owed: (source) => owedNow(source).map((order) => order.id),
+    post: (source) => toPostNow(source).map((order) => order.id),
+    unplanned: ({ plan }) => ordersWithProblems(plan),
+  };
+
   routes.get('/', async function showOrders(c) {
-    const { show, page, import: importId } = c.req.query();
+    const { show = '', import: importId } = c.req.query();
+    const named = Object.hasOwn(namedLists, show) ? namedLists[show] : undefined;
     const filter: OrderFilter =
-      importId && /^[1-9]\d{0,14}$/.test(importId) ? { importId: Number(importId) } : show === 'all' ? 'all' : 'open';
-    const book = await readOrderBook(workshop, now(), filter, Number.parseInt(page ?? '1', 10) || 1);
-    const query = typeof filter === 'object' ? `import=${filter.importId}&` : filter === 'all' ? 'show=all&' : '';
+      importId && /^[1-9]\d{0,14}$/.test(importId)
+        ? { importId: Number(importId) }
+        : named
+          ? { ids: named(await readOrdersSource(workshop, now())) }
+          : show === 'all'
+            ? 'all'
+            : 'open';
+    const shown = typeof filter === 'string' ? filter : 'importId' in filter ? 'import' : (show as NamedList);
+    const book = await readOrderBook(workshop, now(), filter, pageWish(c, ordersOnPage));
+    const kept = shown === 'import' ? { import: importId } : { show: shown === 'open' ? null : shown };
     return renderPage(
       c,
       <OrdersPage
         {...book}
         purpose={book.source.settings.purpose}
-        shown={typeof filter === 'object' ? 'import' : filter}
+        shown={shown}
         owedOf={owedOf(book)}
-        pageHref={(number) => `/orders?${query}page=${number}`}
+        onScreen={ordersOnPage}
+        pageHref={pageHrefs('/orders', kept)}
       />,
     );
   });
@@ -135,7 +161,7 @@ export function ordersRoutes(deps: AppDeps): Hono<AppEnv> {
     const body = await bodyOf(c);
     const source = await readOrdersSource(workshop, now());
     const like = await likeIn(body);
-    const parsed = parseNewOrder(body, source.words.known, like?.entry ?? null);
+    const parsed = parseNewOrder(body, source.words.known, like?.entry ?? null, source.today);
     const added = parsed.ok ? await addOrder(workshop, parsed.value, source.today) : parsed;
     if (added.ok) return c.redirect(`/orders/${added.value.id}`, 303);
     const { problems } = added;
@@ -174,7 +200,7 @@ export function ordersRoutes(deps: AppDeps): Hono<AppEnv> {
     const body = await bodyOf(c);
     const typed = valuesOf(body);
     const { source, order } = await readOrder(workshop, now(), idOf(c));
-    const parsed = parseOrderDetails(body, source.words.known, order.outletId);
+    const parsed = parseOrderDetails(body, source.words.known, order, source.today);
     const version = versionIn(body);
     const saved: Result<unknown> | null = parsed.ok
       ? await unlessConflict(() => changeOrderDetails(workshop, order.id, parsed.value, version))

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { assignKnitters } from '#core/schedule/assign.ts';
-import { type DuePair, findLate, helpForLate } from '#core/schedule/late.ts';
+import { type DuePair, findLate, lateHelpOf } from '#core/schedule/late.ts';
 import { layOutDays } from '#core/schedule/lay-out-days.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import type { Knitter } from '#core/timing/knitter.ts';
@@ -43,7 +43,7 @@ describe('findLate', () => {
   });
 });
 
-describe('helpForLate', () => {
+describe('lateHelpOf', () => {
   const options = { today: monday, horizonDays: 60, knittingMinutesPerHour: 60 };
 
   function plan(minutes: readonly number[], due: Day, knitters: readonly Knitter[], arrival: Day = monday) {
@@ -51,7 +51,7 @@ describe('helpForLate', () => {
     const assigned = assignKnitters(pairs, knitters, (each) => minutes[Number(each.key)]!, options);
     const laidOut = layOutDays(assigned, pairs, knitters, () => arrival, options);
     const duePairs = laidOut.map((each) => done(each.pairKey, 7, due, each.finishDay));
-    return helpForLate(7, duePairs, laidOut, knitters, () => arrival, options);
+    return lateHelpOf(duePairs, laidOut, knitters, () => arrival, options)(7);
   }
 
   it('names the minutes a week missing till the due day, and the day it will be done', () => {
@@ -78,5 +78,28 @@ describe('helpForLate', () => {
     expect(plan([10], '2026-11-01', [knitter(1, 10)])!.words).toContain('cannot');
     const none = plan([10], '2026-11-15', [knitter(1, 0)]);
     expect(none).toMatchObject({ promiseDay: null, knitters: [] });
+  });
+
+  it('answers for each of many orders by all pairs due no later than it', () => {
+    const orders: readonly (readonly [minutes: number, due: Day])[] = [
+      [100, '2026-11-08'],
+      [100, '2026-11-15'],
+      [50, '2026-11-29'],
+    ];
+    const pairs = orders.map(([, due], index) => pair(String(index), due));
+    const one = [knitter(1, 10)];
+    const assigned = assignKnitters(pairs, one, (each) => orders[Number(each.key)]![0], options);
+    const laidOut = layOutDays(assigned, pairs, one, () => monday, options);
+    const due = laidOut.map((each, index) => done(each.pairKey, index, orders[index]![1], each.finishDay));
+    const helpOf = lateHelpOf(due, laidOut, one, () => monday, options);
+    // 70 minutes in the first week for 100; 140 in two for 200, 60 short; 280 in four weeks for 250.
+    expect([0, 1, 2, 1, 9].map((id) => helpOf(id)?.knitters[0]?.minutesAWeekMore ?? null)).toEqual([
+      30,
+      30,
+      null,
+      30,
+      null,
+    ]);
+    expect(helpOf(1)?.promiseDay).toBe('2026-11-21');
   });
 });

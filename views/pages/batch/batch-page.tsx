@@ -1,12 +1,14 @@
 import type { Child } from 'hono/jsx';
 import type { Day } from '#core/shared/calendar.ts';
 import { countOf, formatCents, formatCount, formatMinutes } from '#core/shared/format.ts';
+import type { Paging } from '#core/shared/paging.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { SelectField } from '#views/components/field.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { FoldOnPhone } from '#views/components/fold-on-phone.tsx';
+import { type PageHref, Pager } from '#views/components/pager.tsx';
 import { MassRange } from '#views/components/range.tsx';
 import { type Column, DataTable } from '#views/components/table.tsx';
 import { formatDayShort, formatLength, formatMass } from '#views/format.ts';
@@ -37,21 +39,42 @@ export type KindRow = CountsInHands & {
   readonly isLate: boolean;
 };
 
+export type KnitterPair = {
+  readonly key: string;
+  readonly sizeWords: string;
+  readonly colours: readonly RoleColours[];
+  readonly lineId: number | null;
+  readonly minutes: number;
+  readonly finishDay: Day;
+  readonly dueDay: Day | null;
+};
+
 export type KnitterEntry = {
   readonly id: number;
   readonly name: string;
   readonly minutes: number;
   readonly firstDay: Day;
   readonly lastDay: Day;
-  readonly pairs: readonly {
-    readonly key: string;
-    readonly sizeWords: string;
-    readonly colours: readonly RoleColours[];
-    readonly lineId: number | null;
-    readonly minutes: number;
-    readonly finishDay: Day;
-    readonly dueDay: Day | null;
-  }[];
+  readonly pairCount: number;
+  /** The first of them. */
+  readonly pairs: readonly KnitterPair[];
+};
+
+export type PairFromStock = {
+  readonly order: OrderName;
+  readonly lineId: number;
+  readonly wanted: string;
+  readonly pairId: number;
+  readonly pairWords: string;
+  readonly colours: readonly RoleColours[];
+};
+
+export type LateOrderHelp = {
+  readonly order: OrderName;
+  readonly pairCount: number;
+  readonly daysLate: number | null;
+  readonly help: string;
+  readonly promiseDay: Day | null;
 };
 
 export type BatchPageProps = {
@@ -71,6 +94,9 @@ export type BatchPageProps = {
   readonly yarnCents: number;
   readonly rows: readonly KindRow[];
   readonly spares: readonly KindRow[];
+  /** Where rows and spares stand among all of them. */
+  readonly paging: Paging;
+  readonly pageHref: PageHref;
   readonly hands: readonly { readonly id: number; readonly name: string }[];
   /** The hand that rows and spares are shown in; null when each pair is shown in its own knitter's. */
   readonly inHand: {
@@ -80,24 +106,13 @@ export type BatchPageProps = {
     readonly grams: number;
     readonly minutes: number;
   } | null;
-  readonly fromStock: readonly {
-    readonly order: OrderName;
-    readonly lineId: number;
-    readonly wanted: string;
-    readonly pairId: number;
-    readonly pairWords: string;
-    readonly colours: readonly RoleColours[];
-  }[];
+  readonly fromStockCount: number;
+  readonly fromStock: readonly PairFromStock[];
   readonly lineProblems: readonly { readonly order: OrderName; readonly message: string }[];
   readonly idle: readonly { readonly reason: string; readonly pairCount: number }[];
   readonly knitters: readonly KnitterEntry[];
-  readonly late: readonly {
-    readonly order: OrderName;
-    readonly pairCount: number;
-    readonly daysLate: number | null;
-    readonly help: string;
-    readonly promiseDay: Day | null;
-  }[];
+  readonly lateCount: number;
+  readonly late: readonly LateOrderHelp[];
   readonly started: readonly {
     readonly id: number;
     readonly name: string;
@@ -117,6 +132,10 @@ export function batchTitle({ pairCount, orders }: Pick<BatchPageProps, 'pairCoun
   const parts = [...named, ...(rest > 0 ? [countInWords(rest, 'order', 'orders')] : [])];
   return parts.length === 0 ? pairs : `${pairs} for ${listInWords(parts)}`;
 }
+
+/** How many are shown of a list that has a page of its own. Our own choice. */
+const problemsBegun = 5;
+const ordersBegun = 50;
 
 /** Counts are exact, so both stand there: "28 or 30". */
 const orWords = (values: readonly number[]) =>
@@ -242,14 +261,14 @@ const kindColumns = (knitterId: number | null): readonly Column<KindRow>[] => [
 ];
 
 function figuresOf(props: BatchPageProps): FigureEntry[] {
-  const { pairCount, startedCount, late, lastFinishDay, yarnCents, purpose, currency } = props;
+  const { pairCount, startedCount, lateCount, lastFinishDay, yarnCents, purpose, currency } = props;
   const finish: FigureEntry =
-    late.length > 0
+    lateCount > 0
       ? {
-          value: countOf(late.length, 'order late', 'orders late'),
+          value: countOf(lateCount, 'order late', 'orders late'),
           words: 'see below what would help',
           tone: 'late',
-          href: '#late',
+          href: props.paging.page === 1 ? '#late' : '/batch#late',
         }
       : lastFinishDay === null
         ? { value: 'no day', words: 'nobody has time to knit yet', tone: 'caution', href: '/knitters' }
@@ -262,7 +281,7 @@ function figuresOf(props: BatchPageProps): FigureEntry[] {
           ? 'to make'
           : startedCount === pairCount
             ? 'to make, all of them begun'
-            : `to make, ${startedCount} of them begun`,
+            : `to make, ${formatCount(startedCount)} of them begun`,
     },
     {
       value: (
@@ -284,11 +303,16 @@ function figuresOf(props: BatchPageProps): FigureEntry[] {
 
 const Problems = ({ lineProblems, idle }: Pick<BatchPageProps, 'lineProblems' | 'idle'>) => (
   <>
-    {lineProblems.map(({ order, message }) => (
+    {lineProblems.slice(0, problemsBegun).map(({ order, message }) => (
       <Caution title="Not planned">
         <OrderLink order={order} />. {message}
       </Caution>
     ))}
+    {lineProblems.length > problemsBegun ? (
+      <Caution title={`${countOf(lineProblems.length - problemsBegun, 'more line is', 'more lines are')} not planned`}>
+        <a href="/orders?show=unplanned">Orders with such lines</a>
+      </Caution>
+    ) : null}
     {idle.map(({ reason, pairCount }) => (
       <Caution title={`${countOf(pairCount, 'pair', 'pairs')} without a day`}>
         {reason} <a href="/knitters">Knitters</a>
@@ -297,43 +321,66 @@ const Problems = ({ lineProblems, idle }: Pick<BatchPageProps, 'lineProblems' | 
   </>
 );
 
-const Late = ({ late }: Pick<BatchPageProps, 'late'>) =>
+/** Orders that come late, each with what would help. */
+export const LateList = ({ late }: { readonly late: readonly LateOrderHelp[] }) => (
+  <ul class="plain-list">
+    {late.map(({ order, pairCount, daysLate, help, promiseDay }) => (
+      <li>
+        <OrderLink order={order} />: {countOf(pairCount, 'pair', 'pairs')}{' '}
+        <strong class="is-late">
+          {daysLate === null ? 'without a finish day' : `${countOf(daysLate, 'day', 'days')} late`}
+        </strong>
+        . {help} {promiseDay === null ? null : `You could promise ${formatDayShort(promiseDay)}.`}
+      </li>
+    ))}
+  </ul>
+);
+
+type RestProps = { readonly shown: number; readonly count: number; readonly href: string; readonly words: string };
+
+/** "10 of 6,000 are shown: All late orders". */
+const Rest = ({ shown, count, href, words }: RestProps) =>
+  count > shown ? (
+    <p>
+      {`${formatCount(shown)} of ${formatCount(count)} are shown here. `}
+      <a href={href}>{words}</a>
+    </p>
+  ) : null;
+
+const Late = ({ late, lateCount }: Pick<BatchPageProps, 'late' | 'lateCount'>) =>
   late.length === 0 ? null : (
     <section id="late">
       <h2>What comes late, and what would help</h2>
-      <ul class="plain-list">
-        {late.map(({ order, pairCount, daysLate, help, promiseDay }) => (
-          <li>
-            <OrderLink order={order} />: {countOf(pairCount, 'pair', 'pairs')}{' '}
-            <strong class="is-late">
-              {daysLate === null ? 'without a finish day' : `${countOf(daysLate, 'day', 'days')} late`}
-            </strong>
-            . {help} {promiseDay === null ? null : `You could promise ${formatDayShort(promiseDay)}.`}
-          </li>
-        ))}
-      </ul>
+      <LateList late={late} />
+      <Rest shown={late.length} count={lateCount} href="/batch/late" words="All late orders" />
     </section>
   );
 
-const FromStock = ({ fromStock }: Pick<BatchPageProps, 'fromStock'>) =>
+/** Finished pairs, and the orders they answer. */
+export const StockTable = ({ fromStock }: { readonly fromStock: readonly PairFromStock[] }) => (
+  <DataTable
+    caption="Finished pairs that answer an order"
+    isCaptionHidden
+    columns={[
+      { name: 'Wanted', kind: 'heading', cell: ({ wanted }) => wanted },
+      { name: 'Colours', kind: 'heading', cell: ({ colours }) => <PairColours colours={colours} /> },
+      { name: 'For', cell: ({ order }) => <OrderLink order={order} /> },
+      {
+        name: 'Finished pair',
+        cell: ({ pairId, pairWords }) => <a href={`/batch/stock#pair-${pairId}`}>{pairWords}</a>,
+      },
+    ]}
+    rows={fromStock}
+  />
+);
+
+const FromStock = ({ fromStock, fromStockCount }: Pick<BatchPageProps, 'fromStock' | 'fromStockCount'>) =>
   fromStock.length === 0 ? null : (
     <section>
       <h2>Taken from finished pairs</h2>
       <p>These orders need no knitting: a finished pair fits, whatever its label says.</p>
-      <DataTable
-        caption="Finished pairs that answer an order"
-        isCaptionHidden
-        columns={[
-          { name: 'Wanted', kind: 'heading', cell: ({ wanted }) => wanted },
-          { name: 'Colours', kind: 'heading', cell: ({ colours }) => <PairColours colours={colours} /> },
-          { name: 'For', cell: ({ order }) => <OrderLink order={order} /> },
-          {
-            name: 'Finished pair',
-            cell: ({ pairId, pairWords }) => <a href={`/batch/stock#pair-${pairId}`}>{pairWords}</a>,
-          },
-        ]}
-        rows={fromStock}
-      />
+      <StockTable fromStock={fromStock} />
+      <Rest shown={fromStock.length} count={fromStockCount} href="/batch/from-stock" words="All of these orders" />
     </section>
   );
 
@@ -370,6 +417,30 @@ const Started = ({ started }: Pick<BatchPageProps, 'started'>) => {
   );
 };
 
+/** Pairs of one knitter, one after another. */
+export const KnitterTable = ({ name, pairs }: { readonly name: string; readonly pairs: readonly KnitterPair[] }) => (
+  <DataTable
+    caption={`What ${name} knits`}
+    isCaptionHidden
+    columns={[
+      { name: 'Pair', kind: 'heading', cell: (pair) => <PairName pair={pair} /> },
+      { name: 'Time', kind: 'number', cell: (pair) => formatMinutes(pair.minutes) },
+      { name: 'By', kind: 'number', cell: (pair) => (pair.dueDay ? formatDayShort(pair.dueDay) : 'no hurry') },
+      {
+        name: 'Finished',
+        kind: 'number',
+        cell: (pair) =>
+          pair.dueDay !== null && pair.finishDay > pair.dueDay ? (
+            <strong class="is-late">{formatDayShort(pair.finishDay)} late</strong>
+          ) : (
+            formatDayShort(pair.finishDay)
+          ),
+      },
+    ]}
+    rows={pairs}
+  />
+);
+
 const Knitters = ({ knitters }: Pick<BatchPageProps, 'knitters'>) =>
   knitters.length === 0 ? null : (
     <section>
@@ -379,35 +450,22 @@ const Knitters = ({ knitters }: Pick<BatchPageProps, 'knitters'>) =>
         isCaptionHidden
         columns={[
           { name: 'Knitter', kind: 'heading', cell: ({ name, id }) => <a href={`#knitter-${id}`}>{name}</a> },
-          { name: 'Pairs', kind: 'number', cell: ({ pairs }) => String(pairs.length) },
+          { name: 'Pairs', kind: 'number', cell: ({ pairCount }) => formatCount(pairCount) },
           { name: 'Time', kind: 'number', cell: ({ minutes }) => formatMinutes(minutes) },
           { name: 'Begins', kind: 'number', cell: ({ firstDay }) => formatDayShort(firstDay) },
           { name: 'Finishes', kind: 'number', cell: ({ lastDay }) => formatDayShort(lastDay) },
         ]}
         rows={knitters}
       />
-      {knitters.map(({ id, name, pairs }) => (
-        <details class="knitter-pairs" id={`knitter-${id}`} open={knitters.length === 1 || pairs.length <= 6}>
-          <summary>{`${name}: ${countOf(pairs.length, 'pair', 'pairs')} one after another`}</summary>
-          <DataTable
-            caption={`What ${name} knits`}
-            isCaptionHidden
-            columns={[
-              { name: 'Pair', kind: 'heading', cell: (pair) => <PairName pair={pair} /> },
-              { name: 'Time', kind: 'number', cell: (pair) => formatMinutes(pair.minutes) },
-              { name: 'By', kind: 'number', cell: (pair) => (pair.dueDay ? formatDayShort(pair.dueDay) : 'no hurry') },
-              {
-                name: 'Finished',
-                kind: 'number',
-                cell: (pair) =>
-                  pair.dueDay !== null && pair.finishDay > pair.dueDay ? (
-                    <strong class="is-late">{formatDayShort(pair.finishDay)} late</strong>
-                  ) : (
-                    formatDayShort(pair.finishDay)
-                  ),
-              },
-            ]}
-            rows={pairs}
+      {knitters.map(({ id, name, pairCount, pairs }) => (
+        <details class="knitter-pairs" id={`knitter-${id}`} open={knitters.length === 1 || pairCount <= 6}>
+          <summary>{`${name}: ${countOf(pairCount, 'pair', 'pairs')} one after another`}</summary>
+          <KnitterTable name={name} pairs={pairs} />
+          <Rest
+            shown={pairs.length}
+            count={pairCount}
+            href={`/batch/knitters/${id}`}
+            words={`All the pairs that ${name} knits`}
           />
         </details>
       ))}
@@ -416,7 +474,16 @@ const Knitters = ({ knitters }: Pick<BatchPageProps, 'knitters'>) =>
 
 type WhatToMakeProps = Pick<
   BatchPageProps,
-  'pairCount' | 'startedCount' | 'spareCount' | 'rows' | 'spares' | 'hands' | 'inHand' | 'knitters'
+  | 'pairCount'
+  | 'startedCount'
+  | 'spareCount'
+  | 'rows'
+  | 'spares'
+  | 'paging'
+  | 'pageHref'
+  | 'hands'
+  | 'inHand'
+  | 'knitters'
 >;
 
 /** Rows and spares as somebody else would knit them: a form that asks for the page again, or for this part of it. */
@@ -464,22 +531,28 @@ const InHandNote = ({ inHand, knitters, startedCount }: InHandProps) => {
 
 /** The pairs to make, row by row: the part that another hand redraws. */
 export const WhatToMake = (props: WhatToMakeProps) => {
-  const { pairCount, spareCount, rows, spares, inHand } = props;
+  const { pairCount, spareCount, rows, spares, paging, pageHref, inHand } = props;
   const columns = kindColumns(inHand?.knitterId ?? null);
-  const footer = ['Together', String(pairCount - spareCount), null, null, null, null, null, null, null];
+  const wanted = formatCount(pairCount - spareCount);
+  // Of the whole batch, whatever part of it is on the page.
+  const footer = [paging.pages > 1 ? 'Together, on all pages' : 'Together', wanted, ...Array(7).fill(null)];
+  const pager = <Pager paging={paging} noun="Rows" href={pageHref} />;
   return (
     <section id="what-to-make">
       <h2>What to make</h2>
       <HandForm {...props} />
       {inHand ? <InHandNote {...props} inHand={inHand} /> : null}
-      <DataTable
-        caption="Like pairs, in the order they are due"
-        isCaptionHidden
-        columns={columns}
-        rows={rows}
-        fold={{ rowName: kindName }}
-        footer={rows.length > 1 ? footer : undefined}
-      />
+      {pager}
+      {rows.length > 0 ? (
+        <DataTable
+          caption="Like pairs, in the order they are due"
+          isCaptionHidden
+          columns={columns}
+          rows={rows}
+          fold={{ rowName: kindName }}
+          footer={rows.length > 1 ? footer : undefined}
+        />
+      ) : null}
       {spares.length > 0 ? (
         <>
           <h3>Spares, in case a pair goes wrong</h3>
@@ -492,6 +565,7 @@ export const WhatToMake = (props: WhatToMakeProps) => {
           />
         </>
       ) : null}
+      <Pager paging={paging} noun="Rows" href={pageHref} isBelow />
       {inHand ? null : (
         <p class="soft no-print">
           Counts are for the knitter who has the pair; where two hands differ, both stand there.
@@ -511,11 +585,40 @@ const MadeOrder = ({ made }: Pick<BatchPageProps, 'made'>) =>
     </p>
   ) : null;
 
+/** What stands below the first page of the rows. */
+const BesideTheRows = (props: BatchPageProps) => {
+  const { orders, started } = props;
+  return (
+    <>
+      <Late {...props} />
+      <FromStock {...props} />
+      <Knitters knitters={props.knitters} />
+      <FoldOnPhone summary={`For whom: ${countOf(orders.length, 'order', 'orders')}`}>
+        <section>
+          <h2>For whom</h2>
+          <ul class="plain-list">
+            {orders.slice(0, ordersBegun).map((order) => (
+              <li>
+                <a href={`/orders/${order.id}`}>{upperFirst(orderWords(order))}</a>:{' '}
+                {countOf(order.pairCount, 'pair', 'pairs')}
+                {order.toStart === 0 ? ', all begun' : ''} <span class="soft">{order.outlet.name}</span>
+              </li>
+            ))}
+          </ul>
+          <Rest shown={ordersBegun} count={orders.length} href="/orders" words="All open orders" />
+        </section>
+      </FoldOnPhone>
+      <Started started={started} />
+    </>
+  );
+};
+
 /** What is to make, by whom, and when. */
 export const BatchPage = (props: BatchPageProps) => {
   const { purpose, pairCount, startedCount, orders, started } = props;
   const toStart = pairCount - startedCount;
-  const hasStarted = started.length > 0 || props.fromStock.length > 0;
+  const stock = props.fromStockCount;
+  const hasStarted = started.length > 0 || stock > 0;
   if (pairCount === 0) {
     return (
       <Page
@@ -536,7 +639,6 @@ export const BatchPage = (props: BatchPageProps) => {
     );
   }
   const orderCount = countOf(orders.length, 'order', 'orders');
-  const stock = props.fromStock.length;
   return (
     <Page
       title={batchTitle(props)}
@@ -555,26 +657,9 @@ export const BatchPage = (props: BatchPageProps) => {
           Finished pairs
         </LinkButton>
       </Actions>
-      <Problems {...props} />
+      {props.paging.page === 1 ? <Problems {...props} /> : null}
       <WhatToMake {...props} />
-      <Late late={props.late} />
-      <FromStock fromStock={props.fromStock} />
-      <Knitters knitters={props.knitters} />
-      <FoldOnPhone summary={`For whom: ${orderCount}`}>
-        <section>
-          <h2>For whom</h2>
-          <ul class="plain-list">
-            {orders.map((order) => (
-              <li>
-                <a href={`/orders/${order.id}`}>{upperFirst(orderWords(order))}</a>:{' '}
-                {countOf(order.pairCount, 'pair', 'pairs')}
-                {order.toStart === 0 ? ', all begun' : ''} <span class="soft">{order.outlet.name}</span>
-              </li>
-            ))}
-          </ul>
-        </section>
-      </FoldOnPhone>
-      <Started started={started} />
+      {props.paging.page === 1 ? <BesideTheRows {...props} /> : null}
     </Page>
   );
 };

@@ -23,21 +23,32 @@ export type OrderToPost = {
   readonly tooLateDay: Day | null;
 };
 
-const mostOwed = 8;
 const whyWords = { ready: 'the pairs are done', deposit: 'deposit', back: 'to give back' } as const;
 
-function titleOf(owed: readonly OwedOrder[], currency: string): string {
-  const cents = owed.reduce((sum, order) => sum + Math.max(0, order.cents), 0);
-  return cents > 0 ? `Owed: ${formatCents(cents, currency)}` : 'To give back';
-}
+type MoreProps = { readonly shown: number; readonly count: number; readonly href: string };
+
+/** How many more orders a list has than it names, and where they are. */
+export const More = ({ shown, count, href }: MoreProps) =>
+  count > shown ? (
+    <li>
+      <a href={href}>and {countOf(count - shown, 'more order', 'more orders')}</a>
+    </li>
+  ) : null;
+
+type OwedProps = {
+  readonly owed: readonly OwedOrder[];
+  readonly owedCount: number;
+  readonly owedCents: number;
+  readonly currency: string;
+};
 
 /** What should be paid now, order by order. */
-export const Owed = ({ owed, currency }: { readonly owed: readonly OwedOrder[]; readonly currency: string }) =>
+export const Owed = ({ owed, owedCount, owedCents, currency }: OwedProps) =>
   owed.length === 0 ? null : (
     <section id="owed">
-      <h2>{titleOf(owed, currency)}</h2>
+      <h2>{owedCents > 0 ? `Owed: ${formatCents(owedCents, currency)}` : 'To give back'}</h2>
       <ul class="plain-list spaced">
-        {owed.slice(0, mostOwed).map(({ id, number, name, cents, why }) => (
+        {owed.map(({ id, number, name, cents, why }) => (
           <li>
             <a href={`/orders/${id}#money`}>
               {name} <small>order {number}</small>
@@ -45,11 +56,7 @@ export const Owed = ({ owed, currency }: { readonly owed: readonly OwedOrder[]; 
             : {formatCents(Math.abs(cents), currency)}, {whyWords[why]}
           </li>
         ))}
-        {owed.length > mostOwed ? (
-          <li>
-            <a href="/orders">and {countOf(owed.length - mostOwed, 'more order', 'more orders')}</a>
-          </li>
-        ) : null}
+        <More shown={owed.length} count={owedCount} href="/orders?show=owed" />
       </ul>
     </section>
   );
@@ -66,7 +73,13 @@ function whenWords({ postByDay, isPast, arriveByDay, isReady, tooLateDay }: Orde
 }
 
 /** What is to go by post within the week, or should have gone. */
-export const ToPost = ({ toPost }: { readonly toPost: readonly OrderToPost[] }) =>
+export const ToPost = ({
+  toPost,
+  toPostCount,
+}: {
+  readonly toPost: readonly OrderToPost[];
+  readonly toPostCount: number;
+}) =>
   toPost.length === 0 ? null : (
     <section id="to-post">
       <h2>To post</h2>
@@ -84,6 +97,7 @@ export const ToPost = ({ toPost }: { readonly toPost: readonly OrderToPost[] }) 
             )}
           </li>
         ))}
+        <More shown={toPost.length} count={toPostCount} href="/orders?show=post" />
       </ul>
     </section>
   );

@@ -1,5 +1,5 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatCents, formatDay } from '#core/shared/format.ts';
+import { countOf, formatCents, formatCount, formatDay } from '#core/shared/format.ts';
 import { Actions, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
@@ -7,7 +7,7 @@ import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { formatDayShort, formatMass } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
-import { type OrderToPost, Owed, type OwedOrder, ToPost } from '#views/pages/home/owed-and-post.tsx';
+import { More, type OrderToPost, Owed, type OwedOrder, ToPost } from '#views/pages/home/owed-and-post.tsx';
 
 export type TodayOrder = {
   readonly id: number;
@@ -30,7 +30,11 @@ export type TodayPageProps = {
   readonly pairsToMake: number;
   readonly pairsInHand: number;
   readonly lastDay: Day | null;
+  readonly dueCount: number;
+  readonly duePairs: number;
+  /** The first of them, as in every list here. */
   readonly dueThisWeek: readonly TodayOrder[];
+  readonly lateCount: number;
   readonly late: readonly TodayOrder[];
   readonly yarn: readonly {
     readonly supplierId: number;
@@ -56,7 +60,10 @@ export type TodayPageProps = {
     readonly count: number;
     readonly soon: readonly { readonly id: number; readonly name: string; readonly validUntilDay: Day }[];
   };
+  readonly owedCount: number;
+  readonly owedCents: number;
   readonly owed: readonly OwedOrder[];
+  readonly toPostCount: number;
   readonly toPost: readonly OrderToPost[];
   readonly cautions: readonly {
     readonly title: string;
@@ -67,30 +74,29 @@ export type TodayPageProps = {
   readonly next: { readonly href: string; readonly words: string };
 };
 
-function titleOf({ hasOrders, late, dueThisWeek, pairsToMake }: TodayPageProps): string {
+function titleOf({ hasOrders, lateCount, duePairs, pairsToMake }: TodayPageProps): string {
   if (!hasOrders) return 'Ready for the first order';
-  if (late.length > 0) return `${countOf(late.length, 'order', 'orders')} late as planned`;
-  const pairs = dueThisWeek.reduce((sum, order) => sum + order.pairsLeft, 0);
-  if (pairs > 0) return `${countOf(pairs, 'pair', 'pairs')} due within a week`;
+  if (lateCount > 0) return `${countOf(lateCount, 'order', 'orders')} late as planned`;
+  if (duePairs > 0) return `${countOf(duePairs, 'pair', 'pairs')} due within a week`;
   return pairsToMake > 0 ? 'Nothing is due this week' : 'Nothing to knit just now';
 }
 
 function makeWords({ pairsToMake, pairsInHand, lastDay }: TodayPageProps): string {
-  const inHand = pairsInHand > 0 ? `${pairsInHand} of them in hand` : 'none in hand yet';
+  const inHand = pairsInHand > 0 ? `${formatCount(pairsInHand)} of them in hand` : 'none in hand yet';
   if (pairsToMake === 0) return 'to make';
   return `to make, ${inHand}; ${lastDay ? `the last is done ${formatDayShort(lastDay)}` : 'some have nobody to knit them'}`;
 }
 
 function figuresOf(props: TodayPageProps): FigureEntry[] {
-  const { pairsToMake, late, money, currency, purpose, yarn } = props;
+  const { pairsToMake, lateCount, money, currency, purpose, yarn } = props;
   const figures: FigureEntry[] = [
     {
       value: countOf(pairsToMake, 'pair', 'pairs'),
       words: makeWords(props),
       href: '/batch',
     },
-    late.length > 0
-      ? { value: countOf(late.length, 'order', 'orders'), words: 'late as planned', tone: 'late', href: '#late' }
+    lateCount > 0
+      ? { value: countOf(lateCount, 'order', 'orders'), words: 'late as planned', tone: 'late', href: '#late' }
       : { value: 'None', words: 'late as planned', tone: 'done' },
   ];
   const yarnCents = yarn.reduce((sum, each) => sum + each.cents, 0);
@@ -127,7 +133,9 @@ function lateWords(order: TodayOrder): string {
   return `${countOf(order.daysLate, 'day', 'days')} late`;
 }
 
-const Late = ({ orders }: { readonly orders: readonly TodayOrder[] }) => (
+type ListProps = { readonly orders: readonly TodayOrder[]; readonly count: number };
+
+const Late = ({ orders, count }: ListProps) => (
   <section id="late">
     <h2>Late, and what would help</h2>
     <ul class="plain-list spaced">
@@ -141,23 +149,31 @@ const Late = ({ orders }: { readonly orders: readonly TodayOrder[] }) => (
           ) : null}
         </li>
       ))}
+      <More shown={orders.length} count={count} href="/batch/late" />
     </ul>
   </section>
 );
 
-const DueTable = ({ orders }: { readonly orders: readonly TodayOrder[] }) => (
-  <DataTable
-    caption="Due within a week"
-    columns={[
-      { name: 'Order', kind: 'heading', cell: (order) => <OrderLink order={order} /> },
-      { name: 'Due', cell: (order) => (order.dueDay ? formatDayShort(order.dueDay) : '–') },
-      { name: 'Pairs left', kind: 'number', cell: (order) => order.pairsLeft },
-      { name: 'Done as planned', cell: (order) => (order.doneDay ? formatDayShort(order.doneDay) : 'not planned') },
-      { name: 'So', cell: (order) => (order.isLate ? lateWords(order) : 'in time') },
-    ]}
-    rows={orders}
-    rowId={(order) => `order-${order.id}`}
-  />
+const DueTable = ({ orders, count }: ListProps) => (
+  <>
+    <DataTable
+      caption="Due within a week"
+      columns={[
+        { name: 'Order', kind: 'heading', cell: (order) => <OrderLink order={order} /> },
+        { name: 'Due', cell: (order) => (order.dueDay ? formatDayShort(order.dueDay) : '–') },
+        { name: 'Pairs left', kind: 'number', cell: (order) => order.pairsLeft },
+        { name: 'Done as planned', cell: (order) => (order.doneDay ? formatDayShort(order.doneDay) : 'not planned') },
+        { name: 'So', cell: (order) => (order.isLate ? lateWords(order) : 'in time') },
+      ]}
+      rows={orders}
+      rowId={(order) => `order-${order.id}`}
+    />
+    {count > orders.length ? (
+      <ul class="plain-list">
+        <More shown={orders.length} count={count} href="/orders" />
+      </ul>
+    ) : null}
+  </>
 );
 
 const Parcels = ({ parcels, today }: Pick<TodayPageProps, 'parcels' | 'today'>) =>
@@ -266,9 +282,9 @@ export const TodayPage = (props: TodayPageProps) => {
           {caution.sentence} <a href={caution.href}>{caution.words}</a>
         </Caution>
       ))}
-      {late.length > 0 ? <Late orders={late} /> : null}
+      {late.length > 0 ? <Late orders={late} count={props.lateCount} /> : null}
       {dueThisWeek.length > 0 ? (
-        <DueTable orders={dueThisWeek} />
+        <DueTable orders={dueThisWeek} count={props.dueCount} />
       ) : !hasOrders ? (
         <EmptyState>
           An order says who or what for, the size and the colours. Out come{' '}
@@ -283,8 +299,8 @@ export const TodayPage = (props: TodayPageProps) => {
       )}
       {props.owed.length + props.toPost.length > 0 ? (
         <div class="columns">
-          <ToPost toPost={props.toPost} />
-          <Owed owed={props.owed} currency={props.currency} />
+          <ToPost {...props} />
+          <Owed {...props} />
         </div>
       ) : null}
       <Quotes {...props} />

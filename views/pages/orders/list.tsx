@@ -1,7 +1,9 @@
 import { countOf } from '#core/shared/format.ts';
+import type { Paging } from '#core/shared/paging.ts';
 import { Actions, LinkButton } from '#views/components/actions.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { FigureRow } from '#views/components/figure-row.tsx';
+import { type PageHref, Pager } from '#views/components/pager.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { formatDayShort } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
@@ -9,9 +11,12 @@ import { LineColours } from '#views/pages/orders/line-colours.tsx';
 import { countInWords, progressWords } from '#views/pages/orders/order-words.ts';
 import type { LineView, OrderView } from '#views/pages/orders/types.ts';
 
+/** Orders that another page leads to: money is due, they are to be posted, a line of them is not planned. */
+export type NamedList = 'owed' | 'post' | 'unplanned';
+
 export type OrdersPageProps = {
   readonly purpose: Purpose;
-  readonly shown: 'open' | 'all' | 'import';
+  readonly shown: 'open' | 'all' | 'import' | NamedList;
   /** The table they came from, when those of one import are shown. */
   readonly importName?: string | undefined;
   readonly orders: readonly OrderView[];
@@ -22,12 +27,12 @@ export type OrdersPageProps = {
   readonly openPairs: number;
   readonly overdueCount: number;
   readonly nextDueDay: string | null;
-  readonly page: number;
-  readonly pages: number;
+  readonly paging: Paging;
+  /** Orders on a page of the screen. */
+  readonly onScreen: number;
   /** What an order should bring now, in words: "owes €12.00". */
   readonly owedOf?: ReadonlyMap<number, string> | undefined;
-  /** The address of a page of this list. */
-  readonly pageHref: (page: number) => string;
+  readonly pageHref: PageHref;
 };
 
 const mostLines = 4;
@@ -134,19 +139,14 @@ export const OrdersFilter = ({
   </nav>
 );
 
-const Pager = ({ page, pages, pageHref }: Pick<OrdersPageProps, 'page' | 'pages' | 'pageHref'>) =>
-  pages <= 1 ? null : (
-    <nav class="filter" aria-label="Pages of this list">
-      {page > 1 ? <a href={pageHref(page - 1)}>Before</a> : null}
-      <span>
-        Page {page} of {pages}
-      </span>
-      {page < pages ? <a href={pageHref(page + 1)}>Next</a> : null}
-    </nav>
-  );
+const emptyWords = (shown: OrdersPageProps['shown']) =>
+  shown === 'open' ? 'Nothing is open: every order is handed over or cancelled.' : 'There is no such order now.';
 
-function titleOf({ shown, openCount, allCount, orders }: OrdersPageProps): string {
-  if (shown === 'import') return `${countInWords(orders.length, 'order', 'orders')} imported`;
+function titleOf({ shown, openCount, allCount, paging: { count } }: OrdersPageProps): string {
+  if (shown === 'import') return `${countInWords(count, 'order', 'orders')} imported`;
+  if (shown === 'owed') return `Money is due for ${countOf(count, 'order', 'orders')}`;
+  if (shown === 'post') return `${countInWords(count, 'order', 'orders')} to post`;
+  if (shown === 'unplanned') return `${countInWords(count, 'order', 'orders')} with lines that are not planned`;
   if (shown === 'all') return `${countInWords(allCount, 'order', 'orders')}, old and new`;
   return countInWords(openCount, 'open order', 'open orders');
 }
@@ -171,6 +171,7 @@ const NewOrders = ({ hasQuotes }: { readonly hasQuotes: boolean }) => (
 /** All orders, the open ones first. */
 export const OrdersPage = (props: OrdersPageProps) => {
   const { purpose, shown, orders, allCount, openPairs, overdueCount, nextDueDay } = props;
+  const pagerProps = { paging: props.paging, noun: 'Orders', href: props.pageHref, onScreen: props.onScreen };
   if (allCount === 0) {
     return (
       <Page title="No orders yet" where="Orders" current="orders" purpose={purpose}>
@@ -208,8 +209,9 @@ export const OrdersPage = (props: OrdersPageProps) => {
       <NewOrders hasQuotes={props.quoteCount !== null} />
       <section>
         <OrdersFilter {...props} />
+        <Pager {...pagerProps} />
         {orders.length === 0 ? (
-          <p>Nothing is open: every order is handed over or cancelled.</p>
+          <p>{emptyWords(shown)}</p>
         ) : (
           <OrdersTable
             orders={orders}
@@ -217,7 +219,7 @@ export const OrdersPage = (props: OrdersPageProps) => {
             caption={shown === 'open' ? 'Open orders by due day' : 'Orders by due day'}
           />
         )}
-        <Pager page={props.page} pages={props.pages} pageHref={props.pageHref} />
+        <Pager {...pagerProps} isBelow />
       </section>
     </Page>
   );
