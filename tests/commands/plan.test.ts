@@ -11,6 +11,7 @@ import { loadSample } from '#flows/begin/load-sample.ts';
 import { knownNamesOf } from '#flows/orders/known-names.ts';
 import { readOrderCsv } from '#flows/orders/read-order-csv.ts';
 import { planOrders } from '#flows/plan-orders.ts';
+import { planRows } from '#flows/read-plan.ts';
 import { pathOf } from '#tests/support/source-files.ts';
 import { openTestWorkshop } from '#tests/support/workshop.ts';
 
@@ -130,6 +131,23 @@ describe('forty lines of orders', () => {
     const text = planText(json, 'metric');
     for (const { size } of json.lines) expect(text).toContain(size);
     expect(text).not.toMatch(/NaN|undefined|Infinity/);
+  });
+});
+
+describe('the sample season', () => {
+  // Two pairs of order 8 are due on Friday 4 December; their yarn comes on Wednesday the 2nd. Ada knits 75, 75, 50, 150
+  // and 100 minutes from then on to Sunday: both, of 217 minutes each, are done on the 6th, two days late.
+  it('has an order no later than one knitter alone would have it', async () => {
+    const workshop = await openTestWorkshop();
+    await loadSample(workshop, { today: '2026-11-29' });
+    const { lines, pairs, time } = planJson(planRows(await readWorkshop(workshop), '2026-11-29'));
+    await workshop.discard();
+    expect(time.lateOrders).toEqual([{ order: 8, daysLate: 2 }]);
+    const [line] = lines.filter(({ order }) => order === 8);
+    expect(line).toMatchObject({ quantity: 2, dueDay: '2026-12-04' });
+    for (const pair of pairs.filter((each) => each.line === line!.line)) {
+      expect(pair.finishDay! <= '2026-12-06').toBe(true);
+    }
   });
 });
 

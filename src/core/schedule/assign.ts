@@ -1,4 +1,5 @@
 import { type Capacity, capacityOf, type ScheduleOptions } from '#core/schedule/availability.ts';
+import { fewerLate } from '#core/schedule/fewer-late.ts';
 import { type Day, dayFromNumber, dayNumber } from '#core/shared/calendar.ts';
 import { requireRange } from '#core/shared/check.ts';
 import type { Knitter } from '#core/timing/knitter.ts';
@@ -25,7 +26,8 @@ export type Assignment = {
  * Gives each pair to a knitter by the list rule: pairs by due day (none last, equals in list order), each to the one who
  * finishes it on the earliest day after what she has already, never before its yarn is there; ties: the one with fewer
  * minutes given so far, then the lower id. For one knitter whose yarn is all there this is earliest due day first, which
- * no other order beats in lateness; for more it is a good plan, not a proven one.
+ * no other order beats in lateness. Where a pair is late so, pairs are moved and exchanged between knitters as long as
+ * that leaves less late: a good plan, not a proven one.
  *
  * @param pairs each key once; a pinned pair goes to its knitter or to nobody
  * @param minutesOf minutes of a pair in a knitter's hands, at least 0; `index` is its place in `pairs`
@@ -55,7 +57,9 @@ export function assignKnitters(
       beforeReady: 0,
     }));
   const assignments = new Array<Assignment>(pairs.length);
-  for (const index of dueOrder(pairs)) {
+  const order = dueOrder(pairs);
+  let isAnyLate = false;
+  for (const index of order) {
     const pair = pairs[index]!;
     const ready = Math.max(0, dayNumber(pair.readyDay) - today);
     let best: (typeof rows)[number] | null = null;
@@ -97,8 +101,17 @@ export function assignKnitters(
       finishDay: dayFromNumber(today + bestFinish),
       reason: null,
     };
+    if (pair.dueDay !== null && assignments[index]!.finishDay! > pair.dueDay) isAnyLate = true;
   }
-  return assignments;
+  if (!isAnyLate || rows.length < 2) return assignments;
+  return fewerLate({
+    assignments,
+    pairs,
+    order,
+    knitters,
+    minutesOf: (index, knitterId) => minutesOf(pairs[index]!, knitterId, index),
+    options,
+  });
 }
 
 /**

@@ -101,3 +101,15 @@ export function capacityOf(knitter: Knitter, options: ScheduleOptions): Capacity
     },
   };
 }
+
+/** Calendars by knitter; pairs a month count by the mean of the assignments unless an average pair is given. */
+export function capacitiesOf(
+  assignments: readonly { readonly knitterId: number | null; readonly minutes: number }[],
+  knitters: readonly Knitter[],
+  options: ScheduleOptions,
+): ReadonlyMap<number, Capacity> {
+  const given = assignments.filter((each) => each.knitterId !== null);
+  const averagePairMin =
+    options.averagePairMin ?? given.reduce((total, each) => total + each.minutes, 0) / Math.max(1, given.length);
+  return new Map(knitters.map((knitter) => [knitter.id, capacityOf(knitter, { ...options, averagePairMin })]));
+}

@@ -1,15 +1,19 @@
 import { type Assignment, dueOrder, type PairToKnit } from '#core/schedule/assign.ts';
-import { type Capacity, capacityOf, type ScheduleOptions } from '#core/schedule/availability.ts';
+import { capacitiesOf, type ScheduleOptions } from '#core/schedule/availability.ts';
+import { layOutRow, type RowPair, type Steps } from '#core/schedule/row.ts';
 import { type Day, dayFromNumber, dayNumber } from '#core/shared/calendar.ts';
-import { popFrom, pushOnto } from '#core/shared/heap.ts';
 import type { Knitter } from '#core/timing/knitter.ts';
 
-type Waiting = { readonly index: number; readonly rank: number; readonly ready: number };
+export { capacitiesOf } from '#core/schedule/availability.ts';
+
+/** Pairs placed in trials at the most, for all knitters together: a few thousandths of a second. */
+const mostSteps = 30_000;
 
 /**
  * Lays the pairs out over the days once it is known when their yarn arrives; knitters are kept. Each knitter takes, of
  * the pairs whose yarn is there, the one due first (equals in list order) and finishes it before the next; when no yarn
- * is there she waits for the first to come.
+ * is there she waits for the first to come. Where that makes a pair late which one due later held up, she leaves room
+ * for it, if nothing becomes later by that.
  *
  * @param assignments in the order of `pairs`, one each
  * @param arrivalDayOf today or earlier for yarn on the shelf; null when the yarn cannot be had
@@ -29,30 +33,32 @@ export function layOutDays(
   }
   const today = dayNumber(options.today);
   const laidOut: Assignment[] = [...assignments];
-  const rows = new Map<number, Waiting[]>();
+  const rows = new Map<number, RowPair[]>();
   let rank = -1;
   for (const index of dueOrder(pairs)) {
     rank += 1;
-    const { knitterId, pairKey } = assignments[index]!;
+    const { knitterId, pairKey, minutes } = assignments[index]!;
     if (knitterId === null) continue;
     const arrival = arrivalDayOf(pairKey);
     if (arrival === null)
       laidOut[index] = withoutDays(assignments[index]!, 'Its yarn cannot be had: find another seller or colour.');
     else {
       const ready = Math.max(0, dayNumber(arrival) - today);
+      const { dueDay } = pairs[index]!;
+      const pair = { index, rank, minutes, ready, due: dueDay === null ? null : dayNumber(dueDay) - today };
       const row = rows.get(knitterId);
-      if (row) row.push({ index, rank, ready });
-      else rows.set(knitterId, [{ index, rank, ready }]);
+      if (row) row.push(pair);
+      else rows.set(knitterId, [pair]);
     }
   }
   const capacities = capacitiesOf(assignments, knitters, options);
+  const steps: Steps = { left: mostSteps };
   for (const [knitterId, row] of rows) {
     const capacity = capacities.get(knitterId);
     if (!capacity) throw new RangeError(`layOutDays: knitters must hold knitter ${knitterId}`);
-    const minutesOf = (waiting: Waiting) => assignments[waiting.index]!.minutes;
-    workRow(row, capacity, minutesOf, ({ index }, start, finish) => {
-      const assignment = assignments[index]!;
-      laidOut[index] =
+    for (const { pair, start, finish } of layOutRow(row, capacity, steps).placed) {
+      const assignment = assignments[pair.index]!;
+      laidOut[pair.index] =
         finish === null
           ? withoutDays(
               assignment,
@@ -63,21 +69,9 @@ export function layOutDays(
               dayFromNumber(today + Math.min(start ?? finish, finish)),
               dayFromNumber(today + finish),
             );
-    });
+    }
   }
   return laidOut;
-}
-
-/** Calendars by knitter; pairs a month count by the mean of the assignments unless an average pair is given. */
-export function capacitiesOf(
-  assignments: readonly Assignment[],
-  knitters: readonly Knitter[],
-  options: ScheduleOptions,
-): ReadonlyMap<number, Capacity> {
-  const given = assignments.filter((each) => each.knitterId !== null);
-  const averagePairMin =
-    options.averagePairMin ?? given.reduce((total, each) => total + each.minutes, 0) / Math.max(1, given.length);
-  return new Map(knitters.map((knitter) => [knitter.id, capacityOf(knitter, { ...options, averagePairMin })]));
 }
 
 function withDays(assignment: Assignment, startDay: Day, finishDay: Day): Assignment {
@@ -87,39 +81,4 @@ function withDays(assignment: Assignment, startDay: Day, finishDay: Day): Assign
 
 function withoutDays(assignment: Assignment, reason: string): Assignment {
   return { ...assignment, startDay: null, finishDay: null, reason };
-}
-
-/** Days of a knitter's pairs, one after another, as `place` is told them. */
-function workRow(
-  row: readonly Waiting[],
-  capacity: Capacity,
-  minutesOf: (waiting: Waiting) => number,
-  place: (waiting: Waiting, start: number | null, finish: number | null) => void,
-): void {
-  const arriving = [...row].sort((a, b) => a.ready - b.ready || a.rank - b.rank);
-  const there: Waiting[] = [];
-  const isBefore = (a: Waiting, b: Waiting) => a.rank < b.rank;
-  let reached = 0;
-  let day = 0;
-  let next = 0;
-  const receive = () => {
-    while (next < arriving.length && capacity.before(arriving[next]!.ready) <= reached + 1e-6) {
-      pushOnto(there, arriving[next]!, isBefore);
-      next += 1;
-    }
-  };
-  for (let done = 0; done < row.length; done += 1) {
-    receive();
-    if (there.length === 0) {
-      reached = capacity.before(arriving[next]!.ready);
-      receive();
-    }
-    const waiting = popFrom(there, isBefore);
-    const from = Math.max(day, waiting.ready);
-    const start = capacity.dayAfter(reached, from);
-    reached += minutesOf(waiting);
-    const finish = capacity.dayReaching(reached, from);
-    day = finish ?? day;
-    place(waiting, start, finish);
-  }
 }

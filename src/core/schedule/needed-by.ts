@@ -1,6 +1,5 @@
 import type { Assignment } from '#core/schedule/assign.ts';
-import { type Capacity, mostDays, type ScheduleOptions } from '#core/schedule/availability.ts';
-import { capacitiesOf } from '#core/schedule/lay-out-days.ts';
+import { type Capacity, capacitiesOf, mostDays, type ScheduleOptions } from '#core/schedule/availability.ts';
 import { type Day, dayFromNumber, dayNumber } from '#core/shared/calendar.ts';
 import type { Knitter } from '#core/timing/knitter.ts';
 

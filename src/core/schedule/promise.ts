@@ -1,6 +1,11 @@
 import type { Assignment } from '#core/schedule/assign.ts';
-import { type Capacity, capacityOf, mostDays, type ScheduleOptions } from '#core/schedule/availability.ts';
-import { capacitiesOf } from '#core/schedule/lay-out-days.ts';
+import {
+  type Capacity,
+  capacitiesOf,
+  capacityOf,
+  mostDays,
+  type ScheduleOptions,
+} from '#core/schedule/availability.ts';
 import { type Day, dayFromNumber, dayNumber } from '#core/shared/calendar.ts';
 import { requireRange } from '#core/shared/check.ts';
 import type { Knitter } from '#core/timing/knitter.ts';
