@@ -81,3 +81,8 @@ export function formatFineMass(massG: number): string {
     ? `${formatNumber(massG, 2)}\u00a0g`
     : `${formatNumber(massG / measures.gramsInOunce, 3)}\u00a0oz`;
 }
+
+/** Yarn on the shelf, milligrams, in the workshop's units: what was rounded before adds up as it stands. */
+export function formatWeighed(massMg: number): string {
+  return measures.formatWeighed(massMg, unitSystem());
+}

@@ -63,6 +63,7 @@ export const {
   list: listPairColours,
   create: createPairColour,
   change: changePairColour,
+  remove: removePairColour,
 } = rowsOf(pairColours, asc(pairColours.pairId), asc(pairColours.role), asc(pairColours.strand));
 
 export function listCurrentPairPieces(from: Reader): RowsQuery<PairPieceRow> {

@@ -46,7 +46,9 @@ export function listFullBalls(from: Reader): RowsQuery<BallRow> {
   return listBalls(from, gt(balls.massMg, 0));
 }
 
-const { list: listMovesWhere } = rowsOf(ballMoves);
+const { list: listMovesWhere, find: findMove } = rowsOf(ballMoves);
+
+export { findMove };
 
 export function listBallMoves(from: Reader, ballId: number): RowsQuery<BallMoveRow> {
   return listMovesWhere(from, eq(ballMoves.ballId, ballId));
@@ -159,6 +161,9 @@ export async function windOff(
   return succeed(await createBall(tx, { lotId, massMg, reason: 'wound off', day, knitterId }));
 }
 
+/** Code of the refusal to undo what is undone. */
+export const undoneAlready = 'undoneAlready';
+
 /** The other half of a winding off: out of one ball is written down just before into the other. */
 async function otherHalfOf(tx: Tx, move: BallMoveRow): Promise<BallMoveRow | null> {
   if (move.reason !== 'wound off') return null;
@@ -183,7 +188,7 @@ export async function undoMove(tx: Tx, moveId: number, day: Day): Promise<Result
 async function reverseMove(tx: Tx, move: BallMoveRow, day: Day): Promise<Result<Moved>> {
   const [undone] = await listMovesWhere(tx, eq(ballMoves.reversesId, move.id));
   if (undone || move.reversesId !== null) {
-    return refuse({ code: 'undoneAlready', path: 'move', message: 'This has been undone already.' });
+    return refuse({ code: undoneAlready, path: 'move', message: 'This has been undone already.' });
   }
   const { ballId, reason, pairId, purchaseLineId } = move;
   return await moveBall(tx, {

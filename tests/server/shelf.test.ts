@@ -1,9 +1,17 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { formatGrams } from '#core/shared/format.ts';
-import { listBalls, listLots, listYarnColours, listYarns } from '#db/stores/shelf.ts';
+import { createPair } from '#db/stores/batch.ts';
+import { listBalls, listLots, listYarnColours, listYarns, moveBall } from '#db/stores/shelf.ts';
 import { createApp } from '#server/app.ts';
 import { postForm } from '#tests/support/form.ts';
-import { addLot, addYarn, addYarnColour, openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
+import {
+  addLot,
+  addStyle,
+  addYarn,
+  addYarnColour,
+  openTestWorkshop,
+  type TestWorkshop,
+} from '#tests/support/workshop.ts';
 
 let workshop: TestWorkshop;
 let app: ReturnType<typeof createApp>;
@@ -50,8 +58,8 @@ describe('the shelf page', () => {
       await addLot(tx, [100_000, 43_500], { yarnColourId: colour.id, dyeLot: '4471' });
     });
     const html = await page('/shelf');
-    // 100 g + 43.5 g = 143.5 g, half up to whole grams
-    expect(html).toContain(`${formatGrams(143.5)} of yarn in 1 colour`);
+    // 100 g + 43.5 g = 143.5 g
+    expect(html).toContain('143.5\u00a0g of yarn in 1 colour');
     expect(html).toContain('hand wash, not for babies');
     expect(html).toContain('bulky (chunky)');
     expect(html).toContain('lot 4471');
@@ -249,7 +257,39 @@ describe('a lot', () => {
     expect((await balls())[0]!.massMg).toBe(61_500);
     const html = await page('/shelf/lots/1');
     // 100 - 61.5 = 38.5
-    expect(html).toContain(`\u2212${formatGrams(38.5)}`);
+    expect(html).toContain('\u221238.5\u00a0g');
+  });
+
+  it('shows tenths, so that its balls, its moves and what is left add up', async () => {
+    await workshop.store.write('test', (tx) => addLot(tx, [62_000, 43_500, 27_460], { dyeLot: '12', paidCents: 0 }));
+    await postForm(app, '/shelf/lots/2/weigh', { ball: '3', grams: '5.5', reason: 'used' });
+    const html = (await page('/shelf/lots/2')).replaceAll('\u00a0', ' ');
+    // 62 - 56.5 = 5.5; 5.5 + 43.5 + 27.5 = 76.5, each ball rounded to a tenth before.
+    for (const words of ['\u221256.5 g', '>5.5 g<', '>43.5 g<', '+27.5 g', '>76.5 g<']) expect(html).toContain(words);
+    const shelf = (await page('/shelf')).replaceAll('\u00a0', ' ');
+    // 143 g of the other lot.
+    expect(shelf).toContain('219.5 g of yarn in 2 colours');
+    expect(shelf).toContain('part balls of 43.5 g, 27.5 g and 5.5 g');
+  });
+
+  it('says what stands in the way where a move cannot be undone, by where the yarn went', async () => {
+    const pairId = await workshop.store.write('test', async (tx) => {
+      const style = await addStyle(tx);
+      const pair = { styleVersionId: style.currentVersionId!, kind: 'k', specJson: '{}', rank: 0 };
+      const { id } = await createPair(tx, pair);
+      await moveBall(tx, { ballId: 1, changeMg: -86_000, reason: 'used', day: '2026-11-10', pairId: id });
+      await moveBall(tx, { ballId: 1, changeMg: -4_500, reason: 'lost', day: '2026-11-11' });
+      return id;
+    });
+    expect(pairId).toBe(1);
+    const response = await postForm(app, '/shelf/lots/1/undo', { move: '1' });
+    expect(response.status).toBe(422);
+    const html = (await response.text()).replaceAll('\u00a0', ' ');
+    expect(html).toContain('86 g of it are already in pairs and 4.5 g of it are lost');
+    expect(html).toContain('<title>Error: ');
+    expect(html).toContain('href="#field-move"');
+    expect(html).not.toContain('Someone else was here first');
+    expect((await balls())[0]!.massMg).toBe(9500);
   });
 
   it('takes more than before only as a wrong number', async () => {

@@ -1,4 +1,4 @@
-import { formatGrams, formatMetres, formatMmAsCm } from '#core/shared/format.ts';
+import { formatGrams, formatMetres, formatMmAsCm, formatNumber } from '#core/shared/format.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
 
 /** How lengths and masses are shown and typed; stored they are always metric. */
@@ -51,6 +51,33 @@ export function formatMass(massG: number, system: UnitSystem): string {
   if (massG === 0) return `0${gap}oz`;
   const ounces = massG / gramsInOunce;
   return `${fixed(ounces, Math.abs(ounces) < 9.995 ? 2 : 1)}${gap}oz`;
+}
+
+/** What is shown of yarn that was weighed: tenths of a gram, hundredths of an ounce. */
+const weighedStepMg: Readonly<Record<UnitSystem, number>> = { metric: 100, imperial: gramsInOunce * 10 };
+
+/**
+ * Yarn on the shelf as it is shown: rounded before it is added up, so that what stands on a page adds up there.
+ *
+ * @param massMg milligrams
+ * @returns milligrams, a multiple of what is shown
+ * @example roundWeighed(43460, 'metric') // => 43500
+ */
+export function roundWeighed(massMg: number, system: UnitSystem): number {
+  return roundHalfUp(massMg / weighedStepMg[system]) * weighedStepMg[system];
+}
+
+/**
+ * Yarn on the shelf: tenths of a gram where there are any, or hundredths of an ounce.
+ *
+ * @param massMg milligrams
+ * @example formatWeighed(143500, 'metric') // => '143.5\u00a0g'
+ * @example formatWeighed(100000, 'metric') // => '100\u00a0g'
+ * @example formatWeighed(100000, 'imperial') // => '3.53\u00a0oz'
+ */
+export function formatWeighed(massMg: number, system: UnitSystem): string {
+  if (system === 'metric') return `${formatNumber(massMg / 1000, 1)}${gap}g`;
+  return `${formatNumber(massMg / 1000 / gramsInOunce, 2)}${gap}oz`;
 }
 
 /**

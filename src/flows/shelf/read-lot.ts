@@ -1,5 +1,6 @@
 import { AppError } from '#core/shared/app-error.ts';
 import type { Day } from '#core/shared/calendar.ts';
+import { roundWeighed, type UnitSystem } from '#core/shared/measures.ts';
 import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import type { Workshop } from '#db/open.ts';
 import { listCurrentPairColours, listCurrentPairs } from '#db/stores/batch.ts';
@@ -17,7 +18,12 @@ import { readFrozen } from '#flows/batch/started-pairs.ts';
 import { readShelf, type Shelf } from '#flows/shelf/read-shelf.ts';
 import { todayIn } from '#flows/today.ts';
 
-export type LotMove = BallMoveRow & { readonly ball: number; readonly isUndone: boolean };
+export type LotMove = BallMoveRow & {
+  readonly ball: number;
+  readonly isUndone: boolean;
+  /** The change as it is shown: the difference of what the ball shows before and after. */
+  readonly shownMg: number;
+};
 
 /** A ball that went home with a knitter, or came back: `knitterId` null. */
 export type LotHandOver = { readonly ball: number; readonly knitterId: number | null; readonly day: Day };
@@ -32,10 +38,13 @@ export type LotView = {
   readonly colour: YarnColourRow;
   readonly lot: LotRow;
   readonly isAtShop: boolean;
-  readonly balls: readonly (BallRow & { readonly number: number })[];
+  readonly balls: readonly (BallRow & { readonly number: number; readonly shownMg: number })[];
   readonly massMg: number;
+  /** The sum of what its balls show. */
+  readonly shownMg: number;
   readonly promised: Shelf['yarns'][number]['colours'][number]['lots'][number]['promised'];
   readonly promisedMg: number;
+  readonly shownPromisedMg: number;
   readonly moves: readonly LotMove[];
   readonly handOvers: readonly LotHandOver[];
   /** Pairs with this colour, begun or here, newest first. */
@@ -44,6 +53,16 @@ export type LotView = {
 
 const knitterIn = (json: string | null): number | null =>
   json === null ? null : ((JSON.parse(json) as { knitterId?: number | null }).knitterId ?? null);
+
+/** Moves of one ball as they are shown, in the order they were written down: each ball's add up to what it shows. */
+function shownChanges(moves: readonly BallMoveRow[], system: UnitSystem): number[] {
+  let massMg = 0;
+  return moves.map(({ changeMg }) => {
+    const before = roundWeighed(massMg, system);
+    massMg += changeMg;
+    return roundWeighed(massMg, system) - before;
+  });
+}
 
 /** @throws {AppError} `notFound` */
 export async function readLot(workshop: Workshop, lotId: number): Promise<LotView> {
@@ -54,13 +73,15 @@ export async function readLot(workshop: Workshop, lotId: number): Promise<LotVie
     )
     .find(({ lot }) => lot.id === lotId);
   if (!found) throw new AppError('notFound', 'This yarn is not on the shelf; it may have been removed.');
-  const { timeZone } = shelf.settings;
+  const { timeZone, unitSystem } = shelf.settings;
   const { balls, moves, handOvers, pairs } = await workshop.store.read(async (db) => {
     const ofLot = (await listBalls(db)).filter((ball) => ball.lotId === lotId).sort((a, b) => a.id - b.id);
     const lists = [];
     const handed: LotHandOver[] = [];
     for (const [index, ball] of ofLot.entries()) {
-      lists.push(await listBallMoves(db, ball.id));
+      const own = await listBallMoves(db, ball.id);
+      const shown = shownChanges(own, unitSystem);
+      lists.push(own.map((move, at) => ({ ...move, shownMg: shown[at]! })));
       for (const { atMs, beforeJson, afterJson } of await listChangesOf(db, 'balls', ball.id)) {
         const knitterId = knitterIn(afterJson);
         if (afterJson === null || knitterId === knitterIn(beforeJson)) continue;
@@ -73,7 +94,11 @@ export async function readLot(workshop: Workshop, lotId: number): Promise<LotVie
         .map(({ pairId }) => pairId),
     );
     return {
-      balls: ofLot.map((ball, index) => ({ ...ball, number: index + 1 })),
+      balls: ofLot.map((ball, index) => ({
+        ...ball,
+        number: index + 1,
+        shownMg: roundWeighed(ball.massMg, unitSystem),
+      })),
       moves: lists.flat(),
       handOvers: handed.reverse(),
       pairs: (await listCurrentPairs(db))

@@ -1,6 +1,7 @@
 import { careCardOf } from '#core/cards/care-card.ts';
 import { balancesAt } from '#core/shared/balance.ts';
 import type { Day } from '#core/shared/calendar.ts';
+import { roundWeighed } from '#core/shared/measures.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
 import { readSettings, type Settings } from '#core/shared/settings.ts';
 import type { Workshop } from '#db/open.ts';
@@ -23,7 +24,7 @@ import { listSettings } from '#db/stores/workshop.ts';
 import { type DueAtShop, dueAtShop, isAtShop } from '#flows/shelf/due-at-shop.ts';
 
 /** Yarn of a lot that a batch will use. */
-export type PromisedYarn = { readonly batch: BatchRow; readonly massMg: number };
+export type PromisedYarn = { readonly batch: BatchRow; readonly massMg: number; readonly shownMg: number };
 
 export type LotOnShelf = {
   readonly lot: LotRow;
@@ -32,8 +33,11 @@ export type LotOnShelf = {
   /** With yarn on them, whole balls first. */
   readonly balls: readonly BallRow[];
   readonly massMg: number;
+  /** The sum of what its balls show. */
+  readonly shownMg: number;
   readonly promised: readonly PromisedYarn[];
   readonly promisedMg: number;
+  readonly shownPromisedMg: number;
   /** What is left of it cost so much. */
   readonly paidCents: number;
   /** What is left of a gift would have cost so much; null where nobody said. */
@@ -60,6 +64,9 @@ export type Shelf = {
   readonly knitters: readonly KnitterRow[];
   readonly massMg: number;
   readonly promisedMg: number;
+  /** Sums of what the lots show, so that the page adds up. */
+  readonly shownMg: number;
+  readonly shownPromisedMg: number;
   readonly paidCents: number;
   readonly colourCount: number;
   /** Names of places and givers that were typed before. */
@@ -105,19 +112,23 @@ export async function readShelf(workshop: Workshop, onDay: Day | null = null): P
   const balls = onDay === null ? ballsNow : await ballsOn(workshop, onDay);
   const reservations = onDay === null ? reservationsNow : [];
   const batchById = new Map(batches.map((batch) => [batch.id, batch]));
+  const settings = readSettings(settingRows);
+  const shown = (mg: number) => roundWeighed(mg, settings.unitSystem);
   const lotViews = lots.map((lot): LotOnShelf => {
     const own = balls.filter((ball) => ball.lotId === lot.id).sort((a, b) => b.massMg - a.massMg || a.id - b.id);
     const promised = reservations
       .filter((each) => each.lotId === lot.id && each.massMg > 0)
-      .map(({ batchId, massMg }) => ({ batch: batchById.get(batchId)!, massMg }));
+      .map(({ batchId, massMg }) => ({ batch: batchById.get(batchId)!, massMg, shownMg: shown(massMg) }));
     const massMg = sumOf(own, (ball) => ball.massMg);
     return {
       lot,
       isAtShop: isAtShop(lot),
       balls: own,
       massMg,
+      shownMg: sumOf(own, (ball) => shown(ball.massMg)),
       promised,
       promisedMg: sumOf(promised, (each) => each.massMg),
+      shownPromisedMg: sumOf(promised, (each) => each.shownMg),
       paidCents: roundHalfUp((lot.paidCents * massMg) / lot.boughtMg),
       worthCents: lot.worthCents === null ? null : roundHalfUp((lot.worthCents * massMg) / lot.boughtMg),
     };
@@ -137,11 +148,13 @@ export async function readShelf(workshop: Workshop, onDay: Day | null = null): P
     };
   });
   return {
-    settings: readSettings(settingRows),
+    settings,
     yarns: yarnViews,
     knitters,
     massMg: sumOf(lotViews, (each) => each.massMg),
     promisedMg: sumOf(lotViews, (each) => each.promisedMg),
+    shownMg: sumOf(lotViews, (each) => each.shownMg),
+    shownPromisedMg: sumOf(lotViews, (each) => each.shownPromisedMg),
     paidCents: sumOf(lotViews, (each) => each.paidCents),
     colourCount: yarnViews.flatMap((each) => each.colours).filter((each) => each.massMg > 0).length,
     places: namesIn(lots.map((lot) => lot.place)),

@@ -1,9 +1,11 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { type Problem, type Result, refuse, succeed } from '#core/shared/problem.ts';
+import { type Problem, refuse, succeed } from '#core/shared/problem.ts';
 import { differenceToBook } from '#core/shelf/stocktake.ts';
 import type { Workshop } from '#db/open.ts';
 import { findBall, listBalls, moveBall } from '#db/stores/shelf.ts';
+import { allotWaiting } from '#flows/batch/allot-yarn.ts';
 import { readShelf, type Shelf } from '#flows/shelf/read-shelf.ts';
+import { type Settled, type Settling, type ShortAnswer, settleShort } from '#flows/shelf/short-pairs.ts';
 
 /** A ball on the list to carry around. */
 export type StockBall = {
@@ -78,14 +80,15 @@ export type Weighed = {
   readonly reasonPath: string;
 };
 
-export type StockTaken = { readonly weighed: number; readonly booked: number };
+export type StockTaken = Settled & { readonly weighed: number; readonly booked: number };
 
 /** Code of the problem that a ball changed while its list was out. */
 export const changedMeanwhile = 'changedMeanwhile';
 
 /**
  * Books what the scale shows against what is written down, in one write; what was not weighed stays as it is. A reading
- * that agrees is kept as a move of nothing, since it says when the ball was weighed.
+ * that agrees is kept as a move of nothing, since it says when the ball was weighed. Where begun pairs are left without
+ * enough yarn it is asked what becomes of them; where more turned up, pairs that wait get theirs.
  *
  * @param stepMg the smallest step of the scale
  * @returns how many were weighed and how many differed; or every problem, and nothing is booked
@@ -95,10 +98,13 @@ export async function takeStock(
   entries: readonly Weighed[],
   stepMg: number,
   day: Day,
-): Promise<Result<StockTaken>> {
+  answer: ShortAnswer,
+): Promise<Settling<StockTaken>> {
   return await store.write('shelf: stocktake', async (tx) => {
     const problems: Problem[] = [];
+    const lotIds = new Set<number>();
     let booked = 0;
+    let foundMg = 0;
     for (const { ballId, shownMg, reason, version, path, reasonPath } of entries) {
       const ball = await findBall(tx, ballId);
       if (!ball || ball.version !== version) {
@@ -108,6 +114,8 @@ export async function takeStock(
         continue;
       }
       const changeMg = differenceToBook(ball.massMg, shownMg, stepMg);
+      lotIds.add(ball.lotId);
+      foundMg += Math.max(0, changeMg);
       if (reason === 'lost' && changeMg > 0) {
         const message =
           'The scale shows more than is written down, so nothing was lost. Choose "the number was wrong".';
@@ -118,6 +126,10 @@ export async function takeStock(
       if (moved.ok) booked += changeMg === 0 ? 0 : 1;
       else problems.push(...moved.problems.map((problem) => ({ ...problem, path })));
     }
-    return problems.length > 0 ? refuse(...problems) : succeed({ weighed: entries.length, booked });
+    if (problems.length > 0) return refuse(...problems);
+    const settled = await settleShort(tx, [...lotIds], answer);
+    if (!settled.ok) return settled;
+    if (foundMg > 0) await allotWaiting(tx);
+    return succeed({ weighed: entries.length, booked, ...settled.value });
   });
 }

@@ -2,10 +2,12 @@ import { type Context, Hono } from 'hono';
 import type { Problem } from '#core/shared/problem.ts';
 import { readDonors } from '#flows/shelf/read-donors.ts';
 import { readLeftovers } from '#flows/shelf/read-leftovers.ts';
+import { pairsThatWait, readPairYarn, type ShortLot } from '#flows/shelf/short-pairs.ts';
 import { changedMeanwhile, readStockList, takeStock } from '#flows/shelf/take-stock.ts';
 import { todayIn } from '#flows/today.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import { type FormBody, type FormValues, valuesOf } from '#server/forms/fields.ts';
+import { pairIdsIn, parseShort } from '#server/forms/shelf-short.ts';
 import { parseStocktake } from '#server/forms/shelf-stocktake.ts';
 import { renderPage } from '#server/render.tsx';
 import { DonorsPage } from '#views/pages/shelf/donors-page.tsx';
@@ -24,7 +26,7 @@ export function shelfStockRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     c: Context<AppEnv>,
     values: FormValues,
     problems: readonly Problem[],
-    taken: StocktakePageProps['taken'],
+    more: { readonly taken?: StocktakePageProps['taken']; readonly short?: readonly ShortLot[] } = {},
   ) {
     const { shelf, places } = await readStockList(workshop);
     const { purpose, scaleStepG } = shelf.settings;
@@ -35,17 +37,21 @@ export function shelfStockRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
       const name = nameOf.get(Number(/-(\d+)$/.exec(problem.path)?.[1]));
       return name === undefined ? problem : { ...problem, message: `${name}: ${problem.message}` };
     });
+    const { taken = null, short = [] } = more;
     const isChanged = problems.some(({ code }) => code === changedMeanwhile);
     return renderPage(
       c,
-      <StocktakePage {...{ purpose, places, scaleStepG, values, problems: named, taken }} />,
+      <StocktakePage {...{ purpose, places, scaleStepG, values, problems: named, short, taken }} />,
       isChanged ? 409 : problems.length > 0 ? 422 : 200,
     );
   }
 
-  routes.get('/stocktake', function showEmptyStocktake(c) {
+  routes.get('/stocktake', async function showEmptyStocktake(c) {
     const [weighed, booked] = [countIn(c.req.query('weighed')), countIn(c.req.query('booked'))];
-    return showStocktake(c, {}, [], weighed > 0 && booked <= weighed ? { weighed, booked } : null);
+    if (weighed === 0 || booked > weighed) return showStocktake(c, {}, []);
+    const ids = pairIdsIn(c.req.query('back') ?? '');
+    const waiting = pairsThatWait(await workshop.store.read(readPairYarn)).filter(({ id }) => ids.includes(id));
+    return showStocktake(c, {}, [], { taken: { weighed, booked, gaveBack: ids.length, waiting } });
   });
 
   routes.post('/stocktake', async function postStocktake(c) {
@@ -64,13 +70,14 @@ export function shelfStockRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
       }),
     );
     if (problems.length > 0 || gone.length > 0) {
-      return showStocktake(c, valuesOf(body), [...problems, ...goneProblems], null);
+      return showStocktake(c, valuesOf(body), [...problems, ...goneProblems]);
     }
     const day = todayIn(now(), settings.timeZone);
-    const taken = await takeStock(workshop, weighed, settings.scaleStepG * 1000, day);
-    if (!taken.ok) return showStocktake(c, valuesOf(body), taken.problems, null);
+    const taken = await takeStock(workshop, weighed, settings.scaleStepG * 1000, day, parseShort(body));
+    if (!taken.ok) return showStocktake(c, valuesOf(body), taken.problems, taken);
     const { value } = taken;
-    return c.redirect(`/shelf/stocktake?weighed=${value.weighed}&booked=${value.booked}`, 303);
+    const back = value.gaveBack.length === 0 ? '' : `&back=${value.gaveBack.join('.')}`;
+    return c.redirect(`/shelf/stocktake?weighed=${value.weighed}&booked=${value.booked}${back}`, 303);
   });
 
   routes.get('/leftovers', async function showLeftovers(c) {

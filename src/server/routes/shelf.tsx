@@ -1,14 +1,16 @@
 import { type Context, Hono } from 'hono';
 import { AppError } from '#core/shared/app-error.ts';
 import { measureForInput, type UnitSystem } from '#core/shared/measures.ts';
-import type { Problem, Result } from '#core/shared/problem.ts';
-import { handOver, takeOff, undoMove, weigh, windOffBall } from '#flows/shelf/move-yarn.ts';
+import type { Problem } from '#core/shared/problem.ts';
+import { undoneAlready } from '#db/stores/shelf.ts';
+import { giveBackShort, handOver, takeOff, undoMove, weigh, windOffBall } from '#flows/shelf/move-yarn.ts';
 import { putOnShelf } from '#flows/shelf/put-on-shelf.ts';
 import { type LotView, readLot } from '#flows/shelf/read-lot.ts';
 import { readShelf, type Shelf } from '#flows/shelf/read-shelf.ts';
 import { addColours, dropColour, saveColour } from '#flows/shelf/save-colour.ts';
 import { saveLot } from '#flows/shelf/save-lot.ts';
 import { addYarn, dropYarn, saveYarn } from '#flows/shelf/save-yarn.ts';
+import { pairsThatWait, readPairYarn, type Settling, type ShortLot, shortLots } from '#flows/shelf/short-pairs.ts';
 import { todayIn } from '#flows/today.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import { type FormBody, type FormValues, readFields, textOf, valuesOf } from '#server/forms/fields.ts';
@@ -28,6 +30,7 @@ import {
   parseYarn,
   readDay,
 } from '#server/forms/shelf.ts';
+import { parseShort } from '#server/forms/shelf-short.ts';
 import { renderPage } from '#server/render.tsx';
 import { AddColoursPage, ColourPage } from '#views/pages/shelf/colour-fields.tsx';
 import { type LotFormKind, LotFormPage } from '#views/pages/shelf/lot-forms.tsx';
@@ -132,6 +135,7 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
         typedDay={typed}
         problems={fields.problems}
         due={isPast ? [] : current.dueAtShop(today)}
+        short={isPast ? [] : shortLots(await workshop.store.read(readPairYarn))}
       />,
       fields.problems.length > 0 ? 422 : 200,
     );
@@ -286,8 +290,12 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     return c.redirect(`/shelf/lots/${put.value}`, 303);
   });
 
-  routes.get('/lots/:id{[0-9]+}', async function showLot(c) {
-    const view = await readLot(workshop, idOf(c));
+  /** @param refused a move that could not be undone: what was sent, why not, and who would lack yarn by it */
+  async function showLotPage(
+    c: Context<AppEnv>,
+    view: LotView,
+    refused: { values: FormValues; problems: readonly Problem[]; short?: readonly ShortLot[] | undefined } | null,
+  ) {
     const { settings, knitters } = view.shelf;
     const nameOf = new Map(knitters.map((knitter) => [knitter.id, knitter.name]));
     const balls = view.balls.map((ball) => ({
@@ -298,10 +306,34 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
       ...each,
       knitter: each.knitterId === null ? null : (nameOf.get(each.knitterId) ?? 'a knitter'),
     }));
+    const yarnOfPairs = await workshop.store.read(readPairYarn);
+    const lacking = refused?.short ?? shortLots(yarnOfPairs).filter(({ lotId }) => lotId === view.lot.id);
     return renderPage(
       c,
-      <LotPage {...view} balls={balls} handOvers={handOvers} purpose={settings.purpose} currency={settings.currency} />,
+      <LotPage
+        {...view}
+        balls={balls}
+        handOvers={handOvers}
+        short={lacking}
+        waiting={pairsThatWait(yarnOfPairs).filter(({ yarnColourId }) => yarnColourId === view.colour.id)}
+        values={refused?.short ? refused.values : {}}
+        problems={refused?.problems ?? []}
+        purpose={settings.purpose}
+        currency={settings.currency}
+      />,
+      refused ? (refused.problems.some(({ code }) => code === undoneAlready) ? 409 : 422) : 200,
     );
+  }
+  routes.get('/lots/:id{[0-9]+}', async function showLot(c) {
+    return showLotPage(c, await readLot(workshop, idOf(c)), null);
+  });
+  routes.post('/lots/:id{[0-9]+}/give-back', async function postGiveBack(c) {
+    const body = await bodyOf(c);
+    const view = await readLot(workshop, idOf(c));
+    const answer = parseShort(body);
+    const done = await giveBackShort(workshop, view.lot.id, answer);
+    if (!done.ok) return showLotPage(c, view, { values: valuesOf(body), problems: done.problems });
+    return c.redirect(`/shelf/lots/${view.lot.id}`, 303);
   });
 
   function showLotForm(
@@ -310,6 +342,7 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     view: LotView,
     values: FormValues,
     problems: readonly Problem[] = [],
+    short: readonly ShortLot[] = [],
   ) {
     const { settings, knitters, places, donors } = view.shelf;
     return renderPage(
@@ -328,12 +361,13 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
         donors={donors}
         values={values}
         problems={problems}
+        short={short}
       />,
       problems.length > 0 ? 422 : 200,
     );
   }
 
-  async function saveLotForm(kind: LotFormKind, view: LotView, body: FormBody): Promise<Result<unknown>> {
+  async function saveLotForm(kind: LotFormKind, view: LotView, body: FormBody): Promise<Settling<unknown>> {
     const { settings, knitters } = view.shelf;
     const { id } = view.lot;
     const context: LotFormContext = {
@@ -345,11 +379,11 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     };
     if (kind === 'weigh') {
       const parsed = parseWeigh(body, context);
-      return parsed.ok ? weigh(workshop, id, parsed.value) : parsed;
+      return parsed.ok ? weigh(workshop, id, parsed.value, parseShort(body)) : parsed;
     }
     if (kind === 'take-off') {
       const parsed = parseTakeOff(body, context);
-      return parsed.ok ? takeOff(workshop, id, parsed.value) : parsed;
+      return parsed.ok ? takeOff(workshop, id, parsed.value, parseShort(body)) : parsed;
     }
     if (kind === 'wind-off') {
       const parsed = parseWindOff(body, context);
@@ -375,17 +409,19 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
       const body = await bodyOf(c);
       const view = await readLot(workshop, idOf(c));
       const saved = await saveLotForm(kind, view, body);
-      if (!saved.ok) return showLotForm(c, kind, view, valuesOf(body), saved.problems);
+      if (!saved.ok) return showLotForm(c, kind, view, valuesOf(body), saved.problems, saved.short);
       return c.redirect(`/shelf/lots/${view.lot.id}`, 303);
     });
   }
 
   routes.post('/lots/:id{[0-9]+}/undo', async function postUndo(c) {
     const view = await readLot(workshop, idOf(c));
-    const moveId = Number(textOf(await bodyOf(c), 'move'));
+    const body = await bodyOf(c);
+    const moveId = Number(textOf(body, 'move'));
     if (!view.moves.some((move) => move.id === moveId)) throw new AppError('notFound', 'This move is no longer there.');
-    const undone = await undoMove(workshop, moveId, todayIn(now(), view.shelf.settings.timeZone));
-    if (!undone.ok) throw new AppError('conflict', undone.problems[0]!.message);
+    const day = todayIn(now(), view.shelf.settings.timeZone);
+    const undone = await undoMove(workshop, view.lot.id, moveId, day, parseShort(body));
+    if (!undone.ok) return showLotPage(c, view, { values: valuesOf(body), ...undone });
     return c.redirect(`/shelf/lots/${view.lot.id}`, 303);
   });
 

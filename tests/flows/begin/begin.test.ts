@@ -203,7 +203,7 @@ describe('clearAll', () => {
   it('takes away what was undone too', async () => {
     await loadSample(workshop, { today });
     const moves = await workshop.store.read(async (db) => listBallMoves(db, (await listBalls(db))[0]!.id));
-    expect(await undoMove(workshop, moves[0]!.id, today)).toEqual({ ok: true, value: null });
+    expect(await undoMove(workshop, 1, moves[0]!.id, today, null)).toMatchObject({ ok: true });
     expect(await clearAll(workshop, { typed: 'clear all', now })).toMatchObject({ ok: true });
     expect((await countRows(workshop.file)).ball_moves).toBe(0);
   });

@@ -6,6 +6,7 @@ import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { ChoiceField, FieldRow, SelectField, TextField, UnitsField } from '#views/components/field.tsx';
 import { formatMass, unitsOfForm } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
+import { type ShortLot, ShortQuestion } from '#views/pages/shelf/short-pairs.tsx';
 import { lotWords } from '#views/pages/shelf/yarn-words.ts';
 
 export type LotFormKind = 'weigh' | 'take-off' | 'wind-off' | 'hand' | 'change';
@@ -33,6 +34,8 @@ export type LotFormProps = {
   readonly donors: readonly string[];
   readonly values: Readonly<Record<string, string>>;
   readonly problems?: readonly Problem[];
+  /** This lot, where pairs would lack yarn by what was typed. */
+  readonly short?: readonly ShortLot[];
 };
 
 type Field = (name: string) => {
@@ -262,6 +265,7 @@ export const LotFormPage = (props: LotFormProps) => {
     donors,
     values,
     problems = [],
+    short = [],
   } = props;
   const field: Field = (name) => ({ name, value: values[name], problems });
   const address = `/shelf/lots/${lot.id}`;
@@ -286,6 +290,7 @@ export const LotFormPage = (props: LotFormProps) => {
       <form method="post" action={`${address}/${kind}`}>
         <ErrorSummary problems={problems} />
         {kind === 'change' || kind === 'hand' ? null : <UnitsField units={units} />}
+        <ShortQuestion short={short} values={values} problems={problems} />
         {kind === 'weigh' ? <WeighFields {...mass} /> : null}
         {kind === 'take-off' ? <TakeOffFields {...mass} /> : null}
         {kind === 'wind-off' ? <WindOffFields field={field} balls={balls} unit={unit} /> : null}

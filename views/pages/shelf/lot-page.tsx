@@ -1,18 +1,22 @@
 import type { Day } from '#core/shared/calendar.ts';
 import { countOf, formatCents, formatDay } from '#core/shared/format.ts';
+import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Chip } from '#views/components/chip.tsx';
+import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
-import { formatDayShort, formatMass, priceMass } from '#views/format.ts';
+import { formatDayShort, formatWeighed, priceMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import type { PromisedYarn, ShelfColour, ShelfYarn } from '#views/pages/shelf/shelf-page.tsx';
+import { type PairThatWaits, type ShortLot, ShortQuestion, WaitingPairs } from '#views/pages/shelf/short-pairs.tsx';
 import { hexesOf, lotWords } from '#views/pages/shelf/yarn-words.ts';
 
 export type LotBall = {
   readonly id: number;
   readonly number: number;
   readonly massMg: number;
+  readonly shownMg: number;
   /** Who has it; null for the shelf. */
   readonly knitter: string | null;
 };
@@ -20,7 +24,8 @@ export type LotBall = {
 export type LotMove = {
   readonly id: number;
   readonly ball: number;
-  readonly changeMg: number;
+  /** As it is shown: the changes of a ball add up to what it shows. */
+  readonly shownMg: number;
   readonly reason: string;
   readonly day: Day;
   readonly reversesId: number | null;
@@ -48,9 +53,16 @@ export type LotPageProps = {
     readonly worthCents: number | null;
   };
   readonly balls: readonly LotBall[];
-  readonly massMg: number;
+  readonly shownMg: number;
   readonly promised: readonly PromisedYarn[];
-  readonly promisedMg: number;
+  readonly shownPromisedMg: number;
+  /** This lot, where begun pairs lack some of it. */
+  readonly short: readonly ShortLot[];
+  /** Begun pairs that wait for its colour. */
+  readonly waiting: readonly PairThatWaits[];
+  /** What was typed where a move could not be undone, and why. */
+  readonly values: Readonly<Record<string, string>>;
+  readonly problems: readonly Problem[];
   readonly moves: readonly LotMove[];
   readonly handOvers: readonly LotHandOver[];
   readonly isAtShop: boolean;
@@ -69,35 +81,35 @@ const reasonWords: Readonly<Record<string, string>> = {
 const wordsOfMove = ({ reason, pairId }: Pick<LotMove, 'reason' | 'pairId'>) =>
   `${reasonWords[reason] ?? reason}${pairId === null ? '' : ` by pair ${pairId}`}`;
 
-const signed = (mg: number) => `${mg > 0 ? '+' : mg < 0 ? '\u2212' : ''}${formatMass(Math.abs(mg) / 1000)}`;
+const signed = (mg: number) => `${mg > 0 ? '+' : mg < 0 ? '\u2212' : ''}${formatWeighed(Math.abs(mg))}`;
 
 function figuresOf({
   purpose,
   currency,
   lot,
   balls,
-  massMg,
+  shownMg,
   promised,
-  promisedMg,
+  shownPromisedMg,
   isAtShop,
 }: LotPageProps): FigureEntry[] {
   const full = balls.filter((ball) => ball.massMg > 0).length;
   const { grams, words } = priceMass();
   const priceOfMass = formatCents((lot.paidCents * grams * 1000) / lot.boughtMg, currency);
   return [
-    { value: formatMass(massMg / 1000), words: `left on ${countOf(full, 'ball', 'balls')}` },
+    { value: formatWeighed(shownMg), words: `left on ${countOf(full, 'ball', 'balls')}` },
     {
-      value: formatMass(promisedMg / 1000),
+      value: formatWeighed(shownPromisedMg),
       words:
         promised.length === 0 ? 'put aside' : `put aside for ${promised.map(({ batch }) => batch.name).join(', ')}`,
-      ...(promisedMg > massMg ? { tone: 'caution' as const } : {}),
+      ...(shownPromisedMg > shownMg ? { tone: 'caution' as const } : {}),
     },
     ...(purpose === 'give'
       ? []
       : [
           {
             value: priceOfMass,
-            words: `for ${words}: ${formatCents(lot.paidCents, currency)} for ${formatMass(lot.boughtMg / 1000)}`,
+            words: `for ${words}: ${formatCents(lot.paidCents, currency)} for ${formatWeighed(lot.boughtMg)}`,
           },
         ]),
     {
@@ -111,9 +123,33 @@ function figuresOf({
   ];
 }
 
+/** Begun pairs that this lot leaves without enough, with what becomes of them; and those that wait for its colour. */
+const PairsWithout = ({ lot, short, waiting, values, problems }: LotPageProps) => (
+  <>
+    {short.length === 0 ? null : (
+      <form method="post" action={values.move ? `/shelf/lots/${lot.id}/undo` : `/shelf/lots/${lot.id}/give-back`}>
+        {values.move ? <input type="hidden" name="move" value={values.move} /> : null}
+        <ShortQuestion short={short} values={values} problems={problems} />
+        <Actions>
+          <Button kind="quiet">{values.move ? 'Undo it' : 'Save what becomes of them'}</Button>
+        </Actions>
+      </form>
+    )}
+    {waiting.length === 0 ? null : (
+      <section>
+        <h2>Begun pairs that wait for this colour</h2>
+        <WaitingPairs pairs={waiting} />
+        <p>
+          What no lot has for them is on <a href="/buying">the list of yarn to buy</a>.
+        </p>
+      </section>
+    )}
+  </>
+);
+
 /** One dye lot: its balls and everything that happened to them. */
 export const LotPage = (props: LotPageProps) => {
-  const { purpose, currency, yarn, colour, lot, balls, moves, handOvers } = props;
+  const { purpose, currency, yarn, colour, lot, balls, moves, handOvers, problems } = props;
   const full = balls.filter((ball) => ball.massMg > 0);
   const address = `/shelf/lots/${lot.id}`;
   return (
@@ -126,7 +162,9 @@ export const LotPage = (props: LotPageProps) => {
       }
       current="shelf"
       purpose={purpose}
+      problems={problems}
     >
+      <ErrorSummary problems={problems} />
       <p>
         <Chip colours={hexesOf(colour.swatchHex)} name={colour.name} />
         {lot.place === null ? null : <span class="soft"> {lot.place}</span>}
@@ -135,6 +173,7 @@ export const LotPage = (props: LotPageProps) => {
         ) : null}
       </p>
       <FigureRow figures={figuresOf(props)} />
+      <PairsWithout {...props} />
       <Actions>
         {full.length > 0 ? (
           <>
@@ -164,10 +203,11 @@ export const LotPage = (props: LotPageProps) => {
             isCaptionHidden
             columns={[
               { name: 'Ball', kind: 'heading', cell: (ball) => `Ball ${ball.number}` },
-              { name: 'Weighs', kind: 'number', cell: (ball) => formatMass(ball.massMg / 1000) },
+              { name: 'Weighs', kind: 'number', cell: (ball) => formatWeighed(ball.shownMg) },
               { name: 'Where', cell: (ball) => (ball.knitter ? `with ${ball.knitter}` : 'on the shelf') },
               {
                 name: 'Weigh it',
+                kind: 'action',
                 cell: (ball) => (
                   <a class="no-print" href={`${address}/weigh?ball=${ball.id}`}>
                     Weigh<span class="visually-hidden"> ball {ball.number}</span>
@@ -179,8 +219,13 @@ export const LotPage = (props: LotPageProps) => {
           />
         )}
       </section>
-      <section>
+      <section id="field-move" tabindex={-1}>
         <h2>What happened to it</h2>
+        {problems
+          .filter(({ path }) => path === 'move')
+          .map(({ message }) => (
+            <p class="error">{message}</p>
+          ))}
         <DataTable
           caption="Moves, newest first"
           isCaptionHidden
@@ -194,9 +239,10 @@ export const LotPage = (props: LotPageProps) => {
                   ? `${wordsOfMove(move)}${move.isUndone ? ' (undone since)' : ''}`
                   : `undone: ${wordsOfMove(move)}`,
             },
-            { name: 'Change', kind: 'number', cell: (move) => signed(move.changeMg) },
+            { name: 'Change', kind: 'number', cell: (move) => signed(move.shownMg) },
             {
               name: 'Undo',
+              kind: 'action',
               cell: (move) =>
                 move.reversesId === null && !move.isUndone ? (
                   <form method="post" action={`${address}/undo`}>

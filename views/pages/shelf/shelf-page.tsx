@@ -9,8 +9,9 @@ import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { FieldRow, TextField } from '#views/components/field.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { type Column, DataTable } from '#views/components/table.tsx';
-import { formatGauge, formatMass, formatYarnLength, gaugeUnit, unitSystem } from '#views/format.ts';
+import { formatGauge, formatMass, formatWeighed, formatYarnLength, gaugeUnit, unitSystem } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
+import { type ShortLot, ShortLotWords } from '#views/pages/shelf/short-pairs.tsx';
 import { ballWords, hexesOf, lotWords, strandWords, unknownFibre, yarnWeights } from '#views/pages/shelf/yarn-words.ts';
 
 export type ShelfYarn = {
@@ -27,7 +28,10 @@ export type ShelfYarn = {
 
 export type ShelfColour = { readonly id: number; readonly name: string; readonly swatchHex: string };
 
-export type PromisedYarn = { readonly batch: { readonly id: number; readonly name: string }; readonly massMg: number };
+export type PromisedYarn = {
+  readonly batch: { readonly id: number; readonly name: string };
+  readonly shownMg: number;
+};
 
 export type ShelfLot = {
   readonly lot: {
@@ -41,8 +45,11 @@ export type ShelfLot = {
   readonly isAtShop: boolean;
   readonly balls: readonly { readonly massMg: number; readonly knitterId: number | null }[];
   readonly massMg: number;
+  /** As it is shown: the sum of what its balls show. */
+  readonly shownMg: number;
   readonly promised: readonly PromisedYarn[];
   readonly promisedMg: number;
+  readonly shownPromisedMg: number;
   readonly paidCents: number;
   /** What a gift would have cost; null where nobody said. */
   readonly worthCents: number | null;
@@ -64,11 +71,13 @@ export type ShelfPageProps = {
   readonly typedDay: string;
   readonly problems: readonly Problem[];
   readonly due: readonly LotDueAtShop[];
+  /** Lots that begun pairs lack. */
+  readonly short: readonly ShortLot[];
   readonly knitters: readonly { readonly id: number; readonly name: string }[];
   readonly purpose: Purpose;
   readonly currency: string;
-  readonly massMg: number;
-  readonly promisedMg: number;
+  readonly shownMg: number;
+  readonly shownPromisedMg: number;
   readonly paidCents: number;
   readonly colourCount: number;
   readonly yarns: readonly {
@@ -91,10 +100,10 @@ const Promised = ({ lot }: { readonly lot: ShelfLot }) =>
     <span class="soft">nothing</span>
   ) : (
     <span>
-      {lot.promised.map(({ batch, massMg }, index) => (
+      {lot.promised.map(({ batch, shownMg }, index) => (
         <>
           {index > 0 ? ', ' : ''}
-          {formatMass(massMg / 1000)} for <a href={`/batch/started/${batch.id}`}>{batch.name}</a>
+          {formatWeighed(shownMg)} for <a href={`/batch/started/${batch.id}`}>{batch.name}</a>
         </>
       ))}
     </span>
@@ -143,7 +152,7 @@ function columnsFor(yarn: ShelfYarn, props: ShelfPageProps): Column<Row>[] {
           'none then'
         ),
     },
-    { name: 'On the shelf', kind: 'number', cell: ({ lot }) => formatMass((lot?.massMg ?? 0) / 1000) },
+    { name: 'On the shelf', kind: 'number', cell: ({ lot }) => formatWeighed(lot?.shownMg ?? 0) },
     {
       name: 'Balls',
       kind: 'wide',
@@ -191,7 +200,7 @@ const YarnSection = (props: ShelfPageProps & { readonly entry: ShelfPageProps['y
     const full = lots.filter((lot) => lot.massMg > 0 || lot.promisedMg > 0);
     return full.length > 0 ? full.map((lot) => ({ colour, lot })) : [{ colour, lot: null }];
   });
-  const short = rows.filter(({ lot }) => lot && lot.promisedMg > lot.massMg);
+  const short = onDay === null ? props.short.filter(({ lotId }) => rows.some(({ lot }) => lot?.lot.id === lotId)) : [];
   return (
     <section id={`yarn-${yarn.id}`}>
       <h2>{yarn.name}</h2>
@@ -204,10 +213,16 @@ const YarnSection = (props: ShelfPageProps & { readonly entry: ShelfPageProps['y
       ) : (
         <p>No colours yet.</p>
       )}
-      {short.map(({ colour, lot }) => (
-        <Caution>
-          {`${formatMass((lot!.promisedMg - lot!.massMg) / 1000)} more of ${colour.name}, ${lotWords(lot!.lot.dyeLot)}, is put aside than there is. Weigh its balls, or buy what is missing.`}
-        </Caution>
+      {short.map((lot) => (
+        <div class="caution" role="note">
+          <ShortLotWords lot={lot} />
+          <p>
+            <a href={`/shelf/lots/${lot.lotId}#field-short`}>
+              Say what becomes of {lot.pairs.length === 1 ? 'it' : 'them'}
+            </a>
+            , or weigh the balls once more.
+          </p>
+        </div>
       ))}
       {onDay === null ? (
         <p class="no-print">
@@ -274,7 +289,7 @@ const DayForm = ({ onDay, typedDay, problems }: Pick<ShelfPageProps, 'onDay' | '
       </FieldRow>
     </form>
     {onDay === null ? null : (
-      <p>
+      <p class="no-print">
         <a href="/shelf">The shelf as it is now</a>
       </p>
     )}
@@ -282,18 +297,18 @@ const DayForm = ({ onDay, typedDay, problems }: Pick<ShelfPageProps, 'onDay' | '
 );
 
 function figuresOf(props: ShelfPageProps): FigureEntry[] {
-  const { massMg, promisedMg, paidCents, currency, purpose, onDay } = props;
+  const { shownMg, shownPromisedMg, paidCents, currency, purpose, onDay } = props;
   const paid = purpose === 'give' ? [] : [{ value: formatCents(paidCents, currency), words: 'was paid for it' }];
   if (onDay !== null) {
-    return [{ value: formatMass(massMg / 1000), words: 'was on the shelf and with knitters' }, ...paid];
+    return [{ value: formatWeighed(shownMg), words: 'was on the shelf and with knitters' }, ...paid];
   }
-  const freeMg = massMg - promisedMg;
+  const freeMg = shownMg - shownPromisedMg;
   return [
-    { value: formatMass(massMg / 1000), words: 'on the shelf and with knitters' },
-    { value: formatMass(promisedMg / 1000), words: 'put aside for pairs that are begun' },
+    { value: formatWeighed(shownMg), words: 'on the shelf and with knitters' },
+    { value: formatWeighed(shownPromisedMg), words: 'put aside for pairs that are begun' },
     freeMg < 0
-      ? { value: formatMass(-freeMg / 1000), words: 'more is put aside than there is', tone: 'caution' as const }
-      : { value: formatMass(freeMg / 1000), words: 'free to plan with' },
+      ? { value: formatWeighed(-freeMg), words: 'more is put aside than there is', tone: 'caution' as const }
+      : { value: formatWeighed(freeMg), words: 'free to plan with' },
     ...paid,
   ];
 }
@@ -324,7 +339,7 @@ const ShelfActions = () => (
 
 /** What yarn there is, by yarn and colour. */
 export const ShelfPage = (props: ShelfPageProps) => {
-  const { yarns, massMg, colourCount, purpose, onDay, typedDay, problems, due } = props;
+  const { yarns, shownMg, colourCount, purpose, onDay, typedDay, problems, due } = props;
   if (yarns.length === 0) {
     return (
       <Page title="Yarn shelf" current="shelf" purpose={purpose}>
@@ -337,8 +352,8 @@ export const ShelfPage = (props: ShelfPageProps) => {
       </Page>
     );
   }
-  const amount = `${formatMass(massMg / 1000)} of yarn in ${countOf(colourCount, 'colour', 'colours')}`;
-  const title = massMg > 0 ? amount : onDay === null ? 'No yarn on the shelf' : 'No yarn was on the shelf';
+  const amount = `${formatWeighed(shownMg)} of yarn in ${countOf(colourCount, 'colour', 'colours')}`;
+  const title = shownMg > 0 ? amount : onDay === null ? 'No yarn on the shelf' : 'No yarn was on the shelf';
   return (
     <Page
       title={title}

@@ -9,6 +9,7 @@ import { UnitsField } from '#views/components/field.tsx';
 import { formatFineMass, formatMass, unitsOfForm } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { ShelfCell, ShelfCellChoice } from '#views/pages/shelf/cell.tsx';
+import { GaveBack, type PairThatWaits, type ShortLot, ShortQuestion } from '#views/pages/shelf/short-pairs.tsx';
 import { hexesOf, lotWords } from '#views/pages/shelf/yarn-words.ts';
 
 export type StockBall = {
@@ -29,8 +30,16 @@ export type StocktakePageProps = {
   readonly scaleStepG: number;
   readonly values: Readonly<Record<string, string>>;
   readonly problems: readonly Problem[];
+  /** Lots that pairs would lack by what was typed. */
+  readonly short: readonly ShortLot[];
   /** What the last one booked; null before. */
-  readonly taken: { readonly weighed: number; readonly booked: number } | null;
+  readonly taken: {
+    readonly weighed: number;
+    readonly booked: number;
+    /** How many pairs gave yarn back, and which of them wait now. */
+    readonly gaveBack: number;
+    readonly waiting: readonly PairThatWaits[];
+  } | null;
 };
 
 const placeWords = (place: string | null) =>
@@ -111,7 +120,7 @@ const PlaceTable = ({ place: { place, balls }, values, problems, unit, index }: 
 
 /** Every ball by its place, to be weighed: on the screen, or on paper to carry around. */
 export const StocktakePage = (props: StocktakePageProps) => {
-  const { purpose, places, scaleStepG, values, problems, taken } = props;
+  const { purpose, places, scaleStepG, values, problems, short, taken } = props;
   const units = unitsOfForm(values);
   const count = places.reduce((sum, { balls }) => sum + balls.length, 0);
   const massMg = places.reduce((sum, { balls }) => sum + balls.reduce((own, ball) => own + ball.massMg, 0), 0);
@@ -124,13 +133,16 @@ export const StocktakePage = (props: StocktakePageProps) => {
       problems={problems}
     >
       {taken === null ? null : (
-        <p class="notice" role="status">
-          {countOf(taken.weighed, 'ball was', 'balls were')} weighed;{' '}
-          {taken.booked === 0
-            ? 'every one as it was written down.'
-            : `${countOf(taken.booked, 'difference', 'differences')} booked.`}{' '}
-          <a href="/shelf">Look at the shelf</a>
-        </p>
+        <div class="notice" role="status">
+          <p>
+            {countOf(taken.weighed, 'ball was', 'balls were')} weighed;{' '}
+            {taken.booked === 0
+              ? 'every one as it was written down.'
+              : `${countOf(taken.booked, 'difference', 'differences')} booked.`}{' '}
+            <a href="/shelf">Look at the shelf</a>
+          </p>
+          {taken.gaveBack === 0 ? null : <GaveBack count={taken.gaveBack} waiting={taken.waiting} />}
+        </div>
       )}
       {count === 0 ? (
         <EmptyState action={{ href: '/shelf/add', words: 'Put yarn on the shelf' }}>
@@ -140,6 +152,7 @@ export const StocktakePage = (props: StocktakePageProps) => {
         <form method="post" action="/shelf/stocktake" class="in-print">
           <ErrorSummary problems={problems} />
           <UnitsField units={units} />
+          <ShortQuestion short={short} values={values} problems={problems} />
           <p id="field-balls" tabindex={-1}>
             {countOf(count, 'ball', 'balls')}, {formatMass(massMg / 1000)} written down. Put them on the scale and write
             what it shows; a ball whose box stays empty stays as it is.{' '}

@@ -1,5 +1,5 @@
 import { countOf } from '#core/shared/format.ts';
-import { formatMass } from '#views/format.ts';
+import { formatWeighed } from '#views/format.ts';
 
 /** Yarn weights by number, lace 0 to jumbo 7, under the names of both sides of the ocean. */
 export const yarnWeights: readonly string[] = [
@@ -46,8 +46,8 @@ export function ballWords(massesMg: readonly number[], ballMg: number): string {
   const sorted = [...counts].sort((a, b) => b[0] - a[0]);
   const whole = sorted
     .filter(isWhole)
-    .map(([mg, count]) => `${countOf(count, 'ball', 'balls')} of ${formatMass(mg / 1000)}`);
-  const parts = sorted.filter((each) => !isWhole(each)).map(([mg]) => formatMass(mg / 1000));
+    .map(([mg, count]) => `${countOf(count, 'ball', 'balls')} of ${formatWeighed(mg)}`);
+  const parts = sorted.filter((each) => !isWhole(each)).map(([mg]) => formatWeighed(mg));
   const more = parts.length - mostParts;
   const listed = inARow([...parts.slice(0, mostParts), ...(more > 0 ? [`${more} more`] : [])]);
   const partWords = parts.length === 0 ? '' : `${parts.length === 1 ? 'part ball' : 'part balls'} of ${listed}`;
