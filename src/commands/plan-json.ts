@@ -1,4 +1,5 @@
 import { strandsOfKind } from '#core/batch/kinds.ts';
+import { placementKey } from '#core/buying/lots.ts';
 import type { PurchaseList } from '#core/buying/offers.ts';
 import type { ShelfLot } from '#core/buying/shelf.ts';
 import type { CostParts } from '#core/pricing/outlet.ts';
@@ -89,6 +90,7 @@ export type PairJson = {
   readonly minutes: number;
   readonly startDay: string | null;
   readonly finishDay: string | null;
+  /** `lot`: the row of the shelf that gives the most of it; null where it is to buy. */
   readonly yarn: readonly { readonly colour: string; readonly grams: number; readonly lot: number | null }[];
   readonly cost: CostParts;
 };
@@ -221,6 +223,8 @@ function linesJson(current: WorkshopPlan, names: Names): LineJson[] {
 
 function pairsJson(current: WorkshopPlan, names: Names): PairJson[] {
   const { plan } = current;
+  const { lotOf, mixedOf } = plan.placed;
+  const firstLot = (key: string) => lotOf.get(key) ?? mixedOf.get(key)?.[0]?.lotId ?? null;
   return plan.wanted.pairs.map((pair, index) => {
     const week = plan.weeks[index]!;
     return {
@@ -233,7 +237,7 @@ function pairsJson(current: WorkshopPlan, names: Names): PairJson[] {
       yarn: plan.handwork.yarnOf(pair.kind, week.knitterId).map(({ yarnColourId, grams }) => ({
         colour: names.colour(yarnColourId),
         grams,
-        lot: plan.placed.lotOf.get(`${pair.key}/${yarnColourId}`) ?? null,
+        lot: firstLot(placementKey(pair.key, yarnColourId)),
       })),
       cost: plan.costs.pairs[index]!.cost,
     };
@@ -262,7 +266,7 @@ function listJson(list: PurchaseList, names: Names): ListJson {
 }
 
 function yarnJson({ plan, input, settings }: WorkshopPlan, names: Names): YarnJson[] {
-  const toBuy = new Map(plan.placed.toBuy.map((amount) => [amount.yarnColourId, amount.grams]));
+  const toBuy = new Map(plan.placed.toBuy.map((each) => [each.yarnColourId, each]));
   const gramsOf = (colourId: number, isWanted: (lot: ShelfLot) => boolean) =>
     input.shelf
       .filter((lot) => lot.yarnColourId === colourId && isWanted(lot))
@@ -278,8 +282,8 @@ function yarnJson({ plan, input, settings }: WorkshopPlan, names: Names): YarnJs
       likelyM: metres.mean,
       shelfG: gramsOf(yarnColourId, (lot) => lot.fromDay === undefined),
       onWayG: gramsOf(yarnColourId, (lot) => lot.fromDay !== undefined),
-      toBuyLikelyG: buy?.mean ?? 0,
-      toBuySafeG: buy ? enoughAt(buy, settings.confidence) : 0,
+      toBuyLikelyG: buy?.grams.mean ?? 0,
+      toBuySafeG: (buy?.safe.needMg ?? 0) / 1000,
     };
   });
 }

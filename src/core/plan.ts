@@ -114,7 +114,7 @@ export function plan(input: PlanInput): Plan {
   const toKnit = pairsToKnit(pairs, input, handwork);
   const assigned = assignKnitters(toKnit, knitters, minutesLeft(pairs, handwork), scheduleOptions);
 
-  const wants = wantsOf(pairs, assigned, handwork, settings.confidence);
+  const wants = wantsOf(pairs, assigned, handwork, settings);
   const placed = placementOf(placeOnLots(wants.wants, input.shelf), wants, handwork);
   const dueDayOf = (_pairKey: string, index: number) => pairs[index]!.dueDay;
   const neededByDay = placed.neededByDay(neededBy(assigned, dueDayOf, knitters, scheduleOptions));

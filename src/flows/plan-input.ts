@@ -1,7 +1,7 @@
 import { kindFor } from '#core/batch/kinds.ts';
 import type { Kind, Line } from '#core/batch/lines.ts';
 import { lotsOnTheirWay } from '#core/buying/purchases.ts';
-import { type ShelfLot, usableMg } from '#core/buying/shelf.ts';
+import { lotKeyOf, type ShelfLot, usableMg } from '#core/buying/shelf.ts';
 import type { Yarn } from '#core/gauge/hand.ts';
 import type { PlanInput } from '#core/plan.ts';
 import type { MaterialUse } from '#core/pricing/cost-pairs.ts';
@@ -167,6 +167,7 @@ function shelfFrom(rows: WorkshopRows, settings: Settings, today: Day): ShelfLot
       id: lot.id,
       yarnColourId: lot.yarnColourId,
       dyeLot: lot.dyeLot ?? '',
+      lotKey: lotKeyOf(lot.dyeLot),
       freeMg: usableMg(balls, reservedMg, settings.leastPartBallG * 1000),
       paidCents: lot.paidCents,
       boughtMg: lot.boughtMg,

@@ -94,7 +94,7 @@ export function purchaseModel(problem: BuyingProblem, knownCents: number): Purch
   const columns: OfferColumns[] = [];
   const sellers: { readonly colour: number; readonly supplier: number; readonly column: number }[] = [];
 
-  for (const { yarnColourId, needMg } of needs) {
+  for (const { yarnColourId, needMg, largestPairMg = 0 } of needs) {
     const own = offers.filter((offer) => offer.yarnColourId === yarnColourId);
     const unitMg = gcdOf(own.map(packMg));
     const units = Math.ceil(needMg / unitMg);
@@ -104,7 +104,9 @@ export function purchaseModel(problem: BuyingProblem, knownCents: number): Purch
     const weightsAt = new Map<number, Term[]>(shops.map((shop) => [shop, []]));
     const chosen = new Map<number, number>();
     const priceCountAt = new Map(shops.map((shop) => [shop, goodsOf.get(shop)!.length]));
-    if (options.oneSupplierPerColour) {
+    // Where each shop's packs must hold whole pairs, every shop after the first needs the largest pair's yarn more.
+    const isDealt = !options.oneSupplierPerColour && largestPairMg > 0;
+    if (options.oneSupplierPerColour || isDealt) {
       for (const shop of shops) {
         const column = addColumn(0, 1);
         chosen.set(shop, column);
@@ -116,7 +118,7 @@ export function purchaseModel(problem: BuyingProblem, knownCents: number): Purch
       }
       addRow(
         1,
-        1,
+        isDealt ? infinite : 1,
         [...chosen.values()].map((column) => [column, 1]),
       );
     }
@@ -168,7 +170,9 @@ export function purchaseModel(problem: BuyingProblem, knownCents: number): Purch
         addRow(0, infinite, [...pricesAt(shop), [isChosen, -least]]);
       }
     } else {
-      addRow(units, infinite, weights);
+      const pairUnits = largestPairMg / unitMg;
+      const forShops = isDealt ? [...chosen.values()].map((column): Term => [column, -pairUnits]) : [];
+      addRow(isDealt ? needMg / unitMg - pairUnits : units, infinite, [...weights, ...forShops]);
       addRow(coverOf(own), infinite, shops.flatMap(pricesAt));
     }
   }

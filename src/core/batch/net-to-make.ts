@@ -17,6 +17,8 @@ export type StartedPair = {
   readonly heldColourIds: readonly number[];
   /** The lots that these came from, by colour, several where it mixes them; a colour of the knitter's own yarn has none. */
   readonly heldLots?: ReadonlyMap<number, readonly LotPart[]>;
+  /** What was written down for it of colours that it does not hold, whole mg: it waits for so much. */
+  readonly waitsMg?: ReadonlyMap<number, number>;
   /** Share of the pair's work still to do, 0 to 1. */
   readonly workLeftRatio: number;
 };

@@ -81,8 +81,11 @@ export function checkList(
   for (const need of needs) {
     const grossMg = bought.get(need.yarnColourId) ?? 0;
     const isUncovered = list.uncovered.some((each) => each.yarnColourId === need.yarnColourId);
-    if (need.needMg > grossMg && !isUncovered) {
-      complain('cover', `needs.${need.yarnColourId}`, `${grossMg} mg are bought, ${need.needMg} mg are needed.`);
+    // Each shop's packs are a lot of their own, and whole pairs must fit whichever way they are dealt.
+    const furtherShops = Math.max(0, (shopsOfColour.get(need.yarnColourId)?.size ?? 0) - 1);
+    const neededMg = need.needMg + furtherShops * (need.largestPairMg ?? 0);
+    if (neededMg > grossMg && !isUncovered) {
+      complain('cover', `needs.${need.yarnColourId}`, `${grossMg} mg are bought, ${neededMg} mg are needed.`);
     }
     if (isUncovered && grossMg > 0)
       complain('uncovered', `needs.${need.yarnColourId}`, 'Bought, yet called uncovered.');

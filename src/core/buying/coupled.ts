@@ -2,7 +2,7 @@ import { type Cover, packMg } from '#core/buying/cover-need.ts';
 import type { Offer } from '#core/buying/offers.ts';
 import { lowestPackCents, packsCents } from '#core/buying/prices.ts';
 import { isBetterShopping, type Shopping, shippingOf } from '#core/buying/shopping.ts';
-import type { BuyOptions, Colour, Market, PackCount } from '#core/buying/shops.ts';
+import { type BuyOptions, type Colour, type Market, needFrom, type PackCount } from '#core/buying/shops.ts';
 
 /** Counted steps shared by one whole search: the same input stops at the same place on every machine. */
 export type StepBudget = { left: number };
@@ -106,6 +106,9 @@ function finish(market: Market, open: readonly number[], coupled: readonly numbe
   return { cents, shops, grossMg: state.grossMg, packs };
 }
 
+const shopsIn = (offers: readonly { readonly shop: number }[], counts: readonly number[]): number =>
+  new Set(offers.flatMap(({ shop }, i) => (counts[i] === 0 ? [] : [shop]))).size;
+
 /** Every way to cover one colour for at most `mostCents`, one for each effect on the coupled baskets. */
 function listBundles(
   colour: Colour,
@@ -140,7 +143,7 @@ function listBundles(
       steps += 1;
       if (steps > mostBundleSteps) return;
       if (index === ordered.length) {
-        if (mg >= needMg) keep(ordered, counts, cents, mg);
+        if (mg >= needFrom(colour.need, Math.max(1, shopsIn(ordered, counts)))) keep(ordered, counts, cents, mg);
         return;
       }
       const entry = ordered[index]!;

@@ -1,4 +1,5 @@
 import { dealByDay } from '#core/buying/deal-by-day.ts';
+import { dealToRows, joinLots } from '#core/buying/same-lots.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { requireRange } from '#core/shared/check.ts';
 
@@ -11,7 +12,7 @@ export type Want = {
   readonly mayMix?: boolean;
 };
 
-/** What of a want comes from one of several lots. */
+/** What of a want comes from one of several lots, or of several rows of one lot. */
 export type LotPart = { readonly lotId: number; readonly mg: number };
 
 /** A dye lot on the shelf, or on its way to it from a day on, and what of it is still free. */
@@ -20,15 +21,17 @@ export type LotLeft = {
   readonly yarnColourId: number;
   readonly freeMg: number;
   readonly fromDay?: Day;
+  /** Rows of a colour with one key are one dye lot. */
+  readonly lotKey?: string | undefined;
 };
 
-export type Placement = {
+export type Placement<W extends Want = Want> = {
   /** Lot id by `placementKey`. */
   readonly placed: ReadonlyMap<string, number>;
-  /** By `placementKey`, the parts of wants that mix lots, the largest first; none of them is in `placed`. */
+  /** By `placementKey`, the parts of wants that mix lots or lie on several rows of one, the largest first; none of them is in `placed`. */
   readonly mixed: ReadonlyMap<string, readonly LotPart[]>;
   /** Wants that found no lot, in the order of the wants. */
-  readonly left: readonly Want[];
+  readonly left: readonly W[];
   /** By pair, the day the last of its lots that are on their way is here; pairs that wait for none are missing. */
   readonly waits: ReadonlyMap<string, Day>;
 };
@@ -50,19 +53,20 @@ export function placementKey(pairKey: string, yarnColourId: number): string {
 /**
  * Places the yarn of whole pairs on shelf lots, so that the most grams find a place; what is placed need not be bought,
  * and needing less never costs more. A want lies in one lot whole: a pair never mixes dye lots in a colour, unless it says
- * that it may; such pairs then take what whole pairs left over. One lot is
+ * that it may; such pairs then take what whole pairs left over. Rows of the shelf with one key are one lot. One lot is
  * filled exactly (subset sums by bit sets over like wants); several lots are filled one after another in all orders (up
  * to 3 lots, else by size), and improved by a depth-first search of counted steps: exact when it ends, and always when
  * everything finds a place or every lot is as full as it alone could be. Ties: pairs earlier in the list are placed, and
  * lots that are here go to earlier pairs than lots that are on their way.
  *
  * @param wants one per pair and colour, milligrams, at least 0 (fractions count as the next whole milligram)
- * @param lots free milligrams, at least 0
+ * @param rows lots, or rows of one; free milligrams, at least 0
  * @throws {RangeError} when a pair wants a colour of the shelf twice, or an amount is negative or not finite
  * Source: multiple subset sum; checked against enumeration in the tests
  * @example placeOnLots([{ pairKey: 'a', yarnColourId: 1, mg: 60 }, { pairKey: 'b', yarnColourId: 1, mg: 50 }], [{ id: 4, yarnColourId: 1, freeMg: 55 }]).left // => [{ pairKey: 'a', yarnColourId: 1, mg: 60 }]
  */
-export function placeOnLots(wants: readonly Want[], lots: readonly LotLeft[]): Placement {
+export function placeOnLots<W extends Want>(wants: readonly W[], rows: readonly LotLeft[]): Placement<W> {
+  const lots = joinLots(rows);
   const lotOf = new Map<Want, number>();
   const byColour = new Map<number, Want[]>();
   for (const want of wants) {
@@ -86,14 +90,14 @@ export function placeOnLots(wants: readonly Want[], lots: readonly LotLeft[]): P
       lotOf,
     );
   }
-  const mixedOf = mixRests(wants, lots, lotOf);
+  const onRows = dealToRows(wants, lots, lotOf, mixRests(wants, lots, lotOf));
   const placed = new Map<string, number>();
-  for (const [want, lot] of lotOf) placed.set(placementKey(want.pairKey, want.yarnColourId), lot);
+  for (const [want, lot] of onRows.lotOf) placed.set(placementKey(want.pairKey, want.yarnColourId), lot);
   const mixed = new Map(
-    [...mixedOf].map(([want, parts]) => [placementKey(want.pairKey, want.yarnColourId), parts] as const),
+    [...onRows.mixedOf].map(([want, parts]) => [placementKey(want.pairKey, want.yarnColourId), parts] as const),
   );
-  const left = wants.filter((want) => !lotOf.has(want) && !mixedOf.has(want));
-  return { placed, mixed, left, waits: waitsOf(lotOf, mixedOf, lots) };
+  const left = wants.filter((want) => !onRows.lotOf.has(want) && !onRows.mixedOf.has(want));
+  return { placed, mixed, left, waits: waitsOf(onRows.lotOf, onRows.mixedOf, rows) };
 }
 
 /** What whole pairs left over, for pairs that may mix it: each from as few lots as will do, what is here first. */
@@ -166,6 +170,27 @@ type Places = { readonly bins: Int32Array; readonly mg: number };
 
 function placeColour(wants: readonly Want[], bins: readonly Bin[], lotOf: Map<Want, number>): void {
   const sizes = wants.map((want) => Math.ceil(want.mg));
+  const best = placeSizes(sizes, bins);
+  for (const [i, bin] of best.bins.entries()) if (bin >= 0) lotOf.set(wants[i]!, bins[bin]!.id);
+}
+
+/**
+ * Where all would find a place by weight and do not, the newest lot takes what the others, filled as if it were not there,
+ * leave over: so a lot that was bought for what was left holds just that when it has come.
+ */
+function placeSizes(sizes: readonly number[], bins: readonly Bin[]): Places {
+  const best = fillBest(sizes, bins);
+  const wantedMg = sizes.reduce((total, mg) => total + mg, 0);
+  const roomMg = bins.reduce((total, { mg }) => total + mg, 0);
+  if (bins.length < 2 || best.mg === wantedMg || roomMg < wantedMg) return best;
+  const older = placeSizes(sizes, bins.slice(0, -1));
+  const places = older.bins.slice();
+  const newest = fill(sizes, places, bins.at(-1)!.mg);
+  for (const want of newest.chosen) places[want] = bins.length - 1;
+  return older.mg + newest.mg > best.mg ? { bins: places, mg: older.mg + newest.mg } : best;
+}
+
+function fillBest(sizes: readonly number[], bins: readonly Bin[]): Places {
   const all = sizes.reduce((total, mg) => total + mg, 0);
   const alone = bins.map((bin) => fill(sizes, new Int32Array(sizes.length).fill(-1), bin.mg).mg);
   const mostMg = Math.min(
@@ -185,7 +210,7 @@ function placeColour(wants: readonly Want[], bins: readonly Bin[], lotOf: Map<Wa
     if (mg > best.mg) best = { bins: places, mg };
   }
   if (bins.length > 1 && best.mg < mostMg && sizes.length <= mostSearchWants) best = search(sizes, bins, best, mostMg);
-  for (const [i, bin] of best.bins.entries()) if (bin >= 0) lotOf.set(wants[i]!, bins[bin]!.id);
+  return best;
 }
 
 /** Each want, in list order, onto the fullest lot that still takes it: earlier pairs first. */
@@ -308,9 +333,11 @@ function search(sizes: readonly number[], bins: readonly Bin[], start: Places, m
     if (placedMg + Math.min(rest[k]!, room) <= best.mg) return;
     const want = order[k]!;
     const mg = sizes[want]!;
+    // Of equal wants a later one lies in no earlier lot, and nowhere once one before it does.
+    const before = k > 0 && sizes[order[k - 1]!] === mg ? places[order[k - 1]!]! : 0;
     const tried: number[] = [];
     for (const [bin, left] of free.entries()) {
-      if (left < mg || tried.includes(left)) continue;
+      if (before < 0 || bin < before || left < mg || tried.includes(left)) continue;
       tried.push(left);
       places[want] = bin;
       free[bin]! -= mg;

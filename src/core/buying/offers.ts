@@ -32,8 +32,15 @@ export type Offer = {
   readonly breaks?: readonly PackBreak[];
 };
 
-/** What one colour still needs, milligrams, above 0. */
-export type ColourNeed = { readonly yarnColourId: number; readonly needMg: number };
+/**
+ * What one colour still needs, milligrams, above 0; and what of it the largest pair takes, which must lie in one lot
+ * whole. Left out where the need may be dealt out as it comes.
+ */
+export type ColourNeed = {
+  readonly yarnColourId: number;
+  readonly needMg: number;
+  readonly largestPairMg?: number;
+};
 
 export type PurchaseLine = {
   readonly offerId: number;

@@ -52,9 +52,14 @@ export function problemKey({ needs, suppliers, offers, options }: BuyingProblem)
   return hashText(
     JSON.stringify([
       // Another number when our own lists become better, so that what was found from the old ones is forgotten.
-      'buying 1',
+      'buying 2',
       options.oneSupplierPerColour,
-      needs.map((need) => [need.yarnColourId, need.needMg]),
+      // From one shop a colour is one lot: then the largest pair plays no part.
+      needs.map((need) => [
+        need.yarnColourId,
+        need.needMg,
+        ...(options.oneSupplierPerColour ? [] : [need.largestPairMg ?? 0]),
+      ]),
       suppliers.map((each) => [
         each.id,
         each.shippingCents,

@@ -82,7 +82,8 @@ export function isOnWayLot(lotId: number): boolean {
 
 /**
  * What of a purchase is still on its way, a lot for each line: it counts as shelf from the day it is expected, and from
- * today where that day is past.
+ * today where that day is past. One shop sends one dye lot of a colour where it is asked for one, so its lines of a colour
+ * are rows of one lot until they are here.
  *
  * @param purchase ordered, and not all of it here
  * @returns one lot for each line that lacks packs, at what they cost with their postage
@@ -91,6 +92,7 @@ export function isOnWayLot(lotId: number): boolean {
 export function lotsOnTheirWay(purchase: Purchase, today: Day): ShelfLot[] {
   const landed = landedByLine(purchase.lines, purchase.shippingCents, purchase.offCents);
   const isPast = purchase.expectedDay < today;
+  const firstOf = (colour: number) => purchase.lines.find((line) => line.yarnColourId === colour)!.id;
   return purchase.lines.flatMap(({ id, yarnColourId, packMg, packs, arrivedPacks }, i) => {
     const missing = packs - arrivedPacks;
     if (missing <= 0) return [];
@@ -104,6 +106,7 @@ export function lotsOnTheirWay(purchase: Purchase, today: Day): ShelfLot[] {
         paidCents: partCents(landed[i]!, packs, arrivedPacks, missing),
         boughtMg,
         fromDay: isPast ? today : purchase.expectedDay,
+        lotKey: `parcel ${firstOf(yarnColourId)}`,
       },
     ];
   });

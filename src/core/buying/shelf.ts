@@ -12,7 +12,21 @@ export type ShelfLot = {
   readonly boughtMg: number;
   /** The day it should be here, while it is on its way; left out when it is here. */
   readonly fromDay?: Day;
+  /** Rows of a colour with one key are one dye lot. */
+  readonly lotKey?: string | undefined;
 };
+
+/**
+ * What tells rows of a colour to be one dye lot: the same number on the label, however it is written down. Without a
+ * number nothing tells.
+ *
+ * @example lotKeyOf(' A12 ') === lotKeyOf('a12') // => true
+ * @example lotKeyOf(null) // => undefined
+ */
+export function lotKeyOf(dyeLot: string | null): string | undefined {
+  const number = (dyeLot ?? '').trim().toLowerCase();
+  return number === '' ? undefined : `number ${number}`;
+}
 
 /**
  * What of a lot can be used: the sum of its balls, part balls under the least weight left out, less what is reserved.

@@ -2,10 +2,9 @@ import { type BuyOptions, buyYarn } from '#core/buying/buy-yarn.ts';
 import { packMg } from '#core/buying/cover-need.ts';
 import type { ColourNeed, Offer, PurchaseList, Supplier } from '#core/buying/offers.ts';
 import { type BuyingAnswers, type BuyingProblem, keptList, narrowProblem } from '#core/buying/problem.ts';
-import { openMarket } from '#core/buying/shops.ts';
+import { canReach, openMarket } from '#core/buying/shops.ts';
+import type { ToBuy } from '#core/buying/wants.ts';
 import { addDays, type Day, daysBetween } from '#core/shared/calendar.ts';
-import { enoughAt } from '#core/shared/estimate.ts';
-import type { ColourAmount } from '#core/yardage/needs.ts';
 
 /** Two lists side by side, and the one that the plan counts with. */
 export type ShoppingLists = {
@@ -23,19 +22,21 @@ export type ShoppingLists = {
 
 export type ShoppingOptions = BuyOptions & {
   readonly today: Day;
-  readonly confidence: number;
   readonly buyAt: 'likely' | 'safe';
 };
 
+/** What of `ToBuy` the lists are made from. */
+type PairsToBuy = Pick<ToBuy, 'yarnColourId' | 'likely' | 'safe'>;
+
 /**
- * What to buy of each colour, whole mg, at a confidence; 0.5 is the likely amount.
+ * What a list must buy of each colour: for each pair left what is enough for it alone, whole mg. Together that is a few
+ * grams more than is enough for all of them, so that each pair finds enough in its lot; and since it adds up, a pair more
+ * never needs less.
  *
- * @example needsAt([{ yarnColourId: 1, grams: { mean: 100, sharedSd: 10, ownVariance: 0 }, metres: { mean: 100, sharedSd: 10, ownVariance: 0 } }], 0.9) // => [{ yarnColourId: 1, needMg: 112816 }]
+ * @example needsOf([{ yarnColourId: 1, likely: { needMg: 200, largestPairMg: 100 }, safe: { needMg: 224, largestPairMg: 112 } }], 'safe') // => [{ yarnColourId: 1, needMg: 224, largestPairMg: 112 }]
  */
-export function needsAt(amounts: readonly ColourAmount[], confidence: number): ColourNeed[] {
-  return amounts
-    .map(({ yarnColourId, grams }) => ({ yarnColourId, needMg: Math.ceil(enoughAt(grams, confidence) * 1000 - 1e-6) }))
-    .filter((need) => need.needMg > 0);
+export function needsOf(toBuy: readonly PairsToBuy[], list: 'likely' | 'safe'): ColourNeed[] {
+  return toBuy.map((each) => ({ yarnColourId: each.yarnColourId, ...each[list] })).filter((need) => need.needMg > 0);
 }
 
 /**
@@ -51,7 +52,8 @@ function offersInTime(
 ): Offer[] {
   const daysOf = new Map(suppliers.map((supplier) => [supplier.id, supplier.deliveryDays]));
   const allowed = new Map<number, number>();
-  for (const { yarnColourId, needMg } of needs) {
+  for (const need of needs) {
+    const { yarnColourId } = need;
     const by = neededByDay.get(yarnColourId);
     if (by === undefined) continue;
     const ofColour = offers.filter((offer) => offer.yarnColourId === yarnColourId && daysOf.has(offer.supplierId));
@@ -61,7 +63,7 @@ function offersInTime(
       .sort((one, two) => one - two);
     const wait = waits.find((days) =>
       canCover(
-        needMg,
+        need,
         ofColour.filter((offer) => daysOf.get(offer.supplierId)! <= days),
         options,
       ),
@@ -74,15 +76,14 @@ function offersInTime(
   });
 }
 
-/** Whether the shops' stocks reach: one shop's alone where a colour may not come from two. */
-function canCover(needMg: number, offers: readonly Offer[], options: BuyOptions): boolean {
+/** Whether the shops' stocks reach. */
+function canCover(need: ColourNeed, offers: readonly Offer[], options: BuyOptions): boolean {
   const stockOf = new Map<number, number>();
   for (const offer of offers) {
-    const shop = options.oneSupplierPerColour ? offer.supplierId : 0;
     const stockMg = packMg(offer) * (offer.stockPacks ?? Number.POSITIVE_INFINITY);
-    stockOf.set(shop, (stockOf.get(shop) ?? 0) + stockMg);
+    stockOf.set(offer.supplierId, (stockOf.get(offer.supplierId) ?? 0) + stockMg);
   }
-  return [...stockOf.values()].some((stockMg) => stockMg >= needMg);
+  return canReach(need, [...stockOf.values()], options);
 }
 
 function arrivalsOf(list: PurchaseList, suppliers: readonly Supplier[], today: Day): ReadonlyMap<number, Day> {
@@ -101,13 +102,13 @@ function arrivalsOf(list: PurchaseList, suppliers: readonly Supplier[], today: D
 /**
  * The cheapest whole packs for what is likely and for what is safe, from shops that deliver in time where any does.
  *
- * @param amounts grams still to buy by colour, after the shelf
+ * @param toBuy what is still to buy by colour, after the shelf
  * @param neededByDay the last good day for each colour; a missing colour has no hurry
- * @param options today, confidence of the safe list, which list the plan counts with, one supplier a colour
+ * @param options today, which list the plan counts with, one supplier a colour
  * @param answers lists that searches found before: one that still checks takes the place of our own
  */
 export function buyLikelyAndSafe(
-  amounts: readonly ColourAmount[],
+  toBuy: readonly PairsToBuy[],
   suppliers: readonly Supplier[],
   offers: readonly Offer[],
   neededByDay: ReadonlyMap<number, Day>,
@@ -115,7 +116,7 @@ export function buyLikelyAndSafe(
   answers: BuyingAnswers = new Map(),
 ): ShoppingLists {
   const inTimeFor = (needs: readonly ColourNeed[]) => offersInTime(needs, offers, suppliers, neededByDay, options);
-  const [likelyNeeds, safeNeeds] = [needsAt(amounts, 0.5), needsAt(amounts, options.confidence)];
+  const [likelyNeeds, safeNeeds] = [needsOf(toBuy, 'likely'), needsOf(toBuy, 'safe')];
   const inTime = inTimeFor(safeNeeds);
   const buy = (needs: readonly ColourNeed[], sold: readonly Offer[]) => {
     if (answers.size > 0) {

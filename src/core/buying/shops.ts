@@ -113,16 +113,72 @@ function coloursOf(needs: readonly ColourNeed[], suppliers: readonly Supplier[],
   });
 }
 
+/**
+ * What packs of a colour must weigh when so many shops send them. Each shop's packs are a dye lot of their own, and a pair
+ * never mixes lots: with the largest pair's yarn more for each shop after the first, whole pairs find a place however the
+ * packs are dealt, since a pair left over would mean that every lot has less than that free.
+ *
+ * @param shops at least 1
+ * @returns whole milligrams
+ * @example needFrom({ yarnColourId: 1, needMg: 300000, largestPairMg: 100000 }, 1) // => 300000
+ * @example needFrom({ yarnColourId: 1, needMg: 300000, largestPairMg: 100000 }, 2) // => 400000
+ */
+export function needFrom({ needMg, largestPairMg = 0 }: ColourNeed, shops: number): number {
+  return Math.ceil(needMg) + (shops - 1) * Math.ceil(largestPairMg);
+}
+
+/**
+ * Whether the shops' stocks reach: one shop's alone where a colour may not come from two.
+ *
+ * @param stocksMg one a shop, infinite where it has no limit
+ * @example canReach({ yarnColourId: 1, needMg: 5 }, [3, 4], { oneSupplierPerColour: false }) // => true
+ * @example canReach({ yarnColourId: 1, needMg: 5 }, [3, 4], { oneSupplierPerColour: true }) // => false
+ */
+export function canReach(need: ColourNeed, stocksMg: readonly number[], { oneSupplierPerColour }: BuyOptions): boolean {
+  if (oneSupplierPerColour) return stocksMg.some((stock) => stock >= needFrom(need, 1));
+  let sum = 0;
+  return [...stocksMg]
+    .sort((a, b) => b - a)
+    .some((stock, i) => {
+      sum += stock;
+      return sum >= needFrom(need, i + 1);
+    });
+}
+
 function canCover(colour: Colour, options: BuyOptions): boolean {
-  const stocks = colour.shops.map((shop) =>
-    colour.offersByShop
-      .get(shop)!
-      .reduce((total, offer) => total + packMg(offer) * (offer.stockPacks ?? Number.POSITIVE_INFINITY), 0),
+  const stocks = colour.shops.map((shop) => stockMgOf(colour, shop));
+  return canReach(colour.need, stocks, options);
+}
+
+const mostDealtShops = 5;
+
+/** Whether whole pairs of a colour must lie in one lot each. */
+const isDealt = (colour: Colour) => (colour.need.largestPairMg ?? 0) > 0;
+
+const shopsIn = (cover: Cover) => new Set(cover.packs.map(({ offer }) => offer.supplierId)).size;
+
+const isCheaperCover = (a: Cover, b: Cover) =>
+  a.goodsCents < b.goodsCents || (a.goodsCents === b.goodsCents && a.grossMg < b.grossMg);
+
+/** Every set of some of these, none empty, the smaller sets first. */
+function setsOf(all: readonly number[]): number[][] {
+  const count = 2 ** all.length;
+  return Array.from({ length: count - 1 }, (_, i) => all.filter((_, at) => ((i + 1) >> at) & 1)).sort(
+    (a, b) => a.length - b.length,
   );
-  const needMg = Math.ceil(colour.need.needMg);
-  return options.oneSupplierPerColour
-    ? stocks.some((stock) => stock >= needMg)
-    : stocks.reduce((total, stock) => total + stock, 0) >= needMg;
+}
+
+/** Every shop, every two, and as many as have the most in stock: some of these reach the need where any set does. */
+function smallSets(colour: Colour, open: readonly number[]): number[][] {
+  const byStock = [...open].sort((a, b) => stockMgOf(colour, b) - stockMgOf(colour, a));
+  const twos = open.flatMap((one, i) => open.slice(i + 1).map((other) => [one, other]));
+  return [...open.map((shop) => [shop]), ...twos, ...byStock.map((_, i) => byStock.slice(0, i + 1)).slice(2)];
+}
+
+function stockMgOf(colour: Colour, shop: number): number {
+  return colour.offersByShop
+    .get(shop)!
+    .reduce((total, offer) => total + packMg(offer) * (offer.stockPacks ?? Number.POSITIVE_INFINITY), 0);
 }
 
 export type CoverBook = {
@@ -156,6 +212,29 @@ export function makeCoverBook(options: BuyOptions): CoverBook {
     return null;
   }
 
+  /** The cheapest cover from some of these shops, each of which may be used, where the need is that of so many. */
+  function coverFrom(colour: Colour, shops: readonly number[], count: number): Cover | null {
+    made += 1;
+    return coverNeed(
+      needFrom(colour.need, count),
+      shops.flatMap((shop) => colour.offersByShop.get(shop)!),
+    );
+  }
+
+  /** The cheapest cover whose shops' lots hold whole pairs: of every set of shops where they are few, else of small sets. */
+  function fromLots(colour: Colour, open: readonly number[]): Cover | null {
+    if (open.length === 0) return null;
+    const anyhow = coverFrom(colour, open, 1);
+    if (!anyhow || shopsIn(anyhow) < 2) return anyhow;
+    const isEvery = open.length <= mostDealtShops;
+    const sets = isEvery ? setsOf(open) : smallSets(colour, open);
+    const covers = sets.flatMap((shops) => coverFrom(colour, shops, shops.length) ?? []);
+    if (covers.length === 0) return null;
+    const best = covers.reduce((a, b) => (isCheaperCover(b, a) ? b : a));
+    const boundCents = isEvery ? Math.min(...covers.map((cover) => cover.boundCents)) : anyhow.boundCents;
+    return { ...best, boundCents: Math.min(boundCents, best.goodsCents) };
+  }
+
   function fromAnyShops(colour: Colour, closed: Uint8Array): Cover | null {
     const open = colour.shops.filter((shop) => closed[shop] === 0);
     const key =
@@ -169,9 +248,7 @@ export function makeCoverBook(options: BuyOptions): CoverBook {
     }
     let cover = known.get(key);
     if (cover === undefined) {
-      const offers = open.flatMap((shop) => colour.offersByShop.get(shop)!);
-      cover = coverNeed(colour.need.needMg, offers);
-      made += 1;
+      cover = isDealt(colour) ? fromLots(colour, open) : coverFrom(colour, open, 1);
       known.set(key, cover);
     }
     return cover;

@@ -4,13 +4,32 @@ import type { LotPart, Want } from '#core/buying/lots.ts';
 import type { Assignment } from '#core/schedule/assign.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { entryOf } from '#core/shared/entry-of.ts';
-import { type ColourAmount, enoughForPair, type PairsOfKind, yarnNeeds } from '#core/yardage/needs.ts';
+import type { Spec } from '#core/styles/spec.ts';
+import {
+  type AmountSettings,
+  type ColourAmount,
+  enoughForPair,
+  type PairsOfKind,
+  yarnNeeds,
+} from '#core/yardage/needs.ts';
+
+/** What a pair wants of a lot, and what each of the two lists buys for it where no lot has it; whole mg. */
+export type PairWant = Want & { readonly likelyMg: number; readonly safeMg: number };
+
+/** What a list must buy of a colour so that each pair finds its own in a lot, and the largest of these; whole mg. */
+export type NeedOfPairs = { readonly needMg: number; readonly largestPairMg: number };
+
+/**
+ * A colour still to buy: the estimate over all its pairs, which tells how likely it runs short, and what each list needs,
+ * which is a few grams more than is enough for all of them together.
+ */
+export type ToBuy = ColourAmount & { readonly likely: NeedOfPairs; readonly safe: NeedOfPairs };
 
 /** Yarn that pairs want: as groups of like pairs for the sums, and pair by pair for the lots. */
 export type Wants = {
   readonly groups: readonly PairsOfKind[];
-  /** Pair by pair and colour by colour, what is enough for that pair alone, whole mg; what is held already left out. */
-  readonly wants: readonly Want[];
+  /** Pair by pair and colour by colour, what is enough for that pair alone; what is held already left out. */
+  readonly wants: readonly PairWant[];
   readonly pairs: readonly PairWants[];
 };
 
@@ -26,7 +45,7 @@ export type Placed = {
   readonly lotOf: ReadonlyMap<string, number>;
   /** The lots of a pair to give that may mix them, by the same key; none of these is in `lotOf`. */
   readonly mixedOf: ReadonlyMap<string, readonly LotPart[]>;
-  readonly toBuy: readonly ColourAmount[];
+  readonly toBuy: readonly ToBuy[];
   /** The last good day for each colour still to buy. */
   readonly neededByDay: (latest: ReadonlyMap<string, Day>) => ReadonlyMap<number, Day>;
   /** The day a pair's yarn is all here. */
@@ -51,54 +70,74 @@ function groupPairs(entries: readonly PairWants[], handwork: Handwork): PairsOfK
 /**
  * The yarn each pair wants at its knitter's counts: what is enough for that pair alone. What a pair wants of a lot thus
  * never hangs on what else is ordered, and a lot's pairs together have a little more than is enough for all of them.
+ * A pair that was begun and waits for its yarn wants what was written down for it then.
  *
  * @param pairs in planning order
  * @param assigned one per pair, same order
- * @param confidence how often the safe amount is enough
+ * @param settings how often the safe amount is enough, and which of the two a pair wants of a lot
  */
 export function wantsOf(
   pairs: readonly WantedPair[],
   assigned: readonly Assignment[],
   handwork: Handwork,
-  confidence: number,
+  settings: AmountSettings,
 ): Wants {
   const withKnitter = pairs.map((pair, index) => {
     const knitterId = assigned[index]?.knitterId ?? null;
     return { pair, knitterId, yarn: handwork.yarnOf(pair.kind, knitterId) };
   });
   const groups = groupPairs(withKnitter, handwork);
-  const enoughOf = new Map<readonly PairYarn[], ReturnType<typeof enoughForPair>>();
-  const wants: Want[] = [];
+  const enoughOf = new Map<readonly PairYarn[], readonly Omit<PairWant, 'pairKey'>[]>();
+  const wants: PairWant[] = [];
   for (const { pair, knitterId, yarn } of withKnitter) {
-    const alone = entryOf(enoughOf, yarn, () =>
-      enoughForPair(pair.kind, handwork.specOf(pair.kind, knitterId), confidence),
-    );
-    for (const { yarnColourId, mg } of alone) {
-      if (isHeld(pair, yarnColourId)) continue;
-      wants.push({ pairKey: pair.key, yarnColourId, mg, ...(pair.mayMixLots ? { mayMix: true } : {}) });
+    const alone = entryOf(enoughOf, yarn, () => aloneOf(pair, handwork.specOf(pair.kind, knitterId), settings));
+    for (const each of alone) {
+      if (isHeld(pair, each.yarnColourId)) continue;
+      const settled = pair.started?.waitsMg?.get(each.yarnColourId);
+      const amount = settled === undefined ? each : { ...each, mg: settled, likelyMg: settled, safeMg: settled };
+      wants.push({ ...amount, pairKey: pair.key, ...(pair.mayMixLots ? { mayMix: true } : {}) });
     }
   }
   return { groups, wants, pairs: withKnitter };
 }
 
+/** What is enough for one pair alone by colour: likely, safe, and which of them it wants of a lot. */
+function aloneOf({ kind }: WantedPair, spec: Spec, { confidence, buyAt }: AmountSettings): Omit<PairWant, 'pairKey'>[] {
+  const likely = enoughForPair(kind, spec, 0.5);
+  return enoughForPair(kind, spec, confidence).map(({ yarnColourId, mg: safeMg }, i) => {
+    const likelyMg = likely[i]!.mg;
+    return { yarnColourId, mg: buyAt === 'safe' ? safeMg : likelyMg, likelyMg, safeMg };
+  });
+}
+
+function needOfPairs(amountsMg: readonly number[]): NeedOfPairs {
+  return {
+    needMg: amountsMg.reduce((sum, mg) => sum + mg, 0),
+    largestPairMg: amountsMg.reduce((most, mg) => Math.max(most, mg), 0),
+  };
+}
+
 /**
- * The amounts of colours still to buy, summed with their errors. A pair may have one colour on a lot and still lack the
- * other, so each colour sums over its own pairs.
+ * The amounts of colours still to buy, summed with their errors, and what each pair must find for itself. A pair may have
+ * one colour on a lot and still lack the other, so each colour sums over its own pairs.
  */
-function amountsToBuy(left: readonly Want[], wants: Wants, handwork: Handwork): ColourAmount[] {
-  const byColour = new Map<number, PairWants[]>();
+function amountsToBuy(left: readonly PairWant[], wants: Wants, handwork: Handwork): ToBuy[] {
+  const byColour = new Map<number, { readonly entries: PairWants[]; readonly wants: PairWant[] }>();
   // What is left comes in the order of the pairs.
   let at = 0;
-  for (const { pairKey, yarnColourId } of left) {
-    while (wants.pairs[at]!.pair.key !== pairKey) at += 1;
-    const entry = wants.pairs[at]!;
-    const entries = byColour.get(yarnColourId);
-    if (entries) entries.push(entry);
-    else byColour.set(yarnColourId, [entry]);
+  for (const want of left) {
+    while (wants.pairs[at]!.pair.key !== want.pairKey) at += 1;
+    const own = entryOf(byColour, want.yarnColourId, () => ({ entries: [], wants: [] }));
+    own.entries.push(wants.pairs[at]!);
+    own.wants.push(want);
   }
   return [...byColour]
     .sort(([a], [b]) => a - b)
-    .map(([colour, entries]) => yarnNeeds(groupPairs(entries, handwork), colour)[0]!);
+    .map(([colour, own]) => ({
+      ...yarnNeeds(groupPairs(own.entries, handwork), colour)[0]!,
+      likely: needOfPairs(own.wants.map((want) => want.likelyMg)),
+      safe: needOfPairs(own.wants.map((want) => want.safeMg)),
+    }));
 }
 
 const nothing: readonly number[] = [];
@@ -118,7 +157,7 @@ function laterOf(one: Day, other: Day): Day {
 export function placementOf(
   placement: {
     readonly placed: ReadonlyMap<string, number>;
-    readonly left: readonly Want[];
+    readonly left: readonly PairWant[];
     readonly mixed?: ReadonlyMap<string, readonly LotPart[]>;
     readonly waits?: ReadonlyMap<string, Day>;
   },

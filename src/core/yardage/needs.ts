@@ -140,6 +140,20 @@ export function yarnNeeds(groups: readonly PairsOfKind[], onlyColourId?: number)
     }));
 }
 
+/** What of the settings says how much yarn a pair is given. */
+export type AmountSettings = { readonly confidence: number; readonly buyAt: 'likely' | 'safe' };
+
+/**
+ * How sure a pair is to have enough of what it takes from a lot: as sure as the list that the plan counts with. One
+ * place says so, so that what is bought, planned, put aside and started is the same amount.
+ *
+ * @example confidenceOfWants({ confidence: 0.9, buyAt: 'safe' }) // => 0.9
+ * @example confidenceOfWants({ confidence: 0.9, buyAt: 'likely' }) // => 0.5
+ */
+export function confidenceOfWants({ confidence, buyAt }: AmountSettings): number {
+  return buyAt === 'safe' ? confidence : 0.5;
+}
+
 /**
  * What is enough of each colour for one pair alone: how much a lot must hold for it, and what is weighed out.
  *

@@ -1,5 +1,5 @@
 import { type LotPart, placementKey, placeOnLots, type Want } from '#core/buying/lots.ts';
-import { usableMg } from '#core/buying/shelf.ts';
+import { lotKeyOf, usableMg } from '#core/buying/shelf.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { groupBy } from '#core/shared/group-by.ts';
 import { splitCents } from '#core/shared/money.ts';
@@ -68,10 +68,11 @@ export async function freeLots(from: Reader) {
   const balls = await listFullBalls(from);
   const reservations = await listReservations(from);
   const { leastPartBallG } = readSettings(await listSettings(from));
-  return (await listLots(from)).map(({ id, yarnColourId }) => {
+  return (await listLots(from)).map(({ id, yarnColourId, dyeLot }) => {
     const massesMg = balls.filter((ball) => ball.lotId === id).map((ball) => ball.massMg);
     const promisedMg = reservations.filter((each) => each.lotId === id).reduce((sum, each) => sum + each.massMg, 0);
-    return { id, yarnColourId, freeMg: usableMg(massesMg, promisedMg, leastPartBallG * 1000) };
+    const freeMg = usableMg(massesMg, promisedMg, leastPartBallG * 1000);
+    return { id, yarnColourId, freeMg, lotKey: lotKeyOf(dyeLot) };
   });
 }
 

@@ -8,7 +8,7 @@ import { AppError } from '#core/shared/app-error.ts';
 import { splitCents } from '#core/shared/money.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import type { Spec } from '#core/styles/spec.ts';
-import { enoughForPair } from '#core/yardage/needs.ts';
+import { confidenceOfWants, enoughForPair } from '#core/yardage/needs.ts';
 import type { Workshop } from '#db/open.ts';
 import type { Tx } from '#db/store.ts';
 import {
@@ -46,7 +46,7 @@ function strandGrams(kind: Kind, spec: Spec) {
 function allot(pair: WantedPair, spec: Spec, workshopPlan: WorkshopPlan): Allotment[] {
   const { plan, settings } = workshopPlan;
   const strands = strandGrams(pair.kind, spec);
-  return enoughForPair(pair.kind, spec, settings.confidence).flatMap(({ yarnColourId, mg }) => {
+  return enoughForPair(pair.kind, spec, confidenceOfWants(settings)).flatMap(({ yarnColourId, mg }) => {
     const own = strands.filter((strand) => strand.yarnColourId === yarnColourId);
     // Whole milligrams are shared out as cents are: the parts make the whole.
     const parts = splitCents(

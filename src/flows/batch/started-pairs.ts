@@ -156,6 +156,16 @@ function heldLots({ colours }: StoredPair): ReadonlyMap<number, readonly LotPart
   );
 }
 
+/** What was written down for it of colours that it waits for, by colour. */
+function waitsMg({ row, colours }: StoredPair): ReadonlyMap<number, number> {
+  const waits = new Map<number, number>();
+  if (row.isOwnYarn) return waits;
+  for (const { yarnColourId, lotId, allottedMg } of colours) {
+    if (lotId === null) waits.set(yarnColourId, (waits.get(yarnColourId) ?? 0) + allottedMg);
+  }
+  return waits;
+}
+
 /** Pairs that stand in a shop on sale or return, with their placement. */
 export function placedPairs(placements: WorkshopRows['placements'] = []): ReadonlyMap<number, PlacementRow> {
   const open = placements.filter(({ soldDay, backDay }) => soldDay === null && backDay === null);
@@ -190,6 +200,7 @@ export function storedPairs(rows: PairRows): StoredPairs {
         knitterId: pair.knitterId,
         heldColourIds: heldColours(pair),
         heldLots: heldLots(pair),
+        waitsMg: waitsMg(pair),
         workLeftRatio: workLeft(pair.pieces, frozen.spec.pieces),
       });
     } else if (!answersLine && row.quality === 'good' && !placed.has(row.id)) {

@@ -1,7 +1,7 @@
 import { bestSingleShop } from '#core/buying/buy-yarn.ts';
 import type { Basket, PurchaseList } from '#core/buying/offers.ts';
 import { isOnWayLot } from '#core/buying/purchases.ts';
-import { needsAt } from '#core/buying/shopping-lists.ts';
+import { needsOf } from '#core/buying/shopping-lists.ts';
 import { scheduleOptionsOf } from '#core/plan.ts';
 import { neededBy } from '#core/schedule/needed-by.ts';
 import { dueDays } from '#core/schedule/pairs-to-knit.ts';
@@ -105,8 +105,8 @@ function needOf(amount: ColourAmount, workshopPlan: WorkshopPlan, colour: NamedC
     shelfG: (freeMg + heldMg) / 1000,
     heldG: heldMg / 1000,
     onWayG: onWayMg / 1000,
-    toBuyLikelyG: toBuy ? enoughAt(toBuy.grams, 0.5) : 0,
-    toBuySafeG: toBuy ? enoughAt(toBuy.grams, settings.confidence) : 0,
+    toBuyLikelyG: (toBuy?.likely.needMg ?? 0) / 1000,
+    toBuySafeG: (toBuy?.safe.needMg ?? 0) / 1000,
   };
 }
 
@@ -198,8 +198,7 @@ function gatherBuying(workshopPlan: WorkshopPlan): Buying {
 
   const { chosen, cheaperButLate, safe } = plan.lists;
   const sold = new Set(rows.offers.map((offer) => offer.yarnColourId));
-  const confidence = plan.lists.chosenName === 'safe' ? settings.confidence : 0.5;
-  const single = bestSingleShop(needsAt(plan.placed.toBuy, confidence), input.suppliers, input.offers);
+  const single = bestSingleShop(needsOf(plan.placed.toBuy, plan.lists.chosenName), input.suppliers, input.offers);
   const usesOneShop = chosen.baskets.length < 2;
   const left = [...grossOf(chosen)].map(([id, boughtG]) => {
     const usedG = Math.min(boughtG, needByColour.get(id)?.toBuyLikelyG ?? 0);

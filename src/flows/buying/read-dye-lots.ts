@@ -39,7 +39,7 @@ export type ColourLots = { readonly colour: NamedColour; readonly lots: readonly
 export function readDyeLots(workshopPlan: WorkshopPlan): ColourLots[] {
   const { plan, input, rows, settings } = workshopPlan;
   const named = coloursOf(rows);
-  const { wants } = wantsOf(plan.wanted.pairs, plan.weeks, plan.handwork, settings.confidence);
+  const { wants } = wantsOf(plan.wanted.pairs, plan.weeks, plan.handwork, settings);
   const pairByKey = new Map(plan.wanted.pairs.map((pair) => [pair.key, pair]));
   const orders = new Map(rows.orders.map((order) => [order.id, order]));
   const customers = new Map(rows.customers.map((customer) => [customer.id, customer.name]));

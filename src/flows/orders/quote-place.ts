@@ -2,10 +2,10 @@ import { type Handwork, handworkOf } from '#core/batch/handwork.ts';
 import { shapesOf } from '#core/batch/kinds.ts';
 import type { Kind } from '#core/batch/lines.ts';
 import type { WantedPair } from '#core/batch/net-to-make.ts';
-import { placementKey, placeOnLots } from '#core/buying/lots.ts';
+import { type Placement, placementKey, placeOnLots } from '#core/buying/lots.ts';
 import { linesPaid } from '#core/buying/prices.ts';
 import type { ShelfLot } from '#core/buying/shelf.ts';
-import { buyLikelyAndSafe, needsAt, type ShoppingLists } from '#core/buying/shopping-lists.ts';
+import { buyLikelyAndSafe, needsOf, type ShoppingLists } from '#core/buying/shopping-lists.ts';
 import { type Placed, placementOf, type Wants, wantsOf } from '#core/buying/wants.ts';
 import { quickestDays } from '#core/buying/yarn-days.ts';
 import { scheduleOptionsOf } from '#core/plan.ts';
@@ -60,7 +60,7 @@ function lotsWithout(
   lots: readonly ShelfLot[],
   wants: Wants,
   lotOf: ReadonlyMap<string, number>,
-  mixedOf: Placed['mixedOf'] = new Map(),
+  mixedOf: Placed['mixedOf'],
 ): ShelfLot[] {
   const used = new Map<number, number>();
   for (const { lotId, mg } of [...mixedOf.values()].flat()) used.set(lotId, (used.get(lotId) ?? 0) + mg);
@@ -72,9 +72,9 @@ function lotsWithout(
 }
 
 /** What the plan's own list buys beyond its need, by colour, as lots that are still to come. */
-function overLots({ plan, input, settings, today }: WorkshopPlan): ShelfLot[] {
+function overLots({ plan, settings, today }: WorkshopPlan): ShelfLot[] {
   const { chosen, chosenName } = plan.lists;
-  const needs = needsAt(plan.placed.toBuy, chosenName === 'safe' ? input.settings.confidence : 0.5);
+  const needs = needsOf(plan.placed.toBuy, chosenName);
   return needs.flatMap(({ yarnColourId, needMg }) => {
     const lines = chosen.baskets.flatMap((basket) =>
       basket.lines
@@ -93,7 +93,7 @@ function overLots({ plan, input, settings, today }: WorkshopPlan): ShelfLot[] {
 /** What the workshop's plan of agreed orders leaves, before any quote. */
 function queueBehindPlan(workshopPlan: WorkshopPlan): Queue {
   const { plan, input } = workshopPlan;
-  const wants = wantsOf(plan.wanted.pairs, plan.weeks, plan.handwork, input.settings.confidence);
+  const wants = wantsOf(plan.wanted.pairs, plan.weeks, plan.handwork, input.settings);
   return {
     assignments: plan.weeks,
     dueDays: new Map(plan.wanted.pairs.map((pair) => [pair.key, pair.dueDay])),
@@ -138,25 +138,26 @@ function placeBehind(
   const pairs = wantedPairs(quote.orderId, quote.lines);
   const specs = specify(shapesOf(quote.lines.map(({ kind }) => kind)), input.hands);
   const handwork = handworkOf(specs, input.knitters, input.referenceKnitterId);
-  const { confidence } = input.settings;
   const byKey = new Map(pairs.map((pair) => [pair.key, pair]));
   const minutesOf = (key: string, knitterId: number) => handwork.minutesOf(byKey.get(key)!.kind, knitterId);
   const quickest = quickestDays(input.suppliers, input.offers);
   const dayOfLot = new Map(queue.lots.map((lot) => [lot.id, lot.fromDay ?? today]));
   const arrivalOfLot = (lot: number) => dayOfLot.get(lot) ?? today;
   /** The day a pair's yarn is here, when what no lot has comes as `dayOfBought` says. */
-  const arrivals = (wants: Wants, lotOf: ReadonlyMap<string, number>, dayOfBought: (colour: number) => Day) => {
+  const arrivals = (wants: Wants, { placed, mixed }: Placement, dayOfBought: (colour: number) => Day) => {
     const days = new Map<string, Day>();
     for (const { pairKey, yarnColourId } of wants.wants) {
-      const lot = lotOf.get(placementKey(pairKey, yarnColourId));
-      const day = lot === undefined ? dayOfBought(yarnColourId) : arrivalOfLot(lot);
+      const key = placementKey(pairKey, yarnColourId);
+      const lot = placed.get(key);
+      const rows = lot === undefined ? (mixed.get(key) ?? []).map(({ lotId }) => lotId) : [lot];
+      const day = rows.length === 0 ? dayOfBought(yarnColourId) : latest(rows.map(arrivalOfLot));
       days.set(pairKey, latest([day, days.get(pairKey) ?? today]));
     }
     return days;
   };
 
-  const first = wantsOf(pairs, [], handwork, confidence);
-  let ready = arrivals(first, placeOnLots(first.wants, queue.lots).placed, (colour) =>
+  const first = wantsOf(pairs, [], handwork, input.settings);
+  let ready = arrivals(first, placeOnLots(first.wants, queue.lots), (colour) =>
     addDays(today, quickest.get(colour) ?? 0),
   );
   const dueDayOf = (key: string) => queue.dueDays.get(key) ?? null;
@@ -171,7 +172,7 @@ function placeBehind(
     );
   for (let round = 1; ; round += 1) {
     const promised = promise(input.knitters, queue.assignments);
-    const wants = wantsOf(pairs, promised.pairs, handwork, confidence);
+    const wants = wantsOf(pairs, promised.pairs, handwork, input.settings);
     const placement = placeOnLots(wants.wants, queue.lots);
     const placed = placementOf(placement, wants, handwork);
     const starts = new Map(
@@ -179,7 +180,7 @@ function placeBehind(
     );
     const options = { today, ...input.settings };
     const lists = buyLikelyAndSafe(placed.toBuy, input.suppliers, input.offers, placed.neededByDay(starts), options);
-    const arrive = arrivals(wants, placement.placed, (colour) => lists.arrivals.get(colour) ?? today);
+    const arrive = arrivals(wants, placement, (colour) => lists.arrivals.get(colour) ?? today);
     // Another hand may take more yarn than the lots have: then the pair waits for what is bought, and is placed anew.
     const isLateYarn = [...starts].some(([key, start]) => (arrive.get(key) ?? today) > start);
     if (isLateYarn && round < mostRounds) {
@@ -196,7 +197,7 @@ function placeBehind(
       placed,
       lists,
       yarnDay: latest([today, ...arrive.values()]),
-      lotsLeft: lotsWithout(queue.lots, wants, placement.placed),
+      lotsLeft: lotsWithout(queue.lots, wants, placement.placed, placement.mixed),
       others: promised.others,
       promiseDayWith: (knitters, isAlone = false) => lastDay(promise(knitters, isAlone ? [] : queue.assignments).pairs),
     };

@@ -109,7 +109,9 @@ function yarnOf(source: OrdersSource, placed: PlacedQuote): QuoteYarn[] {
         toCome: new Set<number>(),
       };
       sums.set(yarnColourId, sum);
-      const lot = placed.lotOf.get(placementKey(pair.key, yarnColourId));
+      const key = placementKey(pair.key, yarnColourId);
+      // Rows of one dye lot count as the one that gives the most.
+      const lot = placed.lotOf.get(key) ?? placed.placed.mixedOf.get(key)?.[0]?.lotId;
       sum.uses += grams;
       if (lot === undefined) sum.buy += grams;
       else if (lot < 0 || isOnWayLot(lot)) {

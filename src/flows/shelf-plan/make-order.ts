@@ -59,9 +59,9 @@ export function plannedOrder({ plan, rows }: WorkshopPlan, orderId: number): Pla
   const order = rows.orders.find((each) => each.id === orderId);
   if (!order) return null;
   const own = plan.wanted.pairs.filter((pair) => pair.orderId === orderId);
+  const { lotOf, mixedOf } = plan.placed;
+  const isPlaced = (key: string) => lotOf.has(key) || mixedOf.has(key);
   const isHere = ({ key, kind }: (typeof own)[number]) =>
-    plan.handwork
-      .yarnOf(kind, null)
-      .every(({ yarnColourId }) => plan.placed.lotOf.has(placementKey(key, yarnColourId)));
+    plan.handwork.yarnOf(kind, null).every(({ yarnColourId }) => isPlaced(placementKey(key, yarnColourId)));
   return { number: order.number, pairs: own.length, fromShelf: own.filter(isHere).length };
 }

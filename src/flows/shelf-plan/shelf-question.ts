@@ -60,7 +60,7 @@ export type AskedShelf = { readonly question: ShelfQuestion; readonly kinds: rea
 export function freeLotsOf({ plan, input, settings, rows }: WorkshopPlan, leave: ShelfWish['leave']): LotLeft[] {
   const takenMg = new Map<number, number>();
   if (leave === 'orders') {
-    const { wants } = wantsOf(plan.wanted.pairs, plan.weeks, plan.handwork, settings.confidence);
+    const { wants } = wantsOf(plan.wanted.pairs, plan.weeks, plan.handwork, settings);
     for (const { pairKey, yarnColourId, mg } of wants) {
       const lotId = plan.placed.lotOf.get(placementKey(pairKey, yarnColourId));
       if (lotId !== undefined) takenMg.set(lotId, (takenMg.get(lotId) ?? 0) + mg);

@@ -2,7 +2,7 @@ import type { WantedPair } from '#core/batch/net-to-make.ts';
 import { bestSingleShop } from '#core/buying/buy-yarn.ts';
 import { placementKey } from '#core/buying/lots.ts';
 import type { Offer, PurchaseList } from '#core/buying/offers.ts';
-import { needsAt } from '#core/buying/shopping-lists.ts';
+import { needsOf } from '#core/buying/shopping-lists.ts';
 import { type Figure, given, rule, work } from '#core/shared/figure.ts';
 import { countOf, formatCents, formatDay, formatGrams } from '#core/shared/format.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
@@ -96,8 +96,7 @@ const listWords = (list: PurchaseList, currency: string) => formatCents(list.tot
 function whyCheapest({ plan, input, settings, rows }: WorkshopPlan): string[] {
   const { chosen, chosenName, cheaperButLate, safe } = plan.lists;
   const { currency } = settings;
-  const confidence = chosenName === 'safe' ? input.settings.confidence : 0.5;
-  const single = bestSingleShop(needsAt(plan.placed.toBuy, confidence), input.suppliers, input.offers);
+  const single = bestSingleShop(needsOf(plan.placed.toBuy, chosenName), input.suppliers, input.offers);
   const notes = [`The whole list comes to ${listWords(chosen, currency)}, postage included.`];
   if (chosen.isProvenCheapest)
     notes.push('No list of whole packs that covers every colour in time costs less: proven.');

@@ -69,8 +69,20 @@ describe('lotsOnTheirWay', () => {
         paidCents: 2200,
         boughtMg: 200_000,
         fromDay: '2026-12-01',
+        lotKey: 'parcel 3',
       },
     ]);
+  });
+
+  it('lines of one colour are one lot until they are here, those of two colours are not', () => {
+    const keysOf = (colours: readonly number[]) =>
+      lotsOnTheirWay(
+        { ...purchase, lines: colours.map((yarnColourId, i) => ({ ...line(i + 1, 2, 0, 500), yarnColourId })) },
+        '2026-11-25',
+      ).map((lot) => lot.lotKey);
+    const [one, other, third] = keysOf([1, 2, 1]);
+    expect(one).toBe(third);
+    expect(one).not.toBe(other);
   });
 
   it('counts from today once its day is past', () => {

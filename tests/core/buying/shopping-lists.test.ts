@@ -1,9 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { checkList } from '#core/buying/check-list.ts';
 import type { Offer, PurchaseList, Supplier } from '#core/buying/offers.ts';
-import { buyLikelyAndSafe, needsAt, type ShoppingOptions } from '#core/buying/shopping-lists.ts';
+import { buyLikelyAndSafe, needsOf, type ShoppingOptions } from '#core/buying/shopping-lists.ts';
 import type { Day } from '#core/shared/calendar.ts';
-import type { ColourAmount } from '#core/yardage/needs.ts';
 import { offerOf } from '#tests/support/plan-input.ts';
 
 const shop = (id: number, deliveryDays: number, over: Partial<Supplier> = {}): Supplier => ({
@@ -16,14 +15,12 @@ const shop = (id: number, deliveryDays: number, over: Partial<Supplier> = {}): S
   rank: id,
   ...over,
 });
-/** Grams with an error of 20, all of it shared. */
-const amount = (yarnColourId: number, mean: number, sharedSd = 20): ColourAmount => {
-  const grams = { mean, sharedSd, ownVariance: 0 };
-  return Object.freeze({ yarnColourId, grams, metres: grams });
-};
+/** One pair of so many grams with an error of 20: 9 times in 10 they are 1.2816 x 20 = 25.632 g more at most. */
+const amount = (yarnColourId: number, meanG: number) =>
+  Object.freeze({ yarnColourId, likely: onePair(meanG * 1000), safe: onePair(meanG * 1000 + 25_632) });
+const onePair = (mg: number) => ({ needMg: mg, largestPairMg: mg });
 const options: ShoppingOptions = Object.freeze({
   today: '2026-11-25',
-  confidence: 0.9,
   buyAt: 'safe',
   oneSupplierPerColour: true,
 });
@@ -34,29 +31,25 @@ const dear = offerOf(1, { supplierId: 1, priceCents: 900 });
 const cheap = offerOf(2, { supplierId: 2, priceCents: 600 });
 
 function lists(
-  amounts: readonly ColourAmount[],
+  amounts: readonly ReturnType<typeof amount>[],
   offers: readonly Offer[],
   neededBy: Readonly<Record<number, Day>> = {},
   over: Partial<ShoppingOptions> = {},
 ) {
   const latest = new Map(Object.entries(neededBy).map(([colour, day]) => [Number(colour), day]));
   const result = buyLikelyAndSafe(amounts, [quick, slow], offers, latest, { ...options, ...over });
-  for (const [list, confidence] of [
-    [result.likely, 0.5],
-    [result.safe, 0.9],
-  ] as const)
-    expect(checkList(list, needsAt(amounts, confidence), [quick, slow], offers, { ...options, ...over })).toEqual([]);
+  for (const name of ['likely', 'safe'] as const)
+    expect(checkList(result[name], needsOf(amounts, name), [quick, slow], offers, { ...options, ...over })).toEqual([]);
   return result;
 }
 const shopsOf = (list: PurchaseList) => list.baskets.map((basket) => basket.supplierId);
 
-describe('needsAt', () => {
-  // 90 g and 20 g of error: 9 times in 10 they are 90 + 1.2816 x 20 = 115.632 g.
-  it('whole milligrams, up; nothing for nothing', () => {
-    expect(needsAt([amount(1, 90)], 0.9)).toEqual([{ yarnColourId: 1, needMg: 115_632 }]);
-    expect(needsAt([amount(1, 90.0000001, 0)], 0.5)).toEqual([{ yarnColourId: 1, needMg: 90_001 }]);
-    expect(needsAt([amount(1, 0, 0)], 0.9)).toEqual([]);
-    expect(needsAt([], 0.9)).toEqual([]);
+describe('needsOf', () => {
+  it('what the list needs, nothing for nothing', () => {
+    expect(needsOf([amount(1, 90)], 'safe')).toEqual([{ yarnColourId: 1, needMg: 115_632, largestPairMg: 115_632 }]);
+    expect(needsOf([amount(1, 90)], 'likely')).toEqual([{ yarnColourId: 1, needMg: 90_000, largestPairMg: 90_000 }]);
+    expect(needsOf([amount(1, 0)], 'likely')).toEqual([]);
+    expect(needsOf([], 'safe')).toEqual([]);
   });
 });
 
@@ -116,9 +109,10 @@ describe('what comes in time', () => {
     expect(Object.fromEntries(short.arrivals)).toEqual({ 1: '2026-12-05' });
     // One ball is enough for what is likely, and it is there in time.
     expect(shopsOf(short.likely)).toEqual([1]);
-    // From two shops: the quick shop's ball and one more.
+    // The quick shop's ball and one more would be two lots, and no lot would hold the pair.
     const both = lists([amount(1, 90)], [few, cheap], { 1: '2026-11-30' }, { oneSupplierPerColour: false });
     expect(both.safe.uncovered).toEqual([]);
+    expect(shopsOf(both.safe)).toEqual([2]);
     // Sold out is as good as not sold.
     const sold = offerOf(1, { supplierId: 1, stockPacks: 0 });
     expect(shopsOf(lists([amount(1, 90)], [sold, cheap], { 1: '2026-11-30' }).safe)).toEqual([2]);
@@ -142,8 +136,8 @@ describe('what comes in time', () => {
 describe('colours that nobody sells', () => {
   it('are named with what is needed of them, the others are bought', () => {
     const { safe, likely } = lists([amount(1, 90), amount(7, 50)], [cheap], { 7: '2026-11-30' });
-    expect(safe.uncovered).toEqual([{ yarnColourId: 7, needMg: 75_632 }]);
-    expect(likely.uncovered).toEqual([{ yarnColourId: 7, needMg: 50_000 }]);
+    expect(safe.uncovered).toEqual([{ yarnColourId: 7, needMg: 75_632, largestPairMg: 75_632 }]);
+    expect(likely.uncovered).toEqual([{ yarnColourId: 7, needMg: 50_000, largestPairMg: 50_000 }]);
     expect(shopsOf(safe)).toEqual([2]);
   });
 

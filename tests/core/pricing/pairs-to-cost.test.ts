@@ -32,7 +32,7 @@ const assigned: Assignment[] = pairs.map(({ key }) => ({
   finishDay: null,
   reason: null,
 }));
-const wants = wantsOf(pairs, assigned, handwork, 0.9);
+const wants = wantsOf(pairs, assigned, handwork, { confidence: 0.9, buyAt: 'safe' });
 const shelf = [
   { id: 7, yarnColourId: 1, dyeLot: '', freeMg: 1, paidCents: 800, boughtMg: 200_000 },
   { id: 8, yarnColourId: 1, dyeLot: '', freeMg: 1, paidCents: 0, boughtMg: 200_000 },
@@ -62,7 +62,13 @@ describe('pairsToCost', () => {
       ...held,
       started: { ...held.started!, heldColourIds: [1], heldLots: new Map([[1, [{ lotId: 7, mg: 90_000 }]]]) },
     };
-    const [costed] = pairsToCost(wantsOf([withLot], assigned, handwork, 0.9), handwork, onLots([]), shelf, gramPrices);
+    const [costed] = pairsToCost(
+      wantsOf([withLot], assigned, handwork, { confidence: 0.9, buyAt: 'safe' }),
+      handwork,
+      onLots([]),
+      shelf,
+      gramPrices,
+    );
     expect(costed!.priceOf(1)).toEqual({ centsPerG: 4, from: 'shelf' });
   });
 
@@ -84,7 +90,7 @@ describe('pairsToCost', () => {
   it('it costs the same once it is begun', () => {
     const held = pair('b', 0.1);
     const started = { ...held.started!, heldColourIds: [1], heldLots: new Map([[1, parts]]) };
-    const begun = wantsOf([{ ...held, started }], assigned, handwork, 0.9);
+    const begun = wantsOf([{ ...held, started }], assigned, handwork, { confidence: 0.9, buyAt: 'safe' });
     const [costed] = pairsToCost(begun, handwork, onLots([]), andAnother, gramPrices);
     expect(costed!.priceOf(1).centsPerG).toBeCloseTo(2.1, 12);
   });
