@@ -106,12 +106,15 @@ describe('a stocktake that leaves begun pairs without enough', () => {
     expect(promised).toBe(await heldOf(1));
     expect(promised).toBeLessThanOrEqual(130_000);
     expect(await toBuyMg()).toBeGreaterThan(before);
-    // Named afterwards: on the page that booked it, on the lot's page.
+    // Named afterwards: on the page that booked it, on the lot's page, and on the first page.
     const notice = await page(done.headers.get('location')!);
     expect(notice).toContain('given yarn back');
     for (const html of [notice, await page('/shelf/lots/1')]) {
       for (const id of ids) expect(html).toMatch(new RegExp(`pair ${id}, woman EU[^<]*waits for [\\d.]+ g of Heather`));
     }
+    const today = await page('/');
+    expect(today).toContain('begun pairs wait for yarn');
+    for (const id of ids) expect(today).toMatch(new RegExp(`[\\d.]+ g of Heather for pair ${id}, woman EU`));
   });
 
   it('is undone by undoing the weight: the yarn is back, and the pairs have it again', async () => {
@@ -134,7 +137,7 @@ describe('a stocktake that leaves begun pairs without enough', () => {
     const ids = idsAskedIn(plain(await (await weighAll(['100', '0', '30'])).text()));
     expect((await weighAll(['100', '0', '30'], { short: 'leave', shortPairs: ids })).status).toBe(303);
     expect(await heldOf(1)).toBe(held);
-    for (const path of ['/shelf', '/shelf/lots/1']) {
+    for (const path of ['/', '/shelf', '/shelf/lots/1']) {
       const html = await page(path);
       expect(html).toContain('is missing');
       expect(html).toContain(`pair ${ids.split(' ')[0]}, woman EU`);
@@ -143,6 +146,7 @@ describe('a stocktake that leaves begun pairs without enough', () => {
     expect(back.status).toBe(303);
     expect(await heldOf(1)).toBeLessThan(held);
     expect(await page('/shelf')).not.toContain('is missing');
+    expect(await page('/')).not.toContain('is missing');
   });
 
   it('asks again where other pairs would lack it by now', async () => {

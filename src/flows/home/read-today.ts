@@ -14,6 +14,7 @@ import { type OrdersSource, type OrderView, readOrdersSource } from '#flows/orde
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import { remember } from '#flows/remember.ts';
 import { dueAtShop, shopCaution } from '#flows/shelf/due-at-shop.ts';
+import { yarnCautions } from '#flows/shelf/yarn-cautions.ts';
 
 /** An order on this page: what it is, when it is due, and when its last pair is done as planned. */
 export type TodayOrder = {
@@ -210,6 +211,7 @@ function cautionsOf({ today, plan: { plan, rows, lineProblems, settings, input }
       words: 'Say when you knit',
     });
   }
+  cautions.push(...yarnCautions(rows));
   const atShop = shopCaution(dueAtShop(rows, today), settings.unitSystem);
   if (atShop) cautions.push({ ...atShop, href: '/shelf', words: 'Look at the shelf' });
   const hasUnknownPrice = plan.prices.some((price) => price.isYarnPriceUnknown);

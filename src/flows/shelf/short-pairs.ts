@@ -1,9 +1,9 @@
 import { sewingUp, workLeft } from '#core/batch/work-left.ts';
-import type { Day } from '#core/shared/calendar.ts';
 import { groupBy } from '#core/shared/group-by.ts';
 import { roundWeighed } from '#core/shared/measures.ts';
 import { type Problem, succeed } from '#core/shared/problem.ts';
 import { readSettings } from '#core/shared/settings.ts';
+import type { NamedPair } from '#core/shelf/pair-words.ts';
 import { pairsLeftShort } from '#core/shelf/stocktake.ts';
 import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import type { Reader, Tx } from '#db/store.ts';
@@ -25,16 +25,6 @@ import { listFullBalls, listLots, listYarnColours } from '#db/stores/shelf.ts';
 import { listSettings } from '#db/stores/workshop.ts';
 import { allotWaiting, releaseYarn } from '#flows/batch/allot-yarn.ts';
 import { readFrozen } from '#flows/batch/started-pairs.ts';
-
-/** A begun pair, as a maker knows it. */
-export type NamedPair = {
-  readonly id: number;
-  readonly sizeWords: string;
-  /** Who wants it: a customer, or an outlet; null for a spare. */
-  readonly whom: string | null;
-  readonly orderNumber: number | null;
-  readonly dueDay: Day | null;
-};
 
 /** A pair that is left without enough of a lot. */
 export type ShortPair = NamedPair & {
@@ -100,8 +90,17 @@ type BegunPair = NamedPair & {
   readonly leftRatio: number;
 };
 
+// What a pair was begun with is a long text: it is read once for the rows of a plan.
+const knownPairs = new WeakMap<Rows, readonly BegunPair[]>();
+
 /** Pairs that are begun and not finished, and knit with the workshop's yarn, in the order of rank. */
 function begunPairs(rows: Rows): readonly BegunPair[] {
+  const known = knownPairs.get(rows) ?? readBegunPairs(rows);
+  knownPairs.set(rows, known);
+  return known;
+}
+
+function readBegunPairs(rows: Rows): readonly BegunPair[] {
   const pieces = groupBy(rows.pairPieces, ({ pairId }) => pairId);
   const colours = groupBy(rows.pairColours, ({ pairId }) => pairId);
   const orderOfLine = new Map(rows.lines.map(({ id, orderId }) => [id, orderId]));

@@ -1,17 +1,9 @@
-import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatDay } from '#core/shared/format.ts';
+import { countOf } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';
+import { type NamedPair, namePair } from '#core/shelf/pair-words.ts';
 import { ChoiceField } from '#views/components/field.tsx';
 import { formatWeighed } from '#views/format.ts';
 import { lotWords } from '#views/pages/shelf/yarn-words.ts';
-
-export type NamedPair = {
-  readonly id: number;
-  readonly sizeWords: string;
-  readonly whom: string | null;
-  readonly orderNumber: number | null;
-  readonly dueDay: Day | null;
-};
 
 export type ShortLot = {
   readonly lotId: number;
@@ -23,18 +15,6 @@ export type ShortLot = {
 };
 
 export type PairThatWaits = NamedPair & { readonly colour: string; readonly mg: number };
-
-/** "pair 3, woman EU 38, for Hilda (order 2), due Mon 1 Feb 2027". */
-function pairWords({ id, sizeWords, whom, orderNumber, dueDay }: NamedPair): string {
-  const order = orderNumber === null ? '' : ` (order ${orderNumber})`;
-  return [
-    `pair ${id}, ${sizeWords}`,
-    whom === null ? 'a spare' : `for ${whom}${order}`,
-    dueDay === null ? null : `due ${formatDay(dueDay)}`,
-  ]
-    .filter(Boolean)
-    .join(', ');
-}
 
 /** What is missing of a lot, and who goes without. */
 export const ShortLotWords = ({ lot }: { readonly lot: ShortLot }) => (
@@ -48,7 +28,7 @@ export const ShortLotWords = ({ lot }: { readonly lot: ShortLot }) => (
     <ul>
       {lot.pairs.map((pair) => (
         <li>
-          {pairWords(pair)}: needs {formatWeighed(pair.needsMg)}
+          {namePair(pair)}: needs {formatWeighed(pair.needsMg)}
           {pair.isUnderWay ? ' more; some of it is knitted' : ''}
         </li>
       ))}
@@ -102,7 +82,7 @@ export const WaitingPairs = ({ pairs }: { readonly pairs: readonly PairThatWaits
   <ul>
     {pairs.map((pair) => (
       <li>
-        {pairWords(pair)}: waits for {formatWeighed(pair.mg)} of {pair.colour}
+        {namePair(pair)}: waits for {formatWeighed(pair.mg)} of {pair.colour}
       </li>
     ))}
   </ul>
