@@ -101,7 +101,9 @@ describe('POST /orders/:id/payments', () => {
     ['amount', '0', 'Enter the amount that changed hands'],
     ['amount', '-5', 'Enter the amount that changed hands'],
     ['amount', 'thirteen', 'Enter the amount that changed hands'],
-    ['day', '25.11.2026', 'Enter the day it was paid, like 2026-12-04'],
+    ['day', '', 'Enter the day it was paid, like 2026-12-04'],
+    ['day', '25.11.', '“25.11.” has no year. Write 2026-11-25 for'],
+    ['day', '2023-11-25', 'Sat 25 Nov 2023 is more than two years ago'],
     ['day', '2026-11-26', 'That day is still to come'],
     ['day', '0202-11-25', 'after the year 2000'],
     ['how', 'shells', 'Choose cash, card, transfer or other'],
@@ -452,6 +454,8 @@ describe('POST /orders/:id/postage', () => {
     [{ band: 'hand', postage: '4.95', days: '1.5' }, 'days'],
     [{ arriveBy: 'soon' }, 'arriveBy'],
     [{ arriveBy: '0026-12-20' }, 'arriveBy'],
+    [{ arriveBy: '2026-11-24' }, 'arriveBy'],
+    [{ arriveBy: '9999-12-20' }, 'arriveBy'],
     [{ address: 'x'.repeat(1001) }, 'address'],
   ])('refuses %o and keeps the rest', async (changes, field) => {
     await addBands();
@@ -570,7 +574,7 @@ describe('POST /orders/:id/posted', () => {
   it.each([
     ['', 'Enter the day it was posted'],
     ['2026-11-26', 'That day is still to come'],
-    ['yesterday', 'Enter the day it was posted'],
+    ['yesterday', '“yesterday” is not understood as a day'],
   ])('refuses the day “%s”', async (day, sentence) => {
     await addToPost();
     await knit(1);
@@ -696,7 +700,7 @@ describe('an order’s address and day to be there by', () => {
     const answer = await post('/orders/1', { ...typed, arriveBy: 'soon', address: 'There', version: '2' });
     expect(answer.status).toBe(422);
     const page = await answer.text();
-    expect(page).toContain('Enter the day it is to be there, like 2026-12-20');
+    expect(page).toContain('“soon” is not understood as a day. Write the year first, like 2026-12-04');
     expect(page).toContain('There</textarea>');
   });
 });

@@ -3,7 +3,7 @@ import { readWorkshop } from '#db/stores/read-workshop.ts';
 import { setSetting } from '#db/stores/workshop.ts';
 import { createApp } from '#server/app.ts';
 import { filledForm, now, type OrdersWorkshop, openOrdersWorkshop } from '#tests/server/orders-workshop.ts';
-import { postForm } from '#tests/support/form.ts';
+import { postForm, postSurely } from '#tests/support/form.ts';
 import { addOffer } from '#tests/support/workshop.ts';
 
 let opened: OrdersWorkshop;
@@ -27,7 +27,7 @@ const quoteForm = (more: Fields = {}): Fields => ({
 });
 
 async function give(more: Fields = {}): Promise<string> {
-  const answer = await post('/orders/quotes', quoteForm(more));
+  const answer = await postSurely(opened.app, '/orders/quotes', quoteForm(more));
   expect(answer.status).toBe(303);
   return answer.headers.get('location')!;
 }

@@ -4,7 +4,7 @@ import { changeOutlet } from '#db/stores/pricing.ts';
 import { listFeet } from '#db/stores/sizing.ts';
 import { readState, setSetting } from '#db/stores/workshop.ts';
 import { filledForm, type OrdersWorkshop, openOrdersWorkshop } from '#tests/server/orders-workshop.ts';
-import { postForm } from '#tests/support/form.ts';
+import { answersOn, postForm, postSurely } from '#tests/support/form.ts';
 
 let opened: OrdersWorkshop;
 beforeEach(async () => {
@@ -26,7 +26,7 @@ const stored = () =>
 
 /** Adds an order through its form and gives the address it leads to. */
 async function add(fields: Record<string, string> = {}): Promise<string> {
-  const answer = await post('/orders', { ...filledForm(opened), ...fields });
+  const answer = await postSurely(opened.app, '/orders', { ...filledForm(opened), ...fields });
   expect(answer.status).toBe(303);
   return answer.headers.get('location')!;
 }
@@ -238,6 +238,66 @@ describe('POST /orders', () => {
     expect((await stored()).lines).toMatchObject([{ bandId: opened.ids.band, person: null, sizeLabel: null }]);
   });
 
+  it.each([
+    ['2020-12-04', 'Fri 4 Dec 2020 has passed. Is the day right?'],
+    ['2026-11-24', 'Tue 24 Nov 2026 has passed. Is the day right?'],
+    ['2062-12-04', 'Mon 4 Dec 2062 is more than two years away. Is the year right?'],
+  ])(
+    'asks about the day %s, keeps what was typed, and takes it once that is said to be right',
+    async (due, question) => {
+      const form = { ...filledForm(opened), customer: 'Ana', due };
+      const asked = await post('/orders', form);
+      expect(asked.status).toBe(422);
+      const page = await asked.text();
+      expect(page).toContain(question);
+      expect(page).toContain(`value="${due}"`);
+      expect(page).toContain('value="Ana"');
+      expect((await stored()).orders).toEqual([]);
+      const address = (await post('/orders', { ...form, ...answersOn(page) })).headers.get('location')!;
+      expect((await stored()).orders).toMatchObject([{ dueDay: due }]);
+      // The day is there: a change of something else asks no more about it.
+      const edited = {
+        customer: 'Bo',
+        outlet: String(opened.ids.fair),
+        due,
+        reference: '',
+        state: 'agreed',
+        version: '1',
+      };
+      expect((await post(address, edited)).status).toBe(303);
+    },
+  );
+
+  it.each(['0001-01-01', '1999-12-31', '9999-12-31', '2100-01-01'])('refuses the day %s', async (due) => {
+    const page = await (await post('/orders', { ...filledForm(opened), due })).text();
+    expect(page).toContain('Enter a day after the year 2000 and before 2100');
+    expect(answersOn(page)).toEqual({});
+  });
+
+  it('asks nothing about today, and about a day two years ahead', async () => {
+    await add({ due: '2026-11-25' });
+    await add({ due: '2028-11-24' });
+    for (const due of ['2026-11-25', '2028-11-24']) {
+      expect((await post('/orders', { ...filledForm(opened), due })).status).toBe(303);
+    }
+  });
+
+  it('understands a day as people write it, and offers one without a year in writing', async () => {
+    await add({ due: '4.12.2026' });
+    expect((await stored()).orders[0]!.dueDay).toBe('2026-12-04');
+    const page = await (await post('/orders', { ...filledForm(opened), due: '4 Dec' })).text();
+    expect(page).toContain('“4 Dec” has no year. Write 2026-12-04 for Fri 4 Dec 2026.');
+    expect((await stored()).orders).toHaveLength(1);
+  });
+
+  it('does not take a day to be there by that is before the day it is due', async () => {
+    const form = { ...filledForm(opened), due: '2026-12-12', arriveBy: '2026-12-11', address: '' };
+    const page = await (await post('/orders', form)).text();
+    expect(page).toContain('id="field-arriveBy-error"');
+    expect(page).toContain('It is due on Sat 12 Dec 2026 and cannot be there before.');
+    expect((await post('/orders', { ...form, arriveBy: '2026-12-12' })).status).toBe(303);
+  });
+
   it('keeps everything typed and says what to do at each field', async () => {
     const before = await revision();
     const answer = await post('/orders', {
@@ -247,7 +307,7 @@ describe('POST /orders', () => {
       quantity: '1.5',
       cuff: 'height',
       cuffHeight: '99',
-      due: '31.12.2026',
+      due: '31.12.',
       customer: '<b>Ana</b>',
       outlet: '99',
     });
@@ -258,7 +318,13 @@ describe('POST /orders', () => {
       expect(page).toContain(`id="field-${field}-error"`);
       expect(page).toContain(`href="#field-${field}"`);
     }
-    for (const typed of ['value="380"', 'value="1.5"', 'value="99"', 'value="31.12.2026"', '&lt;b&gt;Ana&lt;/b&gt;']) {
+    for (const typed of [
+      'value="380"',
+      'value="1.5"',
+      'value="99"',
+      'type="text" class="width-medium" autocomplete="off" value="31.12."',
+      '&lt;b&gt;Ana&lt;/b&gt;',
+    ]) {
       expect(page).toContain(typed);
     }
     expect(await revision()).toBe(before);

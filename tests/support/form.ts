@@ -33,3 +33,14 @@ export function answersOn(html: string): Record<string, string> {
     boxes.map((box) => [/name="([^"]*)"/.exec(box)![1]!, plain(/value="([^"]*)"/.exec(box)?.[1])]),
   );
 }
+
+/** Sends a form, and says yes to whatever it asks about. */
+export async function postSurely(
+  app: Hono<AppEnv>,
+  path: string,
+  fields: Readonly<Record<string, string | readonly string[]>>,
+): Promise<Response> {
+  const answer = await postForm(app, path, fields);
+  if (answer.status !== 422) return answer;
+  return postForm(app, path, { ...fields, ...answersOn(await answer.text()) });
+}

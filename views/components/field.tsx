@@ -126,6 +126,11 @@ function fieldClass(messages: readonly string[]): string {
   return messages.length > 0 ? 'field has-error' : 'field';
 }
 
+/** What a box for a day could not show: it stands in a box for text. */
+function isOtherText(value: TextFieldProps['value']): boolean {
+  return typeof value === 'string' && value !== '' && !/^\d{4}-\d\d-\d\d$/.test(value);
+}
+
 /** One line to type in. */
 export const TextField = (props: TextFieldProps) => {
   const { name, label, hint, value, type = 'text', unit, width = 'medium', suggestions } = props;
@@ -139,7 +144,7 @@ export const TextField = (props: TextFieldProps) => {
         <input
           id={id}
           name={name}
-          type={type}
+          type={type === 'date' && isOtherText(value) ? 'text' : type}
           class={`width-${width}`}
           autocomplete={autocomplete}
           {...(type === 'file' ? {} : { value: value ?? '' })}

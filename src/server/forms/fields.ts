@@ -1,4 +1,5 @@
 import { type Day, isDay } from '#core/shared/calendar.ts';
+import { readDayText } from '#core/shared/day-text.ts';
 import { formatCents, formatNumber, formatPercent } from '#core/shared/format.ts';
 import { type MeasureName, measureForInput, type UnitSystem, unitOf } from '#core/shared/measures.ts';
 import { type Problem, type Result, refuse, succeed } from '#core/shared/problem.ts';
@@ -30,6 +31,8 @@ export function answerField(path: string): string {
 type Range = { readonly least: number; readonly most: number };
 /** `sentence` says what to enter, with an example: "Enter the stitches in 10 cm, like 13.5". */
 type Wish = { readonly sentence: string };
+/** With the present day a day may be written as people do, and what cannot be read in one way is offered in writing. */
+type DayWish = Wish & { readonly today?: Day };
 /** The sentence in each unit system, "Enter the ounces of a ball, like 3.5"; the range is of the stored unit. */
 type MeasureWish = Range & {
   readonly sentence: Readonly<Record<UnitSystem, string>>;
@@ -67,8 +70,8 @@ export type FieldReader = {
   readonly percent: (name: string, wish: Wish & Range) => number;
   readonly choice: <T extends string>(name: string, choices: readonly T[], wish: Wish) => T;
   readonly check: (name: string) => boolean;
-  readonly day: (name: string, wish: Wish) => Day;
-  readonly optionalDay: (name: string, wish: Wish) => Day | null;
+  readonly day: (name: string, wish: DayWish) => Day;
+  readonly optionalDay: (name: string, wish: DayWish) => Day | null;
   /** A row number out of a list; null when empty. */
   readonly optionalId: (name: string, known: readonly number[], wish: Wish) => number | null;
   /** The version in a hidden field; undefined when there is none. */
@@ -165,9 +168,12 @@ export function readFields(body: FormBody, currency = 'EUR', unitSystem: UnitSys
       return chosen ?? choices[0]!;
     },
     check: (name) => ['yes', 'on', 'true'].includes(raw(name)),
-    day: (name, { sentence }) => {
+    day: (name, { sentence, today }) => {
       const text = raw(name);
-      if (!isDay(text)) say(name, `${sentence}.`);
+      if (isDay(text)) return text;
+      const read = text === '' || today === undefined ? null : readDayText(text, today);
+      if (read?.ok) return read.value;
+      say(name, read === null ? `${sentence}.` : read.problems[0]!.message);
       return text;
     },
     optionalDay: (name, wish) => (raw(name) === '' ? null : reader.day(name, wish)),

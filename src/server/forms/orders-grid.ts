@@ -1,3 +1,4 @@
+import type { Day } from '#core/shared/calendar.ts';
 import { type Problem, type Result, refuse, succeed } from '#core/shared/problem.ts';
 import { type Person, persons } from '#core/sizing/foot.ts';
 import { type SizeSystem, sizeSystems } from '#core/sizing/labels.ts';
@@ -178,6 +179,7 @@ export function parseGrid(
   body: FormBody,
   frame: GridFrame,
   known: KnownNames,
+  today: Day,
 ): Result<OrderDetails & { lines: readonly LineEntry[] }> {
   const reader = readFields(body, known.settings.currency, known.settings.unitSystem);
   const style = readStyleChoice(reader, known);
@@ -210,7 +212,7 @@ export function parseGrid(
   }
   const cuff = style?.hasCuff === false ? 'none' : readCuff(reader);
   const fit = readFit(reader);
-  const details = readOrderFields(reader, known, null);
+  const details = readOrderFields(reader, known, null, today);
   if (filled.length === 0 && reader.problems.length === 0) {
     const [row, colour] = [rows[0], frame.colours[0]];
     const path = row && colour ? `pairs-${row.value}-${colour.id}` : 'sizes';

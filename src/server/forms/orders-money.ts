@@ -10,22 +10,13 @@ import type { ExtraEntry } from '#flows/orders/extras.ts';
 import type { Destination } from '#flows/orders/parcel.ts';
 import type { PaymentEntry } from '#flows/orders/payments.ts';
 import type { BandEntry, PostageEntry, PostedEntry } from '#flows/orders/postage.ts';
+import { readPastDay } from '#server/forms/days.ts';
 import { type FieldReader, type FormBody, type FormValues, readFields, textOf } from '#server/forms/fields.ts';
 import { moneyForInput, numberForInput } from '#server/forms/numbers.ts';
+import { type OwnOrder, readArrival } from '#server/forms/orders.ts';
 
 const ways: readonly PaymentWay[] = ['cash', 'card', 'transfer', 'other'];
 const kinds: readonly PaymentKind[] = ['deposit', 'balance', 'returned'];
-const firstDay: Day = '2000-01-01';
-
-/** A day on which something happened: not one to come. */
-function readPastDay(reader: FieldReader, name: string, sentence: string, today: Day): Day {
-  const before = reader.problems.length;
-  const day = reader.day(name, { sentence });
-  if (reader.problems.length > before) return day;
-  if (day > today) reader.say(name, 'That day is still to come. Enter today, or a day before it.');
-  else if (day < firstDay) reader.say(name, 'Enter a day after the year 2000.');
-  return day;
-}
 
 /** What was shown when a payment was typed: the last payment, and what the order came to. */
 export type Seen = { readonly lastPaymentId: number; readonly totalCents: number };
@@ -62,7 +53,7 @@ function askAboutAmount(reader: FieldReader, { cents, how, kind }: PaymentEntry,
 export function readPaymentForm(body: FormBody, currency: string, today: Day, owed: Owed | null): Result<PaymentEntry> {
   const reader = readFields(body, currency);
   const cents = reader.money('amount', { sentence: 'Enter the amount that changed hands, like 13.00', least: 1 });
-  const day = readPastDay(reader, 'day', 'Enter the day it was paid, like 2026-12-04', today);
+  const day = readPastDay(reader, 'day', { sentence: 'Enter the day it was paid, like 2026-12-04', today });
   const how = reader.choice('how', ways, { sentence: 'Choose cash, card, transfer or other' });
   const kind = reader.choice('kind', kinds, { sentence: 'Choose a deposit, a balance or money given back' });
   if (owed && !reader.problems.some(({ path }) => path === 'amount')) {
@@ -121,16 +112,13 @@ export function readPostageForm(
   body: FormBody,
   currency: string,
   destinations: readonly Destination[],
+  own: OwnOrder,
+  today: Day,
 ): Result<PostageEntry> {
   const reader = readFields(body, currency);
   const chosen = textOf(body, 'band');
   const destination = destinations.find((each) => String(each.bandId) === chosen);
-  const arriveByDay = reader.optionalDay('arriveBy', {
-    sentence: 'Enter the day it is to be there, like 2026-12-20, or leave it empty',
-  });
-  if (arriveByDay !== null && arriveByDay < firstDay && reader.problems.length === 0) {
-    reader.say('arriveBy', 'Enter a day after the year 2000, or leave it empty.');
-  }
+  const arriveByDay = readArrival(reader, own.dueDay, own, today);
   const address = reader.optionalText('address', 1000);
   const post = { postageCents: null as number | null, postDays: null as number | null };
   if (destination?.parcels) {
@@ -150,7 +138,7 @@ export function readPostageForm(
 /** That an order was posted. */
 export function readPostedForm(body: FormBody, today: Day): Result<PostedEntry> {
   const reader = readFields(body);
-  const day = readPastDay(reader, 'day', 'Enter the day it was posted, like 2026-12-17', today);
+  const day = readPastDay(reader, 'day', { sentence: 'Enter the day it was posted, like 2026-12-17', today });
   return reader.result(() => ({ day, isInPart: reader.check('inPart') }));
 }
 

@@ -3,20 +3,22 @@ import type { Result } from '#core/shared/problem.ts';
 import type { PostageBandRow } from '#db/stores/pricing.ts';
 import type { LineEntry } from '#flows/orders/entries.ts';
 import type { KnownNames, KnownOutlet } from '#flows/orders/known-names.ts';
+import { oddDay, orderYears } from '#flows/orders/odd-day.ts';
 import type { PostWish } from '#flows/orders/quote-post.ts';
 import type { OrderView } from '#flows/orders/read-orders.ts';
 import type { QuoteDetails, QuoteEntry } from '#flows/orders/save-quote.ts';
 import { usualOutletOf } from '#flows/orders/usual-outlet.ts';
+import { readDayAhead } from '#server/forms/days.ts';
 import { type FieldReader, type FormBody, type FormValues, readFields } from '#server/forms/fields.ts';
 import { moneyForInput } from '#server/forms/numbers.ts';
-import { finish, readDueDay, readLineFields, readOutletChoice } from '#server/forms/orders.ts';
+import { finish, type OwnOrder, readLineFields, readOutletChoice } from '#server/forms/orders.ts';
 
 /** What the form of a quote may choose from, beside the names of every order. */
 export type QuoteFormSource = {
   readonly known: KnownNames;
   readonly postageBands: readonly PostageBandRow[];
-  /** The quote's present outlet, which may have been closed since. */
-  readonly ownOutletId: number | null;
+  /** The quote as it is stored; null for a new one. */
+  readonly own: OwnOrder | null;
   readonly today: Day;
 };
 
@@ -50,22 +52,33 @@ function readPost(reader: FieldReader, bands: readonly PostageBandRow[]): PostWi
 }
 
 function readDetails(reader: FieldReader, source: QuoteFormSource): () => QuoteDetails {
-  const { known, postageBands, ownOutletId, today } = source;
-  const outletId = readOutletChoice(reader, quoteOutlets(known), ownOutletId);
+  const { known, postageBands, own, today } = source;
+  const outletId = readOutletChoice(reader, quoteOutlets(known), own?.outletId ?? null);
   const customerName = reader.optionalText('customer');
   const contact = reader.optionalText('contact', 1000);
   if (customerName === null && contact !== null) {
     reader.say('customer', 'Enter a name to go with the address, or leave both empty.');
   }
-  const wishedDay = readDueDay(reader, 'Enter the day they wish for, like 2026-12-04, or leave it empty');
+  const wish = {
+    sentence: 'Enter the day they wish for, like 2026-12-04',
+    today,
+    was: own?.row.arriveByDay ?? own?.dueDay ?? null,
+  };
+  const wishedDay = readDayAhead(reader, 'due', wish);
   const post = readPost(reader, postageBands);
   const depositCents = reader.optionalMoney('deposit', { sentence: 'Enter the deposit, like 15, or leave it empty' });
   const validUntilDay = reader.optionalDay('validUntil', {
     sentence: 'Enter the last day it is good, like 2026-12-04, or leave it empty',
+    today,
   });
-  if (validUntilDay !== null && validUntilDay < today && !reader.problems.some(({ path }) => path === 'validUntil')) {
+  if (validUntilDay !== null && !reader.problems.some(({ path }) => path === 'validUntil')) {
     const days = `${known.settings.quoteDays} days`;
-    reader.say('validUntil', `That day has passed. Enter one from today on, or leave it empty for ${days} from today.`);
+    const passed = `That day has passed. Enter one from today on, or leave it empty for ${days} from today.`;
+    const odd = oddDay(validUntilDay, today);
+    if (validUntilDay < today) reader.say('validUntil', passed);
+    else if (validUntilDay >= orderYears.before)
+      reader.say('validUntil', `Enter a day before the year ${orderYears.before}.`);
+    else if (odd) reader.ask({ ...odd, path: 'validUntil' });
   }
   const holds = reader.check('holds');
   const remarks = reader.optionalText('remarks', 2000);

@@ -1,4 +1,5 @@
 import type { CuffWish } from '#core/batch/kinds.ts';
+import { type Day, isDay } from '#core/shared/calendar.ts';
 import { measureForInput } from '#core/shared/measures.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import type { Fit } from '#core/sizing/foot.ts';
@@ -7,7 +8,9 @@ import { type KnownNames, type KnownStyle, turnedDownMm } from '#flows/orders/kn
 import type { LastUsed } from '#flows/orders/last-used.ts';
 import { lengthMmFrom, usualUnit } from '#flows/orders/lengths.ts';
 import { type ChosenColour, coloursOf, cuffRangeMm, lineEntryOf } from '#flows/orders/line-entry.ts';
+import { arrivalProblem } from '#flows/orders/odd-day.ts';
 import { usualOutletOf } from '#flows/orders/usual-outlet.ts';
+import { readDayAhead } from '#server/forms/days.ts';
 import { type FieldReader, type FormBody, type FormValues, readFields } from '#server/forms/fields.ts';
 import { moneyForInput } from '#server/forms/numbers.ts';
 import { footOfSize, readSize, valuesOfSize } from '#server/forms/orders-size.ts';
@@ -150,38 +153,50 @@ export function readOutletChoice(
   return outletId;
 }
 
-/** A day of this century, if any. */
-export function readDueDay(reader: FieldReader, sentence: string): string | null {
-  const dueDay = reader.optionalDay('due', { sentence });
-  if (dueDay !== null && dueDay < '2000' && !reader.problems.some((problem) => problem.path === 'due')) {
-    reader.say('due', 'Enter a day after the year 2000, or leave it empty.');
-  }
-  return dueDay;
-}
+/** What an order already has: its outlet may have been closed since, and its days have passed. */
+export type OwnOrder = {
+  readonly outletId: number;
+  readonly dueDay: Day | null;
+  readonly row: { readonly arriveByDay: Day | null };
+};
 
 /** Where it goes, when and for whom; what is read is made once nothing is wrong. */
 export function readOrderFields(
   reader: FieldReader,
   known: KnownNames,
-  ownOutletId: number | null,
+  own: OwnOrder | null,
+  today: Day,
 ): () => OrderDetails {
   const customerName = reader.optionalText('customer');
-  const outletId = readOutletChoice(reader, known.outlets, ownOutletId);
-  const dueDay = readDueDay(reader, 'Enter the day it is due, like 2026-12-04, or leave it empty');
+  const outletId = readOutletChoice(reader, known.outlets, own?.outletId ?? null);
+  const sentence = 'Enter the day it is due, like 2026-12-04';
+  const dueDay = readDayAhead(reader, 'due', { sentence, today, was: own?.dueDay ?? null });
   const reference = reader.optionalText('reference');
   const state = reader.choice('state', states, { sentence: 'Choose asked or agreed' });
   return () => ({ customerName, outletId: outletId!, dueDay, reference, state });
 }
 
-/** Where it is posted to and by when; nothing where the form has no such fields, so that what is stored stays. */
-function readPostFields(reader: FieldReader, body: FormBody): PostDetails {
-  if (body.arriveBy === undefined && body.address === undefined) return {};
+/** The day it is to be there, if any: not before it is due. */
+export function readArrival(reader: FieldReader, dueDay: Day | null, own: OwnOrder | null, today: Day): Day | null {
   const before = reader.problems.length;
-  const sentence = 'Enter the day it is to be there, like 2026-12-20, or leave it empty';
-  const arriveByDay = reader.optionalDay('arriveBy', { sentence });
-  if (arriveByDay !== null && arriveByDay < '2000' && reader.problems.length === before) {
-    reader.say('arriveBy', 'Enter a day after the year 2000, or leave it empty.');
-  }
+  const sentence = 'Enter the day it is to be there, like 2026-12-20';
+  const arriveByDay = readDayAhead(reader, 'arriveBy', { sentence, today, was: own?.row.arriveByDay ?? null });
+  const isRead = reader.problems.length === before && (dueDay === null || isDay(dueDay));
+  const problem = isRead ? arrivalProblem(dueDay, arriveByDay) : null;
+  if (problem !== null) reader.say('arriveBy', problem);
+  return arriveByDay;
+}
+
+/** Where it is posted to and by when; nothing where the form has no such fields, so that what is stored stays. */
+function readPostFields(
+  reader: FieldReader,
+  body: FormBody,
+  dueDay: Day | null,
+  own: OwnOrder | null,
+  today: Day,
+): PostDetails {
+  if (body.arriveBy === undefined && body.address === undefined) return {};
+  const arriveByDay = readArrival(reader, dueDay, own, today);
   return { arriveByDay, address: reader.optionalText('address', 1000) };
 }
 
@@ -194,19 +209,19 @@ export function parseNewOrder(
   body: FormBody,
   known: KnownNames,
   like: LineEntry | null,
+  today: Day,
 ): Result<OrderDetails & { lines: readonly LineEntry[] }> {
   const reader = readFields(body, known.settings.currency, known.settings.unitSystem);
   const line = readLineFields(reader, known, like);
-  const details = readOrderFields(reader, known, null);
-  const post = readPostFields(reader, body);
+  const details = readOrderFields(reader, known, null, today);
+  const post = readPostFields(reader, body, details().dueDay, null, today);
   return finish(reader, () => ({ ...details(), ...post, lines: [line!()] }), line !== null);
 }
 
-/** @param ownOutletId the order's present outlet, which may have been closed since */
-export function parseOrderDetails(body: FormBody, known: KnownNames, ownOutletId: number | null): Result<OrderDetails> {
+export function parseOrderDetails(body: FormBody, known: KnownNames, own: OwnOrder, today: Day): Result<OrderDetails> {
   const reader = readFields(body, known.settings.currency, known.settings.unitSystem);
-  const details = readOrderFields(reader, known, ownOutletId);
-  const post = readPostFields(reader, body);
+  const details = readOrderFields(reader, known, own, today);
+  const post = readPostFields(reader, body, details().dueDay, own, today);
   return finish(reader, () => ({ ...details(), ...post }), true);
 }
 

@@ -45,7 +45,7 @@ export function ordersGridRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     if (textOf(body, 'show') !== '') return gridPage(c, typed, [], 200);
     const source = await readOrdersSource(workshop, now());
     const { known } = source.words;
-    const parsed = parseGrid(body, readGridFrame(typed, known, lastUsedOf(source.rows)), known);
+    const parsed = parseGrid(body, readGridFrame(typed, known, lastUsedOf(source.rows)), known, source.today);
     const added = parsed.ok ? await addOrder(workshop, parsed.value, source.today) : parsed;
     if (added.ok) return c.redirect(`/orders/${added.value.id}`, 303);
     return gridPage(c, typed, added.problems, 422);

@@ -108,7 +108,7 @@ export function ordersMoneyRoutes(deps: AppDeps): Hono<AppEnv> {
   routes.post(`/${id}/postage`, async function postPostage(c) {
     const body = await bodyOf(c);
     const { source, order, currency } = await readMoney(idOf(c));
-    const parsed = readPostageForm(body, currency, parcelOf(source.plan, order).destinations);
+    const parsed = readPostageForm(body, currency, parcelOf(source.plan, order).destinations, order, source.today);
     const saved = parsed.ok ? await setPostage(workshop, order.id, parsed.value, versionIn(body)) : parsed;
     return answer(c, 'postage', body, saved, 'post');
   });

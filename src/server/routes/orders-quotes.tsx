@@ -91,9 +91,9 @@ export function orderQuotesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     return renderPage(c, <QuotesPage {...{ currency, openCount, allCount }} quotes={quotesOf(source)} />);
   });
 
-  function formSource(source: OrdersSource, ownOutletId: number | null): QuoteFormSource {
+  function formSource(source: OrdersSource, own: OrderView | null): QuoteFormSource {
     const { words, rows, today } = source;
-    return { known: words.known, postageBands: rows.postageBands, ownOutletId, today };
+    return { known: words.known, postageBands: rows.postageBands, own, today };
   }
 
   function formProps(source: OrdersSource, own: { readonly id: number; readonly name: string } | null = null) {
@@ -262,7 +262,7 @@ export function orderQuotesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     if (view instanceof Response) return view;
     const { source, order } = view;
     const version = versionIn(body);
-    const parsed = parseQuoteDetails(body, formSource(source, order.outletId));
+    const parsed = parseQuoteDetails(body, formSource(source, order));
     const saved: Result<unknown> | null = parsed.ok
       ? await unlessConflict(() => changeQuote(workshop, order.id, parsed.value, version, now()))
       : parsed;
