@@ -15,8 +15,11 @@ export type WorkshopPlan = PlanSource & {
   readonly plan: Plan;
 };
 
-// One plan is remembered for each open workshop, until a write or a new day makes another.
-const remembered = new WeakMap<Workshop, WorkshopPlan>();
+type Known = { readonly born: string; readonly revision: number; readonly plan: Promise<WorkshopPlan> };
+
+// One plan is remembered for each open workshop, until a write or a new day makes another. It is there from the moment it
+// is begun: whoever asks meanwhile waits for the same one, and the old one is let go before the new one is made.
+const remembered = new WeakMap<Workshop, Known>();
 
 /** Plans rows for a day; nothing is read and nothing remembered. */
 export function planRows(rows: WorkshopRows, today: Day): WorkshopPlan {
@@ -32,11 +35,28 @@ export function planRows(rows: WorkshopRows, today: Day): WorkshopPlan {
 export async function readPlan(workshop: Workshop, now: Date): Promise<WorkshopPlan> {
   const { born, revision } = await workshop.store.read(readState);
   const known = remembered.get(workshop);
-  const isUnchanged = known?.rows.born === born && known.rows.revision === revision;
-  // Settings change with a write alone, so the time zone of the plan in memory still holds.
-  if (isUnchanged && known.today === todayIn(now, known.settings.timeZone)) return known;
-  const rows = await readWorkshop(workshop);
-  const made = planRows(rows, todayIn(now, readSettings(rows.settings).timeZone));
-  remembered.set(workshop, made);
-  return made;
+  if (known?.born === born && known.revision === revision) {
+    const plan = await known.plan;
+    // Settings change with a write alone, so the time zone of the plan in memory still holds.
+    if (plan.today === todayIn(now, plan.settings.timeZone)) return plan;
+  }
+  return await planAnew(workshop, now, { born, revision });
+}
+
+function planAnew(workshop: Workshop, now: Date, state: Omit<Known, 'plan'>): Promise<WorkshopPlan> {
+  const plan = readWorkshop(workshop).then((rows) =>
+    planRows(rows, todayIn(now, readSettings(rows.settings).timeZone)),
+  );
+  const known = { ...state, plan };
+  remembered.set(workshop, known);
+  plan.then(
+    // Somebody may have written since the state was asked for.
+    ({ rows: { born, revision } }) => {
+      if (remembered.get(workshop) === known) remembered.set(workshop, { born, revision, plan });
+    },
+    () => {
+      if (remembered.get(workshop) === known) remembered.delete(workshop);
+    },
+  );
+  return plan;
 }

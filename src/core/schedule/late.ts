@@ -1,6 +1,5 @@
 import type { Assignment } from '#core/schedule/assign.ts';
-import type { Capacity, ScheduleOptions } from '#core/schedule/availability.ts';
-import { capacitiesOf } from '#core/schedule/lay-out-days.ts';
+import { type Capacity, capacitiesOf, type ScheduleOptions } from '#core/schedule/availability.ts';
 import { type Day, dayNumber } from '#core/shared/calendar.ts';
 import { groupBy } from '#core/shared/group-by.ts';
 import type { Knitter } from '#core/timing/knitter.ts';

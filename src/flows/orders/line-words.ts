@@ -1,3 +1,4 @@
+import { entryOf } from '#core/shared/entry-of.ts';
 import { formatLength } from '#core/shared/measures.ts';
 import type { Fit, Person } from '#core/sizing/foot.ts';
 import { sizeWords } from '#core/sizing/size-words.ts';
@@ -46,6 +47,9 @@ export type LineWords = {
   /** Whose foot and how long, mm, the left one where they differ; null when that is gone. */
   readonly foot: (line: OrderLineRow) => { readonly person: Person; readonly lengthMm: number } | null;
 };
+
+const sizeKey = ({ person, sizeSystem, sizeLabel, bandId, footId }: OrderLineRow) =>
+  `${person}/${sizeSystem}/${sizeLabel}/${bandId}/${footId}`;
 
 function storedSizeOf({ person, sizeSystem, sizeLabel }: OrderLineRow): StoredSize {
   return { person: person ?? 'unknown', system: sizeSystem ?? '', label: sizeLabel ?? '' };
@@ -98,6 +102,18 @@ export function lineWordsOf(rows: WorkshopRows): LineWords {
     return choice ? sizeWords(choice) : 'a size that is not understood';
   }
 
+  // Thousands of lines share some dozen sizes and colours, and so their words.
+  const sizes = new Map<string, string>();
+  const sizeOfLine = (line: OrderLineRow) => entryOf(sizes, sizeKey(line), () => sizeOf(line));
+  const cuffs = new Map<string, string>();
+  const cuffOfLine = (line: OrderLineRow) =>
+    entryOf(cuffs, `${line.styleId}/${line.cuffHeightMm}/${sizeKey(line)}`, () => cuffOf(line));
+  const roles = new Map<string, readonly ColourView[]>();
+  const coloursOfLine = (line: OrderLineRow, lineColours: readonly LineColourRow[]) => {
+    const ids = lineColours.map(({ role, yarnColourId }) => `${role}${yarnColourId}`).join('+');
+    return entryOf(roles, `${line.styleId}/${line.cuffHeightMm}/${ids}`, () => coloursOf(line, lineColours));
+  };
+
   function cuffOf(line: OrderLineRow): string {
     const style = styles.get(line.styleId);
     if (style && !style.hasCuff) return '';
@@ -125,7 +141,7 @@ export function lineWordsOf(rows: WorkshopRows): LineWords {
     });
   }
 
-  function entryOf(line: OrderLineRow, lineColours: readonly LineColourRow[]): LineEntry | null {
+  function formEntryOf(line: OrderLineRow, lineColours: readonly LineColourRow[]): LineEntry | null {
     const { styleId, fit, cuffHeightMm, quantity, agreedCents, knitterId } = line;
     const foot = line.footId === null ? undefined : feet.get(line.footId);
     if (line.footId !== null && !foot) return null;
@@ -142,19 +158,19 @@ export function lineWordsOf(rows: WorkshopRows): LineWords {
   return {
     known,
     foot: footOf,
-    entry: entryOf,
+    entry: formEntryOf,
     view: (line, lineColours) => ({
       id: line.id,
       orderId: line.orderId,
       version: line.version,
       quantity: line.quantity,
-      size: sizeOf(line),
+      size: sizeOfLine(line),
       fit: line.fit,
-      cuff: cuffOf(line),
+      cuff: cuffOfLine(line),
       styleName: styleNames.get(line.styleId) ?? 'a style that is no longer here',
       isUsualStyle: line.styleId === rows.styles[0]?.id,
       agreedCents: line.agreedCents,
-      colours: coloursOf(line, lineColours),
+      colours: coloursOfLine(line, lineColours),
       progress: progressOf(line),
     }),
   };
