@@ -4,8 +4,11 @@ export type Column<Row> = {
   /** The column's heading; on a phone it stands beside each figure. */
   readonly name: string;
   readonly cell: (row: Row) => Child;
-  /** `heading` names the entry and leads it on a phone; `number` is set right; `wide` takes a whole line on a phone. */
-  readonly kind?: 'heading' | 'number' | 'text' | 'wide';
+  /**
+   * `heading` names the entry and leads it on a phone; `number` is set right; `wide` takes a whole line on a phone;
+   * `action` is what one can press, which is left off paper.
+   */
+  readonly kind?: 'heading' | 'number' | 'text' | 'wide' | 'action';
   /** Whether a phone shows the cell only when its row is opened. */
   readonly isFolded?: (row: Row) => boolean;
 };
@@ -26,8 +29,14 @@ export type DataTableProps<Row> = {
   readonly fold?: { readonly rowName: (row: Row) => string; readonly words?: (row: Row) => string };
 };
 
+function classOfKind(kind: Column<unknown>['kind']): string | undefined {
+  if (kind === 'heading') return 'entry-heading';
+  if (kind === 'action') return 'wide no-print';
+  return kind === 'text' ? undefined : kind;
+}
+
 function cellClass(kind: Column<unknown>['kind'], isFolded = false): string | undefined {
-  const own = kind === undefined || kind === 'text' ? undefined : kind === 'heading' ? 'entry-heading' : kind;
+  const own = classOfKind(kind);
   return isFolded ? [own, 'folded'].filter(Boolean).join(' ') : own;
 }
 
@@ -45,6 +54,11 @@ const RowFold = ({ words, name }: { readonly words: string; readonly name: strin
 function frameClass(count: number): string {
   if (count <= 2) return 'table-frame two-columns';
   return count >= 7 ? 'table-frame many-columns' : 'table-frame';
+}
+
+function footerClass(value: Child, index: number, kind: Column<unknown>['kind']): string | undefined {
+  if (value === null) return kind === 'action' ? 'nothing no-print' : 'nothing';
+  return index === 0 ? 'entry-heading' : classOfKind(kind);
 }
 
 // A dash says that there is nothing: a column needs it, a list of entries leaves it out.
@@ -69,7 +83,10 @@ export function DataTable<Row>(props: DataTableProps<Row>) {
         <thead>
           <tr>
             {columns.map((column) => (
-              <th scope="col" class={column.kind === 'number' ? 'number' : undefined}>
+              <th
+                scope="col"
+                class={column.kind === 'number' || column.kind === 'action' ? classOfKind(column.kind) : undefined}
+              >
                 {column.name}
               </th>
             ))}
@@ -98,7 +115,7 @@ export function DataTable<Row>(props: DataTableProps<Row>) {
                 const column = columns[index];
                 return (
                   <td
-                    class={value === null ? 'nothing' : index === 0 ? 'entry-heading' : cellClass(column?.kind)}
+                    class={footerClass(value, index, column?.kind)}
                     data-label={index === 0 ? undefined : column?.name}
                   >
                     {value}

@@ -175,7 +175,7 @@ export const StockPage = (props: StockPageProps) => {
             : 'No finished pair is here. To add some, the shelf needs the yarn they are knitted in.'}
         </EmptyState>
       ) : (
-        <p>
+        <p class="no-print">
           <a href="/pricing/tags?pairs=stock">Tags and care cards for them</a>
         </p>
       )}

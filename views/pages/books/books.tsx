@@ -160,7 +160,7 @@ export const BooksAsidePage = ({ purpose }: { readonly purpose: Purpose }) => (
     <EmptyState action={{ href: '/pricing/gifts', words: 'See the gifts' }}>
       You knit to give, so money is out of the way.
     </EmptyState>
-    <p>
+    <p class="no-print">
       <a href="/pricing/books?money=yes">Show the books all the same</a>
     </p>
   </Page>

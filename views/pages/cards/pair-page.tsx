@@ -119,7 +119,7 @@ const Counter = ({ pairId, place }: PairPageProps) => (
     </p>
     <progress max={place.rows} value={place.rowsDone} aria-label="Rows done" />
     <form
-      class="in-print count-form"
+      class="count-form"
       method="post"
       action={`/cards/pair/${pairId}/rows`}
       hx-post={`/cards/pair/${pairId}/rows`}
@@ -140,7 +140,7 @@ const Counter = ({ pairId, place }: PairPageProps) => (
 /** A number typed in, for who has counted on paper meanwhile. */
 const SetForm = ({ pairId, place, setTo = '', problems = [] }: PairPageProps) => (
   <form
-    class="in-print inline-form set-form"
+    class="inline-form set-form"
     method="post"
     action={`/cards/pair/${pairId}/rows`}
     hx-post={`/cards/pair/${pairId}/rows`}
@@ -211,7 +211,7 @@ const Finish = ({ pairId, version, places, place, isFinished, stages }: PairPage
           >{`On to the ${others[0]!.slipperWords} ${place.title.toLowerCase()}`}</LinkButton>
         </p>
       ) : null}
-      <form class="in-print" method="post" action={`/cards/pair/${pairId}/done`}>
+      <form method="post" action={`/cards/pair/${pairId}/done`}>
         <input type="hidden" name="version" value={String(version)} />
         <Place place={place} />
         <Actions>
@@ -281,7 +281,7 @@ const BallForm = ({ pairId, place, ball, colours, problems = [] }: PairPageProps
   <section class="card weigh-ball" id="ball">
     <h2>Weigh the ball</h2>
     {ball.answer ? <Answer answer={ball.answer} place={place} /> : null}
-    <form class="in-print" method="get" action={`/cards/pair/${pairId}`}>
+    <form method="get" action={`/cards/pair/${pairId}`}>
       <Place place={place} />
       <UnitsField units={unitsOfForm(ball.values)} />
       <FieldRow>

@@ -31,22 +31,24 @@ export const PrintPage = ({ sheets, paper, layout, print, back }: PrintPageProps
         None of the pairs chosen is here any more: the plan may have changed. Choose again.
       </EmptyState>
     ) : (
-      <p class="no-print">
-        Print this page from your browser (Ctrl and P, or Command and P). The paper is set:{' '}
-        {paper === 'a4' ? 'A4' : 'US letter'}
-        {layout === 'four' ? ', four cards a page' : ', a pair a page'}.
-      </p>
-    )}
-    <div class={`sheets paper-${paper} print-${print} layout-${layout}`}>
-      {layout === 'one'
-        ? sheets.map((sheet, index) => <CardSheetView sheet={sheet} index={index} />)
-        : inTwos(sheets).map((row) => (
-            <div class="card-row">
-              {row.map((sheet) => (
-                <SmallCard sheet={sheet} />
+      <>
+        <p class="no-print">
+          Print this page from your browser (Ctrl and P, or Command and P). The paper is set:{' '}
+          {paper === 'a4' ? 'A4' : 'US letter'}
+          {layout === 'four' ? ', four cards a page' : ', a pair a page'}.
+        </p>
+        <div class={`sheets paper-${paper} print-${print} layout-${layout}`}>
+          {layout === 'one'
+            ? sheets.map((sheet, index) => <CardSheetView sheet={sheet} index={index} />)
+            : inTwos(sheets).map((row) => (
+                <div class="card-row">
+                  {row.map((sheet) => (
+                    <SmallCard sheet={sheet} />
+                  ))}
+                </div>
               ))}
-            </div>
-          ))}
-    </div>
+        </div>
+      </>
+    )}
   </Page>
 );

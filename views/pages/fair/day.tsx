@@ -285,7 +285,7 @@ const Sales = ({ sales, takenBack, money }: { sales: readonly SaleProps[]; taken
           { name: 'Paid', cell: ({ how }) => howWords[how] },
           {
             name: 'Typed wrongly?',
-            kind: 'wide',
+            kind: 'action',
             cell: ({ id, lines }) => (
               <form method="post" action={`/fair/sales/${id}/back`} class="inline-form">
                 <Button kind="remove">

@@ -237,7 +237,7 @@ const Money = ({ money, currency }: TodayPageProps) => (
           : ' At these prices the pairs to sell do not get their money back.'}
       {money.withoutPrice > 0 ? ` ${countOf(money.withoutPrice, 'pair has', 'pairs have')} no price yet.` : null}
     </p>
-    <p>
+    <p class="no-print">
       <a href="/pricing">Costs and prices</a>
     </p>
   </section>

@@ -162,7 +162,6 @@ export const SwatchTable = ({
       { name: `Rows ${gaugeUnit()}`, kind: 'number', cell: (row) => formatGauge(row.rowsPer10Cm) },
       {
         name: 'Needle',
-        kind: 'number',
         cell: (row) => (row.needleMm === null ? '–' : needleWords(row.needleMm)),
       },
       { name: 'Weight', kind: 'number', cell: (row) => (row.massG === null ? 'not weighed' : formatMass(row.massG)) },

@@ -170,7 +170,7 @@ const Hands = ({ line, working }: LinePageProps & { readonly working: LineWorkin
         { name: 'Time', kind: 'number', cell: ({ minutes }) => formatMinutes(minutes) },
       ]}
     />
-    <p>
+    <p class="no-print">
       <a href={`/knitters/swatches/first-foot?line=${line.id}&knitter=${working.knitter.id}`}>
         {`The first foot is knitted: let it be ${working.knitter.name}’s swatch`}
       </a>
@@ -482,7 +482,7 @@ const LineWorking = (props: LinePageProps & { readonly working: LineWorkingView 
       <div class="columns">
         <section>
           <Yarn working={working} quantity={line.quantity} />
-          <p>
+          <p class="no-print">
             <a href={`/working/yardage/grams/${lineRef}`}>How these weights come about</a>
           </p>
         </section>

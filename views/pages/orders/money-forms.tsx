@@ -134,7 +134,7 @@ export const ExtraForm = (props: Pick<OrderMoneyProps, 'orderId' | 'currency' | 
           <Button kind="quiet">Add the extra</Button>
         </Actions>
       </form>
-      <p class="hint">
+      <p class="hint no-print">
         <a href="/pricing/extras">Change the usual extras</a>
       </p>
     </Fold>

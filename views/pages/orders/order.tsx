@@ -148,7 +148,7 @@ const LinesTable = ({ order, currency, purpose, counts }: OrderPageProps) => {
           : [
               {
                 name: 'What to do',
-                kind: 'wide' as const,
+                kind: 'action' as const,
                 cell: (line: LineView) => (
                   <span class="line-links">
                     <a href={`/orders/lines/${line.id}/edit`}>

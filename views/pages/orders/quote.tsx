@@ -321,7 +321,7 @@ const LinesTable = (props: QuotePageProps) => {
         },
         {
           name: 'What to do',
-          kind: 'wide',
+          kind: 'action',
           cell: ({ line }) => (
             <span class="line-links">
               <a href={`/orders/${order.id}/quote/lines/${line.id}`}>

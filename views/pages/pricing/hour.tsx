@@ -139,7 +139,7 @@ export const HourPage = (props: HourPageProps) => {
           <Button>Save</Button>
         </Actions>
       </form>
-      <p>
+      <p class="no-print">
         <a href="/pricing/what-if">What would another wage or other costs change?</a>
       </p>
       <Running running={props.running} currency={currency} />
@@ -160,7 +160,7 @@ export const HourPage = (props: HourPageProps) => {
               { name: 'Amount', kind: 'number', cell: (row) => money(row.cents) },
               {
                 name: 'Take away',
-                kind: 'wide',
+                kind: 'action',
                 cell: (row) => (
                   <form method="post" action={`/pricing/expenses/${row.id}/remove`} class="inline-form">
                     <input type="hidden" name="version" value={String(row.version)} />

@@ -165,7 +165,7 @@ export const OutletPage = (props: OutletPageProps) => {
         </Actions>
       </form>
       {outlet?.kind === 'shop' ? (
-        <p>
+        <p class="no-print">
           <a href={`/pricing/shops/${outlet.id}`}>What stands there, what it sold and owes</a>
         </p>
       ) : null}

@@ -302,7 +302,7 @@ const Materials = ({ materials, currency, hasGrip }: PricesPageProps) => (
           { name: 'In a pair', kind: 'number', cell: (row) => String(row.perPair) },
           {
             name: 'Take away',
-            kind: 'wide',
+            kind: 'action',
             cell: (row) => (
               <form method="post" action={`/pricing/materials/${row.useId}/remove`} class="inline-form">
                 <Button kind="remove">

@@ -74,7 +74,7 @@ export const SeenPage = ({ seen, range, values, problems, currency, purpose }: S
           { name: 'Price', kind: 'number', cell: (row) => formatCents(row.cents, currency) },
           {
             name: 'Take away',
-            kind: 'wide',
+            kind: 'action',
             cell: (row) => (
               <form method="post" action={`/pricing/seen/${row.id}/remove`} class="inline-form">
                 <input type="hidden" name="version" value={String(row.version)} />

@@ -188,7 +188,7 @@ const Payments = ({ shop, account, payments, values, problems, currency }: ShopP
             { name: 'Amount', kind: 'number', cell: (row) => money(row.cents) },
             {
               name: 'Take away',
-              kind: 'wide',
+              kind: 'action',
               cell: (row) => (
                 <form method="post" action={`/pricing/shops/${shop.id}/payments/${row.id}/remove`} class="inline-form">
                   <input type="hidden" name="version" value={String(row.version)} />
@@ -245,7 +245,7 @@ const Counted = ({ shop, counted, currency }: ShopPageProps) =>
           },
           {
             name: 'A slip?',
-            kind: 'wide',
+            kind: 'action',
             cell: (pair) => (
               <form
                 method="post"

@@ -11,7 +11,7 @@ export type HistoryRow = {
 };
 
 const Folded = ({ action, counts, changes }: HistoryRow) => (
-  <details>
+  <details class="on-screen">
     <summary>
       {counts}
       <span class="visually-hidden">{`: ${action}`}</span>

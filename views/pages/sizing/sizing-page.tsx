@@ -246,7 +246,11 @@ export const SizingPage = (props: SizingPageProps) => {
                 },
                 { name: 'Foot from', kind: 'number', cell: (band) => formatLength(band.fromMm) },
                 { name: 'to', kind: 'number', cell: (band) => formatLength(band.toMm) },
-                { name: 'Change', cell: (band) => <a href={`/sizing/bands/${band.id}`}>{`Change ${band.name}`}</a> },
+                {
+                  name: 'Change',
+                  kind: 'action',
+                  cell: (band) => <a href={`/sizing/bands/${band.id}`}>{`Change ${band.name}`}</a>,
+                },
               ]}
               rows={bands}
             />
