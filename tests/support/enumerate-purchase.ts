@@ -48,7 +48,9 @@ export function leastByEnumeration(
       const visit = (i: number, grams: number, least: number): void => {
         const offer = own[i];
         if (!offer) {
-          if (grams * 1000 < need.needMg) return;
+          // Each shop's packs are a lot of their own: with the largest pair more for each shop after the first, whole pairs fit.
+          const shopsUsed = new Set(own.filter((_, j) => counts[j]! > 0).map((each) => each.supplierId)).size;
+          if (grams * 1000 < need.needMg + Math.max(0, shopsUsed - 1) * (need.largestPairMg ?? 0)) return;
           const goods = suppliers.map(() => 0);
           for (const [j, each] of own.entries()) {
             goods[suppliers.findIndex((shop) => shop.id === each.supplierId)]! += priceOf(each, counts[j]!);

@@ -59,6 +59,8 @@ export type CaseSize = {
   readonly breaks?: { readonly packs: number; readonly basket: number };
   /** The most a colour needs, g; 900 unless said otherwise. */
   readonly mostG?: number;
+  /** The largest pair of every colour, g, where whole pairs must find a place in each shop's packs. */
+  readonly pairG?: number;
 };
 
 /** A made-up season: each supplier sells each colour in some pack sizes, larger packs cheaper by the gram, with noise. */
@@ -84,6 +86,7 @@ export function randomPurchase(seed: number, size: CaseSize): PurchaseCase {
   const needs = Array.from({ length: size.colours }, (_, i) => ({
     yarnColourId: i + 1,
     needMg: whole(20, size.mostG ?? 900) * 1000,
+    ...(size.pairG === undefined ? {} : { largestPairMg: size.pairG * 1000 }),
   }));
   const offers: Offer[] = [];
   for (const { id } of suppliers) {

@@ -20,8 +20,9 @@ const scales = [1, 2, 4, 5, 10, 20, 25, 50, 100, 200, 1000, 10_000];
  * The cheapest list where shops take a share off the whole basket. Each shop is taken at one of its steps: without a
  * share off, or with a break's share as a minimum order at lower prices. That is a market without breaks, searched like
  * any other; the best of all choices is the best list, since a basket beyond its step only costs less than counted.
- * Rounding: a list costs more than its unrounded prices less half a minor unit for each shop with a share off, so the
- * bound is the next whole unit above that. With many shops and breaks only a few choices are searched, and the bound is
+ * Rounding: a list costs no less than its unrounded prices, less what each shop with a share off may round down, and it
+ * costs whole units, so the next whole unit is a bound too. Where two shops have a share off, a list that uses but one of
+ * them is one of another choice as well: this choice's bound is that of lists that use both. With many shops and breaks only a few choices are searched, and the bound is
  * that of every shop at its greatest share from the first unit on.
  *
  * @param market with its breaks
@@ -38,13 +39,19 @@ export function searchWithBreaks(
   const choices = choicesOf(stepsOf);
   const isComplete = stepsOf.reduce((product, steps) => product * steps.length, 1) <= mostChoices;
   let best: Shopping | null = null;
-  let leastBound = Number.POSITIVE_INFINITY;
+  const bounds: number[] = [];
   for (const choice of choices) {
     const found = searchChoice(market, offers, options, choice, best?.cents ?? Number.POSITIVE_INFINITY, budget);
     if (found.best && isBetterShopping(found.best, best)) best = found.best;
-    leastBound = Math.min(leastBound, found.boundCents);
+    bounds.push(found.boundCents);
   }
-  if (isComplete) return { best, boundCents: leastBound };
+  if (isComplete) {
+    const cents = best?.cents ?? Number.POSITIVE_INFINITY;
+    const proven = choices.map((choice, i) =>
+      bounds[i]! < cents && sharesOff(choice) > 1 ? boundOfAll(market, offers, options, choice, cents, budget) : 0,
+    );
+    return { best, boundCents: Math.min(...bounds.map((bound, i) => Math.max(bound, proven[i]!))) };
+  }
   const greatest = stepsOf.map((steps) => ({ fromCents: 0, offRatio: steps.at(-1)!.offRatio }));
   const ceiling = best?.cents ?? Number.POSITIVE_INFINITY;
   return { best, boundCents: searchChoice(market, offers, options, greatest, ceiling, { left: 0 }).boundCents };
@@ -74,21 +81,16 @@ function choicesOf(stepsOf: readonly (readonly Step[])[]): readonly Choice[] {
   return [stepsOf.map(() => plain), ...alone, stepsOf.map((steps) => steps.at(-1)!)];
 }
 
-function searchChoice(
-  market: Market,
-  offers: readonly Offer[],
-  options: BuyOptions,
-  choice: Choice,
-  ceilingCents: number,
-  budget: StepBudget,
-): { best: Shopping | null; boundCents: number } {
-  const scale =
-    scales.find((each) => choice.every((step) => isNearWhole(each * (1 - step.offRatio)))) ?? scales.at(-1)!;
+const sharesOff = (choice: Choice) => choice.filter((step) => step.offRatio > 0).length;
+
+/** A market at the prices of a choice, in parts of a minor unit; `roundedParts` is the most that one shop rounds down. */
+function marketOfChoice(market: Market, offers: readonly Offer[], options: BuyOptions, choice: Choice) {
+  const exact = scales.find((each) => choice.every((step) => isNearWhole(each * (1 - step.offRatio))));
+  const scale = exact ?? scales.at(-1)!;
   // Rounded down where a share is no round one, so that the bound stays below.
   const factors = new Map(
     market.shops.map(({ supplier }, i) => [supplier.id, Math.floor(scale * (1 - choice[i]!.offRatio) + 1e-9)]),
   );
-  const sharesOff = choice.filter((step) => step.offRatio > 0).length;
   const priced = openMarket(
     market.colours.map((colour) => colour.need),
     market.shops.map(({ supplier }, i) => pricedShop(supplier, choice[i]!, factors.get(supplier.id)!, scale)),
@@ -98,12 +100,48 @@ function searchChoice(
     }),
     options,
   );
+  // Prices in whole parts fall by less than half a unit; what is rounded to parts, by half at most.
+  return { priced, scale, roundedParts: exact ? Math.ceil(scale / 2) - 1 : scale / 2 };
+}
+
+/**
+ * What lists of a choice cannot undercut that use every shop with a share off.
+ *
+ * @param knownCents what the best list costs, whole units
+ * @returns `knownCents` where no such list costs less, else 0
+ */
+function boundOfAll(
+  market: Market,
+  offers: readonly Offer[],
+  options: BuyOptions,
+  choice: Choice,
+  knownCents: number,
+  budget: StepBudget,
+): number {
+  const { priced, scale, roundedParts } = marketOfChoice(market, offers, options, choice);
+  if (priced.uncovered.length > 0) return knownCents;
+  const ids = market.shops.filter((_, i) => choice[i]!.offRatio > 0).map(({ supplier }) => supplier.id);
+  const mustUse = ids.map((id) => priced.shops.findIndex(({ supplier }) => supplier.id === id));
+  if (mustUse.includes(-1)) return knownCents;
+  // A list that costs a unit less has unrounded prices of at most this.
+  const ceiling = (knownCents - 1) * scale + sharesOff(choice) * roundedParts;
+  return searchShops(priced, options, ceiling + 1, budget, mustUse).boundCents > ceiling ? knownCents : 0;
+}
+
+function searchChoice(
+  market: Market,
+  offers: readonly Offer[],
+  options: BuyOptions,
+  choice: Choice,
+  ceilingCents: number,
+  budget: StepBudget,
+): { best: Shopping | null; boundCents: number } {
+  const { priced, scale, roundedParts } = marketOfChoice(market, offers, options, choice);
   if (priced.uncovered.length > 0) return { best: null, boundCents: ceilingCents };
-  const ceiling = (ceilingCents + sharesOff / 2) * scale;
-  const found = searchShops(priced, options, ceiling, budget);
-  const bound = found.boundCents / scale;
-  const wholeBound = sharesOff === 0 ? Math.ceil(bound - 1e-6) : Math.floor(bound - sharesOff / 2 + 1e-6) + 1;
-  const boundCents = Number.isFinite(bound) ? Math.min(ceilingCents, wholeBound) : ceilingCents;
+  const rounded = sharesOff(choice) * roundedParts;
+  const found = searchShops(priced, options, ceilingCents * scale + rounded, budget);
+  const wholeBound = Math.ceil((found.boundCents - rounded) / scale - 1e-6);
+  const boundCents = Number.isFinite(found.boundCents) ? Math.min(ceilingCents, wholeBound) : ceilingCents;
   if (!found.best) return { best: null, boundCents };
   const originals = new Map(offers.map((offer) => [offer.id, offer]));
   const packs = found.best.packs.map((entry) => ({ offer: originals.get(entry.offer.id)!, packs: entry.packs }));

@@ -37,6 +37,7 @@ const mostBundleSteps = 20_000;
  * @param covers cheapest cover of each colour from the open shops, same order as the market's colours
  * @param leastCents what no list from exactly these shops can undercut
  * @param incumbent the best list so far; only what betters it is looked for
+ * @param mustUse positions of shops that a list must use to count
  * @returns the best list found, or null when none beats the incumbent; `isExhaustive` false when steps ran out
  */
 export function shopCoupled(
@@ -47,6 +48,7 @@ export function shopCoupled(
   leastCents: number,
   incumbent: Shopping,
   budget: StepBudget,
+  mustUse: readonly number[] = [],
 ): { best: Shopping | null; isExhaustive: boolean } {
   const coupled = open.filter((position) => market.shops[position]!.targetCents > 0);
   const targets = coupled.map((position) => market.shops[position]!.targetCents);
@@ -85,7 +87,8 @@ export function shopCoupled(
   let best: Shopping | null = null;
   for (const state of states) {
     const found = finish(market, open, coupled, state);
-    if (found && isBetterShopping(found, best ?? incumbent)) best = found;
+    const isWanted = found && mustUse.every((position) => found.shops.includes(position));
+    if (isWanted && isBetterShopping(found, best ?? incumbent)) best = found;
   }
   return { best, isExhaustive };
 }

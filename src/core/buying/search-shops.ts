@@ -13,6 +13,7 @@ const mostCovers = 60_000;
  *
  * @param ceilingCents nothing dearer than this is looked for; infinite when there is no list yet
  * @param budget counted steps for what couples the colours; what is left of it goes to the next search
+ * @param mustUse positions of shops that a list must use to count; the bound is then one of such lists
  * @returns the best list found (null when none is within the ceiling), and what no list can undercut: the ceiling where
  * all lists are dearer
  */
@@ -21,6 +22,7 @@ export function searchShops(
   options: BuyOptions,
   ceilingCents: number,
   budget: StepBudget,
+  mustUse: readonly number[] = [],
 ): { best: Shopping | null; boundCents: number } {
   const { coverOf, coversMade } = makeCoverBook(options);
   const positions = new Map(market.shops.map((shop, position) => [shop.supplier.id, position]));
@@ -47,6 +49,8 @@ export function searchShops(
       covers.flatMap((cover) => cover.packs),
     );
 
+  const counts = (shopping: Shopping) => mustUse.every((position) => shopping.shops.includes(position));
+
   /** Opens and closes single shops as long as that helps, for a good list to begin with. */
   function climb(): void {
     let current: Shopping | null = null;
@@ -58,7 +62,7 @@ export function searchShops(
         if (shop >= 0) closed[shop] = 1 - closed[shop]!;
         const covers = coverAll();
         const found = covers && complete(covers);
-        if (found && isBetterShopping(found, step)) step = found;
+        if (found && counts(found) && isBetterShopping(found, step)) step = found;
       }
       if (!step || !isBetterShopping(step, current)) break;
       current = step;
@@ -81,7 +85,8 @@ export function searchShops(
     }
     if (boundCents > ceilingCents) return;
     if (best && (boundCents > best.cents || (boundCents === best.cents && openCount > best.shops.length))) return;
-    const plain = complete(covers);
+    const cheapest = complete(covers);
+    const plain = cheapest && counts(cheapest) ? cheapest : null;
     if (plain && isBetterShopping(plain, best)) best = plain;
     // A list that costs the bound and uses open shops only cannot be bettered here, nor with fewer shops.
     if (plain && plain.cents <= boundCents && plain.shops.every((position) => open[position] === 1)) return;
@@ -91,7 +96,7 @@ export function searchShops(
     }
     const next = nextShop(plain);
     if (next < 0) {
-      settle(covers, boundCents);
+      settle(covers, boundCents, plain !== null);
       return;
     }
     closed[next] = 1;
@@ -113,12 +118,13 @@ export function searchShops(
   }
 
   /** All shops decided: what couples the colours within them. */
-  function settle(covers: readonly Cover[], boundCents: number): void {
+  function settle(covers: readonly Cover[], boundCents: number, hasPlain: boolean): void {
     const decided = [...open.keys()].filter((position) => open[position] === 1);
     const isCoupled = decided.some((position) => market.shops[position]!.targetCents > 0);
     const isCoverProven = covers.every((cover) => cover.boundCents === cover.goodsCents);
-    if (!isCoupled && isCoverProven) return; // the plain list is this leaf's best
-    if (!isCoupled || decided.length > 30 || budget.left < 0) {
+    if (!isCoupled && isCoverProven && hasPlain) return; // the plain list is this leaf's best
+    const isSimple = !isCoupled && mustUse.length === 0;
+    if (isSimple || decided.length > 30 || budget.left < 0) {
       unprovenCents = Math.min(unprovenCents, boundCents);
       return;
     }
@@ -127,13 +133,14 @@ export function searchShops(
     const highCents = Math.min(boundCents + targets, ceilingCents);
     const incumbent =
       best !== null && best.cents <= ceilingCents ? best : { cents: highCents, shops: [], grossMg: 0, packs: [] };
-    const found = shopCoupled(market, options, decided, covers, boundCents, incumbent, budget);
+    const found = shopCoupled(market, options, decided, covers, boundCents, incumbent, budget, mustUse);
     if (found.best) best = found.best;
     const hasLookedHigh = incumbent.packs.length > 0 || highCents === ceilingCents;
     if (!found.isExhaustive || !hasLookedHigh) unprovenCents = Math.min(unprovenCents, boundCents);
   }
 
   climb();
+  for (const position of mustUse) open[position] = 1;
   visit();
   const found = best as Shopping | null;
   return { best: found, boundCents: Math.min(found?.cents ?? Number.POSITIVE_INFINITY, ceilingCents, unprovenCents) };

@@ -116,6 +116,23 @@ describe('buyYarn with breaks', () => {
     }
   });
 
+  // A unit off what is paid would be told as a saving that is not there, and looked for in vain.
+  it('reaches the optimum with its bound, to the minor unit, where shops take shares off, and never passes it', () => {
+    let unproven = 0;
+    for (let seed = 300; seed < 364; seed += 1) {
+      const limits = { free: 0.5, minimum: 0.4, stock: 0.2 };
+      const breaks = { packs: 0.4, basket: 0.7 };
+      const made = randomPurchase(seed, { colours: 3, packs: 2, suppliers: 2, mostG: 260, limits, breaks });
+      const list = buyYarn(made.needs, made.suppliers, made.offers, oneShop);
+      const covered = made.needs.filter((each) => !list.uncovered.includes(each));
+      const least = leastByEnumeration({ ...made, needs: covered }, oneShop, list.totalCents);
+      expect({ seed, isSound: list.boundCents <= least }).toEqual({ seed, isSound: true });
+      if (list.boundCents < least) unproven += 1;
+    }
+    // Two baskets whose roundings go opposite ways may hide a unit: one of these seasons.
+    expect(unproven).toBeLessThanOrEqual(1);
+  });
+
   it('is never dearer than the best list from one shop, nor below its bound, on large seasons', () => {
     for (let seed = 330; seed < 333; seed += 1) {
       const made = randomPurchase(seed, { colours: 30, packs: 4, suppliers: 3, breaks: { packs: 0.3, basket: 1 } });
@@ -124,6 +141,54 @@ describe('buyYarn with breaks', () => {
       expect(list.totalCents).toBeGreaterThanOrEqual(list.boundCents);
       const single = bestSingleShop(made.needs, made.suppliers, made.offers);
       expect(list.totalCents).toBeLessThanOrEqual(single!.totalCents);
+    }
+  });
+});
+
+describe('buyYarn, a colour from several shops', () => {
+  // Three pairs of 90 g. Shop 1 has two balls of 100 g at 5.00, shop 2 any at 7.00; no postage. Two from shop 1 and one
+  // from shop 2 are 300 g, yet the two would hold two pairs and the third ball one: it happens to fit, but a pair of
+  // 110 g and two of 80 g would not. With the largest pair's yarn more, 270 + 90 = 360 g: two and two, 24.00.
+  const shops = [supplier(1, 0), supplier(2, 0)];
+  const balls = [pack(1, 1, 1, 100, 500, 2), pack(2, 2, 1, 100, 700)];
+  it('buys the largest pair more, so that whole pairs find a place however the packs are dealt', () => {
+    const need = [{ yarnColourId: 1, needMg: 270_000, largestPairMg: 90_000 }];
+    const list = buyYarn(need, shops, balls, anyShops);
+    // Three balls from shop 2 alone are 21.00.
+    expect([list.totalCents, shopsUsed(list)]).toEqual([2100, [2]]);
+    const dealt = [{ yarnColourId: 1, needMg: 270_000 }];
+    expect(buyYarn(dealt, shops, balls, anyShops).totalCents).toBe(1700);
+    const dearer = [pack(1, 1, 1, 100, 500, 2), pack(2, 2, 1, 100, 900)];
+    // 2 x 5.00 + 2 x 9.00 against 3 x 9.00.
+    expect(buyYarn(need, shops, dearer, anyShops)).toMatchObject({ totalCents: 2700, isProvenCheapest: true });
+    const large = [{ yarnColourId: 1, needMg: 390_000, largestPairMg: 10_000 }];
+    // 390 + 10 = 400 g: 2 x 5.00 + 2 x 9.00 against 4 x 9.00.
+    expect(buyYarn(large, shops, dearer, anyShops)).toMatchObject({ totalCents: 2800, isProvenCheapest: true });
+  });
+
+  it('leaves a colour out that no shops can supply so', () => {
+    const few = [pack(1, 1, 1, 100, 500, 2), pack(2, 2, 1, 100, 700, 1)];
+    const need = [{ yarnColourId: 1, needMg: 270_000, largestPairMg: 90_000 }];
+    expect(buyYarn(need, shops, few, anyShops).uncovered).toEqual(need);
+    expect(buyYarn([{ yarnColourId: 1, needMg: 200_000, largestPairMg: 100_000 }], shops, few, anyShops)).toMatchObject(
+      {
+        uncovered: [],
+        totalCents: 1000,
+      },
+    );
+  });
+
+  it('equals full enumeration, with limits and breaks', () => {
+    for (let seed = 700; seed < 724; seed += 1) {
+      const limits = { free: 0.3, minimum: 0.3, stock: 0.5 };
+      const breaks = { packs: 0.3, basket: 0.3 };
+      const made = randomPurchase(seed, { colours: 2, packs: 2, suppliers: 3, mostG: 300, pairG: 70, limits, breaks });
+      const list = buyYarn(made.needs, made.suppliers, made.offers, anyShops);
+      expect(checkList(list, made.needs, made.suppliers, made.offers, anyShops)).toEqual([]);
+      const covered = made.needs.filter((each) => !list.uncovered.includes(each));
+      const least = leastByEnumeration({ ...made, needs: covered }, anyShops, list.totalCents);
+      expect({ seed, cents: list.totalCents }).toEqual({ seed, cents: least });
+      expect(list.boundCents).toBeLessThanOrEqual(least);
     }
   });
 });
