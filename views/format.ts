@@ -15,6 +15,11 @@ export function formatDayShort(day: Day): string {
   return format.formatDayShort(day, useContext(ThisWorkshop).today);
 }
 
+/** Whether a day lies before the present one. */
+export function isPast(day: Day): boolean {
+  return day < useContext(ThisWorkshop).today;
+}
+
 /** A length as on a tape, in the workshop's units. */
 export function formatLength(lengthMm: number): string {
   return measures.formatLength(lengthMm, unitSystem());

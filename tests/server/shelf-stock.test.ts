@@ -6,7 +6,7 @@ import { createBall, handBall, listAllMoves, listBalls, moveBall } from '#db/sto
 import { setSetting } from '#db/stores/workshop.ts';
 import { loadSample } from '#flows/begin/load-sample.ts';
 import { createApp } from '#server/app.ts';
-import { postForm } from '#tests/support/form.ts';
+import { answersOn, postForm } from '#tests/support/form.ts';
 import {
   addKnitter,
   addLot,
@@ -101,6 +101,21 @@ describe('the stocktake', () => {
     const nothing = await post({});
     expect(nothing.status).toBe(422);
     expect(await nothing.text()).toContain('Enter at least one weight');
+  });
+
+  it('asks about a ball that is far heavier than it can be, at its box, and keeps the answer', async () => {
+    // 100 g typed as 10 000 g.
+    const asked = await post({ 'grams-1': '10000' });
+    expect(asked.status).toBe(422);
+    const html = await asked.text();
+    expect(fieldOf(html, 'grams-1')).toContain('Is it a slip of the keys?');
+    expect(await moves()).toHaveLength(3);
+    // With another fault the answer stays, ticked.
+    const faulty = await (await post({ 'grams-1': '10000', 'grams-2': 'some', ...answersOn(html) })).text();
+    expect(fieldOf(faulty, 'grams-1')).toBe('');
+    expect(faulty).toMatch(/name="sure-grams-1"[^>]*checked/);
+    expect((await post({ 'grams-1': '10000', ...answersOn(html) })).status).toBe(303);
+    expect((await balls())[0]!.massMg).toBe(10_000_000);
   });
 
   it('is a conflict where a ball changed meanwhile: nothing is booked, all is kept, and it can be sent again', async () => {

@@ -3,7 +3,7 @@ import { formatGrams } from '#core/shared/format.ts';
 import { createPair } from '#db/stores/batch.ts';
 import { listBalls, listLots, listYarnColours, listYarns, moveBall } from '#db/stores/shelf.ts';
 import { createApp } from '#server/app.ts';
-import { postForm } from '#tests/support/form.ts';
+import { answersOn, postForm } from '#tests/support/form.ts';
 import {
   addLot,
   addStyle,
@@ -207,7 +207,9 @@ describe('putting yarn on the shelf', () => {
 
   it('is refused where all of it is more than a lot can be, with what was typed', async () => {
     // 11 balls of 100 kg.
-    const response = await postForm(app, '/shelf/add', { ...fields, balls: '11', ballG: '100000' });
+    const typed = { ...fields, balls: '11', ballG: '100000' };
+    const asked = await textOf(postForm(app, '/shelf/add', typed));
+    const response = await postForm(app, '/shelf/add', { ...typed, ...answersOn(asked) });
     expect(response.status).toBe(422);
     const text = await response.text();
     expect(fieldOf(text, 'balls')).toContain('A lot holds at most 1,000 kg; this is 1,100 kg.');
@@ -228,6 +230,13 @@ describe('putting yarn on the shelf', () => {
     [{ parts: '43 x' }, 'the weight of each part ball'],
     [{ paid: '' }, 'what you paid'],
     [{ gotDay: '2026-02-30' }, 'the day it came'],
+    [{ gotDay: '0926-11-20' }, 'is too long ago'],
+    [{ returnable: '2024-12-01' }, 'It came on Fri 20 Nov 2026: enter that day or a later one'],
+    [{ returnable: '2226-12-01' }, 'is more than 5 years after it came'],
+    [{ reason: 'given' }, 'A gift costs nothing'],
+    [{ reason: 'given', paid: '', returnable: '2026-12-20' }, 'A gift does not go back to a shop'],
+    [{ donor: 'Ada' }, 'Only a gift has a giver'],
+    [{ worth: '12' }, 'What was bought has its price above'],
   ])('refuses %o and keeps the rest', async (wrong, sentence) => {
     const response = await postForm(app, '/shelf/add', { ...fields, ...wrong });
     expect(response.status).toBe(422);
@@ -235,6 +244,53 @@ describe('putting yarn on the shelf', () => {
     expect(html).toContain(sentence);
     expect(html).toContain('value="4471"');
     expect(await balls()).toEqual([]);
+  });
+});
+
+describe('a ball of another size than the yarn has', () => {
+  const fields = { colour: '1', balls: '2', ballG: '', parts: '', reason: 'bought', paid: '9', gotDay: '2026-11-20' };
+  beforeEach(() => postForm(app, '/shelf/yarns/new', yarnFields));
+
+  it.each([
+    // Ten times the 100 g that the yarn says, by a slip.
+    [{ ballG: '1000' }, 'ballG', 'Yes, each has 1,000\u00a0g'],
+    [{ parts: '43 2750' }, 'parts', 'Yes, one weighs 2,750\u00a0g'],
+  ])('is asked about when it is far heavier: %o', async (odd, path, yes) => {
+    const asked = await postForm(app, '/shelf/add', { ...fields, ...odd });
+    expect(asked.status).toBe(422);
+    const html = await textOf(asked);
+    expect(fieldOf(html, path)).toContain('Is it a slip of the keys?');
+    expect(html).toContain(yes);
+    expect(await balls()).toEqual([]);
+    expect((await postForm(app, '/shelf/add', { ...fields, ...odd, ...answersOn(html) })).status).toBe(303);
+  });
+
+  it('is taken as it is when it is a size that yarn comes in', async () => {
+    expect((await postForm(app, '/shelf/add', { ...fields, ballG: '500', parts: '250' })).status).toBe(303);
+  });
+});
+
+describe('a yarn whose band cannot be right', () => {
+  const post = (odd: Record<string, string>) => postForm(app, '/shelf/yarns/new', { ...yarnFields, ...odd });
+
+  it('with more fibre than there is of it is refused at the field', async () => {
+    const html = await textOf(post({ fibre: '90% wool, 90% nylon' }));
+    expect(fieldOf(html, 'fibre')).toContain('These shares make 180%');
+    expect(html).toContain('value="90% wool, 90% nylon"');
+    expect((await post({ fibre: '75% wool, 25% nylon' })).status).toBe(303);
+  });
+
+  it('with a length that no such thickness has is asked about, and may be right', async () => {
+    // 1000 m in 100 g are lace by every table; super bulky has up to 100 m.
+    const odd = { metres: '1000', category: '6' };
+    const asked = await post(odd);
+    expect(asked.status).toBe(422);
+    const html = await textOf(asked);
+    expect(fieldOf(html, 'category').replaceAll('\u00a0', ' ')).toContain('1,000 m in 100 g is usually lace');
+    expect(html).toContain('Yes, it is super bulky');
+    expect((await post({ ...odd, ...answersOn(html) })).status).toBe(303);
+    // 80 m called medium is one weight away from what tables say: makers differ by that much.
+    expect((await post({ name: 'Other', metres: '110', category: '4' })).status).toBe(303);
   });
 });
 
@@ -300,6 +356,36 @@ describe('a lot', () => {
       303,
     );
     expect((await balls())[1]!.massMg).toBe(50_000);
+  });
+
+  it.each([
+    // A hundred times, and ten times what is on a ball of 100 g.
+    ['10000', '10,000\u00a0g'],
+    ['1000', '1,000\u00a0g'],
+  ])('asks about %s on the scale for a ball of 100 g, which may be right', async (grams, shown) => {
+    const typed = { ball: '1', grams, reason: 'weighed' };
+    const asked = await postForm(app, '/shelf/lots/1/weigh', typed);
+    expect(asked.status).toBe(422);
+    const html = await textOf(asked);
+    expect(fieldOf(html, 'grams')).toContain('Is it a slip of the keys?');
+    expect(html).toContain(`value="${grams}"`);
+    expect((await balls())[0]!.massMg).toBe(100_000);
+    // An answer holds for the very number that was asked about.
+    const other = await postForm(app, '/shelf/lots/1/weigh', { ...typed, grams: `${grams}0`, ...answersOn(html) });
+    expect(other.status).toBe(422);
+    expect(html).toContain(`Yes, this ball weighs ${shown}`);
+    expect((await postForm(app, '/shelf/lots/1/weigh', { ...typed, ...answersOn(html) })).status).toBe(303);
+  });
+
+  it('no longer says that it may go back once that day is past', async () => {
+    await workshop.store.write('test', (tx) =>
+      addLot(tx, [50_000], { gotDay: '2024-01-02', returnableUntilDay: '2024-02-01' }),
+    );
+    for (const path of ['/shelf', '/shelf/lots/2']) {
+      const html = await page(path);
+      expect(html).toContain('could go back until Thu 1 Feb 2024');
+      expect(html).not.toContain('may go back until');
+    }
   });
 
   it('never goes below nothing', async () => {

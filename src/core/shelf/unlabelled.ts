@@ -87,6 +87,20 @@ export function categoriesOfTex(tex: number): readonly YarnCategory[] {
   return fitting(metresBands, 100_000 / requireAbove0('categoriesOfTex: tex', tex));
 }
 
+/**
+ * Whether a yarn weight is far from what the length of the yarn says: more than one weight away from all that fit, since
+ * tables differ by up to a third.
+ *
+ * @param tex grams in 1000 m, above 0
+ * @throws {RangeError} when `tex` is not above 0
+ * Source: tables of yarn shops; the margin is our own choice
+ * @example isFarFromWeight(6, 100) // => true, 1000 m in 100 g are no super bulky yarn
+ * @example isFarFromWeight(5, 1250) // => false, 80 m in 100 g may be called bulky
+ */
+export function isFarFromWeight(category: YarnCategory, tex: number): boolean {
+  return categoriesOfTex(tex).every((each) => Math.abs(each - category) > 1);
+}
+
 export type UnlabelledBall = {
   readonly massG: number;
   /** What ten metres of it weigh, grams. */

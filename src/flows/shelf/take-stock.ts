@@ -14,6 +14,8 @@ export type StockBall = {
   /** Its number in its lot, as the lot's page has it. */
   readonly number: number;
   readonly massMg: number;
+  /** What a whole ball of its yarn has. */
+  readonly wholeMg: number;
   readonly yarn: string;
   readonly colour: string;
   readonly swatchHex: string;
@@ -52,6 +54,7 @@ export async function readStockList(workshop: Workshop): Promise<StockList> {
             version: ball.version,
             number: numbers.get(ball.id)!,
             massMg: ball.massMg,
+            wholeMg: yarn.ballMg,
             yarn: yarn.name,
             colour: colour.name,
             swatchHex: colour.swatchHex,

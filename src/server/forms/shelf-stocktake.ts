@@ -3,6 +3,7 @@ import { roundHalfUp } from '#core/shared/rounding.ts';
 import type { Settings } from '#core/shared/settings.ts';
 import type { Weighed } from '#flows/shelf/take-stock.ts';
 import { type FormBody, readFields, textOf } from '#server/forms/fields.ts';
+import { askAboutWeight } from '#server/forms/shelf.ts';
 
 export const boxName = (ballId: number) => `grams-${ballId}`;
 export const reasonName = (ballId: number) => `reason-${ballId}`;
@@ -14,7 +15,14 @@ const boxes = /^grams-(\d{1,15})$/;
 export function parseStocktake(
   body: FormBody,
   settings: Pick<Settings, 'unitSystem'>,
-): { readonly weighed: readonly Weighed[]; readonly problems: readonly Problem[] } {
+  balls: readonly { readonly id: number; readonly massMg: number; readonly wholeMg: number }[],
+): {
+  readonly weighed: readonly Weighed[];
+  readonly problems: readonly Problem[];
+  /** Questions that the form answers, to be shown again with whatever else is wrong. */
+  readonly answered: readonly Problem[];
+} {
+  const byId = new Map(balls.map((ball) => [ball.id, ball]));
   const fields = readFields(body, undefined, settings.unitSystem);
   const ids = Object.keys(body).flatMap((name) => {
     const id = boxes.exec(name)?.[1];
@@ -31,6 +39,10 @@ export function parseStocktake(
       least: 0,
       most: 100_000,
     });
+    const book = byId.get(ballId);
+    if (book && !fields.problems.some((problem) => problem.path === path)) {
+      askAboutWeight(fields, path, roundHalfUp(grams * 1000), book.massMg, book.wholeMg);
+    }
     const reason =
       textOf(body, reasonPath) === ''
         ? 'weighed'
@@ -39,5 +51,5 @@ export function parseStocktake(
     return { ballId, shownMg: roundHalfUp(grams * 1000), reason, version, path, reasonPath };
   });
   if (ids.length === 0) fields.say('balls', 'Enter at least one weight, or leave the page: nothing was typed.');
-  return { weighed, problems: fields.problems };
+  return { weighed, problems: fields.problems, answered: fields.answered };
 }

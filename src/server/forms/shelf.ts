@@ -1,9 +1,19 @@
+import { inARow } from '#core/cards/dialect.ts';
 import type { YarnCategory } from '#core/gauge/hand.ts';
-import type { Day } from '#core/shared/calendar.ts';
-import { formatDay } from '#core/shared/format.ts';
-import { formatYarnLength, measureForInput, type UnitSystem } from '#core/shared/measures.ts';
+import { type Day, isDay } from '#core/shared/calendar.ts';
+import { formatDay, formatPercent } from '#core/shared/format.ts';
+import {
+  formatMass,
+  formatWeighed,
+  formatYarnLength,
+  measureForInput,
+  type UnitSystem,
+} from '#core/shared/measures.ts';
 import type { Result } from '#core/shared/problem.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
+import { sharesTooMany } from '#core/shelf/fibre.ts';
+import { isLikelySlip } from '#core/shelf/stocktake.ts';
+import { categoriesOfTex, isFarFromWeight, weightNames } from '#core/shelf/unlabelled.ts';
 import { texFromMetres } from '#core/yardage/rules.ts';
 import type { Reason } from '#flows/shelf/move-yarn.ts';
 import type { ShelfEntry } from '#flows/shelf/put-on-shelf.ts';
@@ -73,15 +83,39 @@ function readMetres(fields: FieldReader, ballG: number): number {
   return metres;
 }
 
+function refuseTooManyShares(fields: FieldReader, fibre: string | null): void {
+  const ratio = sharesTooMany(fibre ?? '');
+  if (ratio === null) return;
+  fields.say('fibre', `These shares make ${formatPercent(ratio)}. Enter shares that make 100% together.`);
+}
+
+/** The length on the band and the thickness chosen say different things: one of them may be a slip. */
+function askAboutThickness(fields: FieldReader, category: YarnCategory, tex: number): void {
+  const isFaulty = fields.problems.some(({ path }) => ['category', 'metres', 'yards', 'ballG'].includes(path));
+  if (isFaulty || !isFarFromWeight(category, tex)) return;
+  const length = `${formatYarnLength(100_000 / tex, fields.units)} in ${formatMass(100, fields.units)}`;
+  const usual = inARow(
+    categoriesOfTex(tex).map((each) => weightNames[each]!),
+    'or',
+  );
+  fields.ask({
+    ...{ code: 'farFromWeight', path: 'category', about: `${category} ${tex}` },
+    message: `${length} is usually ${usual}. Choose it anew, or look at the length once more.`,
+    yes: `Yes, it is ${weightNames[category]}`,
+  });
+}
+
 /** @param was the yarn as it is stored; left out for a new one */
 export function parseYarn(body: FormBody, unitSystem: UnitSystem, was?: StoredYarn): Result<YarnEntry> {
   const fields = readFields(body, undefined, unitSystem);
   const name = fields.text('name', { sentence: 'Enter the name of the yarn, as you will look for it' });
   const fibre = fields.optionalText('fibre');
+  refuseTooManyShares(fields, fibre);
   const wasG = was && was.ballMg / 1000;
   const ballG = fields.measure('ballG', 'massG', { sentence: ballSentence, least: 1, most: mostBallG, was: wasG });
   const tex = was && isLengthAsShown(fields, body, ballG, was) ? was.tex : texFromMetres(readMetres(fields, ballG));
   const category = fields.choice('category', categories, { sentence: 'Choose how thick the yarn is' });
+  askAboutThickness(fields, Number(category) as YarnCategory, tex);
   const strands = fields.choice('strands', strandCounts, { sentence: 'Choose how many strands are held together' });
   const needleMm = fields.optionalNumber('needleMm', {
     sentence: 'Enter the needle in millimetres, like 7, or leave it empty',
@@ -152,12 +186,35 @@ export function parseColour(body: FormBody): Result<ColourEntry & { readonly pat
 
 const returnableSentence = 'Enter the last day the shop takes it back or keeps it for you, or leave it empty';
 
+const mostYearsAtShop = 5;
+
+/** The last day at the shop: not before the yarn came, and no shop takes it back for longer than some years. */
+function readReturnable(fields: FieldReader, gotDay: Day): Day | null {
+  const before = fields.problems.length;
+  const day = fields.optionalDay('returnable', { sentence: returnableSentence });
+  if (day === null || fields.problems.length > before || !isDay(gotDay)) return day;
+  const last = `${Number(gotDay.slice(0, 4)) + mostYearsAtShop}${gotDay.slice(4)}`;
+  if (day < gotDay) {
+    fields.say('returnable', `It came on ${formatDay(gotDay)}: enter that day or a later one, or leave it empty.`);
+  } else if (day > last) {
+    const years = `${mostYearsAtShop} years after it came`;
+    fields.say('returnable', `${formatDay(day)} is more than ${years}. Look at the year, or leave it empty.`);
+  }
+  return day;
+}
+
+/** Yarn from before this day is most likely a slip of the keys. Our own choice. */
+const firstDay: Day = '1950-01-01';
+
 /** A day that is not still to come: nothing has happened on tomorrow's shelf. */
 export function readDay(fields: FieldReader, name: string, sentence: string, today: Day): Day {
   const before = fields.problems.length;
   const day = fields.day(name, { sentence: `${sentence}, like ${today}` });
   if (fields.problems.length === before && day > today) {
     fields.say(name, `${sentence}, like ${today}; ${formatDay(day)} is still to come.`);
+  }
+  if (fields.problems.length === before && day < firstDay) {
+    fields.say(name, `${sentence}, like ${today}; ${formatDay(day)} is too long ago. Look at the year.`);
   }
   return day;
 }
@@ -182,6 +239,42 @@ function readPartBalls(fields: FieldReader, body: FormBody): number[] {
     return [];
   }
   return grams.map((each) => mgOf(each!));
+}
+
+/** Balls come in other sizes, but hardly in more than so many times the usual one. Our own choice. */
+const mostTimesUsual = 5;
+
+function askAboutNewBalls(
+  fields: FieldReader,
+  typed: { readonly ballG: number | null; readonly parts: readonly number[]; readonly wholeMg: number | undefined },
+): void {
+  const { ballG, parts, wholeMg = Number.POSITIVE_INFINITY } = typed;
+  const ask = (path: string, mg: number, yes: string) => {
+    if (mg <= mostTimesUsual * wholeMg || fields.problems.some((problem) => problem.path === path)) return;
+    const [heavy, usual] = [mg, wholeMg].map((each) => formatWeighed(each, fields.units));
+    const message = `${heavy} is much more than a ball of this yarn, which has ${usual}. Is it a slip of the keys?`;
+    fields.ask({ code: 'slip', path, message, yes: `${yes} ${heavy}` });
+  };
+  if (ballG !== null) ask('ballG', mgOf(ballG), 'Yes, each has');
+  if (parts.length > 0) ask('parts', Math.max(...parts), 'Yes, one weighs');
+}
+
+/** A gift has no price and goes back to no shop, and what was bought has no giver: nothing typed is dropped unsaid. */
+function refuseWhatIsNotKept(fields: FieldReader, body: FormBody, reason: 'bought' | 'given'): void {
+  const unkept: readonly (readonly [name: string, message: string])[] =
+    reason === 'given'
+      ? [
+          ['paid', 'A gift costs nothing. Leave this empty and enter it under “Would have cost”, or choose “bought”.'],
+          ['returnable', 'A gift does not go back to a shop. Leave this empty, or choose “bought”.'],
+        ]
+      : [
+          ['donor', 'Only a gift has a giver. Leave this empty, or choose “given to us”.'],
+          ['worth', 'What was bought has its price above. Leave this empty, or choose “given to us”.'],
+        ];
+  for (const [name, message] of unkept) {
+    const text = textOf(body, name).trim();
+    if (text !== '' && !/^0([.,]0+)?$/.test(text)) fields.say(name, message);
+  }
 }
 
 export function parsePutOnShelf(
@@ -215,10 +308,12 @@ export function parsePutOnShelf(
   const worthCents = fields.optionalMoney('worth', {
     sentence: 'Enter what it would have cost, like 35.60, or leave it empty',
   });
+  refuseWhatIsNotKept(fields, body, reason);
   const place = fields.optionalText('place');
   const gotDay = readDay(fields, 'gotDay', 'Enter the day it came', context.today);
-  const returnableUntilDay = fields.optionalDay('returnable', { sentence: returnableSentence });
+  const returnableUntilDay = readReturnable(fields, gotDay);
   const wholeMg = ballG === null ? (context.ballMgOfColour.get(yarnColourId ?? -1) ?? 0) : mgOf(ballG);
+  askAboutNewBalls(fields, { ballG, parts, wholeMg: context.ballMgOfColour.get(yarnColourId ?? -1) });
   const ballsMg = [...Array<number>(count ?? 0).fill(wholeMg), ...parts];
   if (fields.problems.length === 0 && ballsMg.length === 0) {
     fields.say('balls', 'Enter how many balls came, like 4, or the weights of part balls.');
@@ -240,8 +335,20 @@ export function parsePutOnShelf(
   }));
 }
 
-function readBall(fields: FieldReader, ballIds: readonly number[]): number {
+/** A ball that is far heavier than it can be is most likely a slip of the keys. */
+export function askAboutWeight(fields: FieldReader, path: string, shownMg: number, bookMg: number, wholeMg: number) {
+  if (!isLikelySlip(bookMg, wholeMg, shownMg)) return;
+  const [shown, book, whole] = [shownMg, bookMg, wholeMg].map((mg) => formatWeighed(mg, fields.units));
+  fields.ask({
+    ...{ code: 'slip', path },
+    message: `${shown} is much more than the ${book} that is written down, and a whole ball has ${whole}. Is it a slip of the keys?`,
+    yes: `Yes, this ball weighs ${shown}`,
+  });
+}
+
+function readBall(fields: FieldReader, { balls }: Pick<LotFormContext, 'balls'>): number {
   const sentence = 'Choose the ball';
+  const ballIds = balls.map(({ id }) => id);
   const id = fields.optionalId('ball', ballIds, { sentence });
   if (id === null && !fields.problems.some(({ path }) => path === 'ball')) fields.say('ball', `${sentence}.`);
   return id ?? 0;
@@ -249,7 +356,9 @@ function readBall(fields: FieldReader, ballIds: readonly number[]): number {
 
 /** What a form about a ball of a lot may name. */
 export type LotFormContext = {
-  readonly ballIds: readonly number[];
+  readonly balls: readonly { readonly id: number; readonly massMg: number }[];
+  /** What a whole ball of the yarn has. */
+  readonly wholeMg: number;
   /** Pairs that may have used it. */
   readonly pairIds: readonly number[];
   readonly knitterIds: readonly number[];
@@ -268,7 +377,7 @@ export function parseWeigh(
   context: LotFormContext,
 ): Result<{ ballId: number; massMg: number; reason: Reason; pairId: number | null; day: Day }> {
   const fields = readFields(body, undefined, context.unitSystem);
-  const ballId = readBall(fields, context.ballIds);
+  const ballId = readBall(fields, context);
   const grams = fields.measure('grams', 'massG', {
     sentence: {
       metric: 'Enter what the scale shows in grams, like 43; 0 when nothing is left',
@@ -277,6 +386,8 @@ export function parseWeigh(
     least: 0,
     most: mostBallG,
   });
+  const book = context.balls.find(({ id }) => id === ballId);
+  if (book && fields.problems.length === 0) askAboutWeight(fields, 'grams', mgOf(grams), book.massMg, context.wholeMg);
   const reason = fields.choice('reason', ['used', 'weighed', 'lost', 'back'] as const, {
     sentence: 'Choose where the rest went',
   });
@@ -296,7 +407,7 @@ export function parseTakeOff(
   day: Day;
 }> {
   const fields = readFields(body, undefined, context.unitSystem);
-  const ballId = readBall(fields, context.ballIds);
+  const ballId = readBall(fields, context);
   const grams = fields.optionalMeasure('grams', 'massG', {
     sentence: {
       metric: 'Enter how many grams go, like 20, or leave it empty for the whole ball',
@@ -316,7 +427,7 @@ export function parseWindOff(
   context: LotFormContext,
 ): Result<{ ballId: number; massMg: number; day: Day }> {
   const fields = readFields(body, undefined, context.unitSystem);
-  const ballId = readBall(fields, context.ballIds);
+  const ballId = readBall(fields, context);
   const grams = fields.measure('grams', 'massG', {
     sentence: {
       metric: 'Enter how many grams to wind off, like 40',
@@ -337,7 +448,7 @@ export function parseHandOver(
   context: LotFormContext,
 ): Result<{ ballId: number; knitterId: number | null; version: number | undefined }> {
   const fields = readFields(body);
-  const ballId = readBall(fields, context.ballIds);
+  const ballId = readBall(fields, context);
   const sentence = 'Choose who takes it, or the shelf';
   const isHome = textOf(body, 'who') === onShelf;
   const knitterId = isHome ? null : fields.optionalId('who', context.knitterIds, { sentence });
@@ -348,12 +459,13 @@ export function parseHandOver(
 
 export function parseLot(body: FormBody, currency: string, today: Day): Result<LotEntry> {
   const fields = readFields(body, currency);
+  const gotDay = readDay(fields, 'gotDay', 'Enter the day it came', today);
   const entry = {
     dyeLot: fields.optionalText('dyeLot'),
     donor: fields.optionalText('donor'),
     place: fields.optionalText('place'),
-    gotDay: readDay(fields, 'gotDay', 'Enter the day it came', today),
-    returnableUntilDay: fields.optionalDay('returnable', { sentence: returnableSentence }),
+    gotDay,
+    returnableUntilDay: readReturnable(fields, gotDay),
     paidCents: fields.money('paid', { sentence: 'Enter what was paid for all of it, like 35.60; 0 for a gift' }),
     worthCents: fields.optionalMoney('worth', {
       sentence: 'Enter what it would have cost, like 35.60, or leave it empty',

@@ -58,8 +58,9 @@ export function shelfStockRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const body: FormBody = await c.req.parseBody({ all: true });
     const { shelf, places } = await readStockList(workshop);
     const { settings } = shelf;
-    const { weighed, problems } = parseStocktake(body, settings);
-    const shown = new Set(places.flatMap(({ balls }) => balls.map((ball) => ball.id)));
+    const listed = places.flatMap(({ balls }) => balls);
+    const { weighed, problems, answered } = parseStocktake(body, settings, listed);
+    const shown = new Set(listed.map((ball) => ball.id));
     // A ball that was used up meanwhile has no row any more, so what was typed for it is told at the head of the list.
     const gone = weighed.filter(({ ballId }) => !shown.has(ballId));
     const goneProblems = gone.map(
@@ -70,11 +71,11 @@ export function shelfStockRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
       }),
     );
     if (problems.length > 0 || gone.length > 0) {
-      return showStocktake(c, valuesOf(body), [...problems, ...goneProblems]);
+      return showStocktake(c, valuesOf(body), [...problems, ...goneProblems, ...answered]);
     }
     const day = todayIn(now(), settings.timeZone);
     const taken = await takeStock(workshop, weighed, settings.scaleStepG * 1000, day, parseShort(body));
-    if (!taken.ok) return showStocktake(c, valuesOf(body), taken.problems, taken);
+    if (!taken.ok) return showStocktake(c, valuesOf(body), [...taken.problems, ...answered], taken);
     const { value } = taken;
     const back = value.gaveBack.length === 0 ? '' : `&back=${value.gaveBack.join('.')}`;
     return c.redirect(`/shelf/stocktake?weighed=${value.weighed}&booked=${value.booked}${back}`, 303);

@@ -371,7 +371,8 @@ export function shelfRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const { settings, knitters } = view.shelf;
     const { id } = view.lot;
     const context: LotFormContext = {
-      ballIds: fullBalls(view).map((ball) => ball.id),
+      balls: fullBalls(view),
+      wholeMg: view.yarn.ballMg,
       pairIds: view.pairs.map((pair) => pair.id),
       knitterIds: knitters.map((knitter) => knitter.id),
       today: todayIn(now(), settings.timeZone),

@@ -1,9 +1,11 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import type { YarnCategory } from '#core/gauge/hand.ts';
 import {
   categoriesOfTex,
   categoriesOfWraps,
+  isFarFromWeight,
   joinBalls,
   strandsForSlipper,
   weightNames,
@@ -146,5 +148,21 @@ describe('strandsForSlipper', () => {
   it('comes near 1000 tex', () => {
     // Bulky one strand, medium two: common practice.
     expect([1250, 1000, 800, 500, 400, 250].map(strandsForSlipper)).toEqual([1, 1, 1, 2, 3, 3]);
+  });
+});
+
+describe('isFarFromWeight', () => {
+  it.each([
+    // 1000 m in 100 g: lace.
+    [100, 6, true],
+    [100, 0, false],
+    [100, 1, false],
+    // 125 m in 100 g: medium or bulky by the tables, so light and super bulky are one away.
+    [800, 2, true],
+    [800, 3, false],
+    [800, 6, false],
+    [800, 7, true],
+  ])('tex %i as weight %i: %s', (tex, category, expected) => {
+    expect(isFarFromWeight(category as YarnCategory, tex)).toBe(expected);
   });
 });

@@ -1,6 +1,6 @@
 import type { Child } from 'hono/jsx';
 import type { Problem } from '#core/shared/problem.ts';
-import { fieldId } from '#views/components/field.tsx';
+import { Answers, fieldId } from '#views/components/field.tsx';
 
 export type ShelfCellProps = {
   readonly name: string;
@@ -23,7 +23,7 @@ const Faults = ({ id, messages }: { readonly id: string; readonly messages: read
   );
 
 const messagesAt = (problems: readonly Problem[], name: string) =>
-  problems.filter((problem) => problem.path === name).map(({ message }) => message);
+  problems.filter(({ path, question }) => path === name && !question?.isAnswered).map(({ message }) => message);
 
 const faulty = (id: string, messages: readonly string[]) =>
   messages.length > 0 ? { 'aria-invalid': 'true' as const, 'aria-describedby': `${id}-error` } : {};
@@ -49,6 +49,7 @@ export const ShelfCell = (props: ShelfCellProps) => {
         {...faulty(id, messages)}
       />
       <Faults id={id} messages={messages} />
+      <Answers name={name} problems={problems} />
     </>
   );
 };

@@ -1,5 +1,5 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatCents, formatDay } from '#core/shared/format.ts';
+import { countOf, formatCents } from '#core/shared/format.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Chip } from '#views/components/chip.tsx';
@@ -10,7 +10,7 @@ import { formatDayShort, formatWeighed, priceMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import type { PromisedYarn, ShelfColour, ShelfYarn } from '#views/pages/shelf/shelf-page.tsx';
 import { type PairThatWaits, type ShortLot, ShortQuestion, WaitingPairs } from '#views/pages/shelf/short-pairs.tsx';
-import { hexesOf, lotWords } from '#views/pages/shelf/yarn-words.ts';
+import { hexesOf, lotWords, shopWords } from '#views/pages/shelf/yarn-words.ts';
 
 export type LotBall = {
   readonly id: number;
@@ -117,7 +117,7 @@ function figuresOf({
       words: lot.donor
         ? `given by ${lot.donor}`
         : lot.returnableUntilDay
-          ? `came; ${isAtShop ? 'kept at the shop' : 'may go back'} until ${formatDay(lot.returnableUntilDay)}`
+          ? `came; ${shopWords(lot.returnableUntilDay, isAtShop)}`
           : 'came to the shelf',
     },
   ];

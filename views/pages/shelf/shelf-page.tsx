@@ -12,7 +12,15 @@ import { type Column, DataTable } from '#views/components/table.tsx';
 import { formatGauge, formatMass, formatWeighed, formatYarnLength, gaugeUnit, unitSystem } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { type ShortLot, ShortLotWords } from '#views/pages/shelf/short-pairs.tsx';
-import { ballWords, hexesOf, lotWords, strandWords, unknownFibre, yarnWeights } from '#views/pages/shelf/yarn-words.ts';
+import {
+  ballWords,
+  hexesOf,
+  lotWords,
+  shopWords,
+  strandWords,
+  unknownFibre,
+  yarnWeights,
+} from '#views/pages/shelf/yarn-words.ts';
 
 export type ShelfYarn = {
   readonly id: number;
@@ -126,7 +134,7 @@ function whereWords({ lot, balls, isAtShop }: ShelfLot, knitters: ShelfPageProps
   return [
     lot.place,
     names.length > 0 ? `some with ${names.join(' and ')}` : null,
-    until === null ? null : `${isAtShop ? 'kept' : 'may go back'} until ${formatDay(until)}`,
+    until === null ? null : shopWords(until, isAtShop),
   ]
     .filter(Boolean)
     .join(', ');

@@ -1,5 +1,6 @@
-import { countOf } from '#core/shared/format.ts';
-import { formatWeighed } from '#views/format.ts';
+import type { Day } from '#core/shared/calendar.ts';
+import { countOf, formatDay } from '#core/shared/format.ts';
+import { formatWeighed, isPast } from '#views/format.ts';
 
 /** Yarn weights by number, lace 0 to jumbo 7, under the names of both sides of the ocean. */
 export const yarnWeights: readonly string[] = [
@@ -25,6 +26,13 @@ export function hexesOf(swatchHex: string): string[] {
 /** A lot by its number, or by the day it came. */
 export function lotWords(dyeLot: string | null): string {
   return dyeLot === null ? 'no lot number' : `lot ${dyeLot}`;
+}
+
+/** Until when the shop takes it back, or keeps it for us, or did. */
+export function shopWords(day: Day, isAtShop: boolean): string {
+  const now = isAtShop ? 'kept at the shop' : 'may go back';
+  const then = isAtShop ? 'was kept at the shop' : 'could go back';
+  return `${isPast(day) ? then : now} until ${formatDay(day)}`;
 }
 
 const mostParts = 4;
