@@ -1,4 +1,5 @@
 import type { ColoursByRole } from '#core/batch/lines.ts';
+import { type Day, isDay } from '#core/shared/calendar.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import { persons } from '#core/sizing/foot.ts';
 import { sizeSystems, systemsFor } from '#core/sizing/labels.ts';
@@ -14,18 +15,49 @@ function allOf(body: FormBody, name: string): string[] {
   return list.filter((each) => typeof each === 'string');
 }
 
-/** The orders ticked, of those that can be started. */
-export function chosenOrders(body: FormBody, orderIds: readonly number[]): number[] {
-  const ticked = new Set(allOf(body, 'order'));
-  return orderIds.filter((id) => ticked.has(String(id)));
+/** How orders are chosen: every one, those due by a day, or one by one. */
+export const startWays = ['all', 'due', 'ticked'] as const;
+
+/** Which orders a form wants started. A long list is ticked page by page: what is ticked on other pages is kept. */
+export type StartChoice = {
+  readonly way: (typeof startWays)[number];
+  readonly due: string;
+  readonly ticked: ReadonlySet<number>;
+  readonly withSpares: boolean;
+  readonly name: string;
+};
+
+/** An order that can be chosen. */
+export type OrderToChoose = { readonly id: number; readonly dueDay: Day | null };
+
+/** A choice as it was typed; a form that does not say how is one that ticks. */
+export function startChoiceIn(body: FormBody): StartChoice {
+  const ids = [...allOf(body, 'order'), ...textOf(body, 'kept').split(' ')].filter((id) => /^\d{1,15}$/.test(id));
+  return {
+    way: startWays.find((way) => way === textOf(body, 'way')) ?? 'ticked',
+    due: textOf(body, 'due').trim(),
+    ticked: new Set(ids.map(Number)),
+    withSpares: readFields(body).check('spares'),
+    name: textOf(body, 'name'),
+  };
 }
 
-export function parseStart(body: FormBody, orderIds: readonly number[]): Result<StartWish> {
+/** The orders that a choice means. */
+export function chosenOrders({ way, due, ticked }: StartChoice, orders: readonly OrderToChoose[]): number[] {
+  const isChosen = ({ id, dueDay }: OrderToChoose) =>
+    way === 'all' || (way === 'due' ? dueDay !== null && isDay(due) && dueDay <= due : ticked.has(id));
+  return orders.filter(isChosen).map(({ id }) => id);
+}
+
+export function parseStart(body: FormBody, orders: readonly OrderToChoose[]): Result<StartWish> {
   const fields = readFields(body);
   const name = fields.text('name', { sentence: 'Enter a name for the batch, like Winter fair' });
-  const chosen = chosenOrders(body, orderIds);
+  const choice = startChoiceIn(body);
+  if (choice.way === 'due') fields.day('due', { sentence: 'Enter the last due day, like 2026-12-24' });
+  const chosen = chosenOrders(choice, orders);
   const withSpares = fields.check('spares');
-  if (chosen.length === 0 && !withSpares) fields.say('order', 'Choose at least one order to start.');
+  const isAsked = choice.way === 'due' && !isDay(choice.due);
+  if (chosen.length === 0 && !withSpares && !isAsked) fields.say('order', 'Choose at least one order to start.');
   const revision = Number(/^\d{1,15}$/.exec(textOf(body, 'revision'))?.[0] ?? '-1');
   return fields.result(() => ({ name, orderIds: chosen, withSpares, revision }));
 }

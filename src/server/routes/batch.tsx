@@ -1,7 +1,8 @@
 import { type Context, Hono } from 'hono';
 import { AppError } from '#core/shared/app-error.ts';
+import { addDays, type Day } from '#core/shared/calendar.ts';
 import { countOf } from '#core/shared/format.ts';
-import { firstPage } from '#core/shared/paging.ts';
+import { firstPage, pagingOf, rowsOn, rowsOnScreen } from '#core/shared/paging.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { sizeSystems } from '#core/sizing/labels.ts';
 import { sizeWordsIn } from '#core/sizing/size-words.ts';
@@ -27,7 +28,15 @@ import { coloursOf } from '#flows/shelf/colours-of.ts';
 import { plannedOrder } from '#flows/shelf-plan/make-order.ts';
 import { todayIn } from '#flows/today.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
-import { chosenOrders, parseStart, parseStep, parseStock } from '#server/forms/batch.ts';
+import {
+  chosenOrders,
+  type OrderToChoose,
+  parseStart,
+  parseStep,
+  parseStock,
+  type StartChoice,
+  startChoiceIn,
+} from '#server/forms/batch.ts';
 import { type FormBody, type FormValues, readFields, textOf, valuesOf } from '#server/forms/fields.ts';
 import { pageHrefs, pageWish } from '#server/forms/page-wish.ts';
 import { renderFragment, renderPage, renderPlanPage, wantsFragment } from '#server/render.tsx';
@@ -40,28 +49,42 @@ import { StockPage } from '#views/pages/batch/stock-page.tsx';
 const bodyOf = (c: Context<AppEnv>): Promise<FormBody> => c.req.parseBody({ all: true });
 const idOf = (c: Context<AppEnv>): number => Number(c.req.param('id'));
 
-type StartChoice = { readonly orderIds: readonly number[]; readonly withSpares: boolean; readonly name: string };
-
-function frozenRow({ pair, knitterId, frozen, colours }: PairToStart, { rows, settings }: WorkshopPlan): FrozenRow {
+/** How pairs that would be started are shown. */
+function frozenViewer({ rows, settings }: WorkshopPlan): (pair: PairToStart) => FrozenRow {
   const named = coloursOf(rows);
   const lots = new Map(rows.lots.map((lot) => [lot.id, lot]));
-  const byColour = new Map<number, { mg: number; lotId: number | null }>();
-  for (const { yarnColourId, allottedMg, lotId } of colours) {
-    byColour.set(yarnColourId, { mg: (byColour.get(yarnColourId)?.mg ?? 0) + allottedMg, lotId });
-  }
-  return {
-    sizeWords: sizeWordsIn(frozen.sizeWords, settings.unitSystem),
-    colours: roleColours(pair.kind, named),
-    knitter: rows.knitters.find(({ id }) => id === knitterId)?.name ?? '',
-    ...pairCountsOf(frozen.spec),
-    minutes: frozen.estimate.minutes,
-    yarn: [...byColour].map(([id, { mg, lotId }]) => ({
-      colour: named.get(id)!,
-      grams: mg / 1000,
-      dyeLot: lotId === null ? null : (lots.get(lotId)?.dyeLot ?? null),
-      isHere: lotId !== null,
-    })),
+  return ({ pair, knitterId, frozen, colours }) => {
+    const byColour = new Map<number, { mg: number; lotId: number | null }>();
+    for (const { yarnColourId, allottedMg, lotId } of colours) {
+      byColour.set(yarnColourId, { mg: (byColour.get(yarnColourId)?.mg ?? 0) + allottedMg, lotId });
+    }
+    return {
+      sizeWords: sizeWordsIn(frozen.sizeWords, settings.unitSystem),
+      colours: roleColours(pair.kind, named),
+      knitter: rows.knitters.find(({ id }) => id === knitterId)?.name ?? '',
+      ...pairCountsOf(frozen.spec),
+      minutes: frozen.estimate.minutes,
+      yarn: [...byColour].map(([id, { mg, lotId }]) => ({
+        colour: named.get(id)!,
+        grams: mg / 1000,
+        dyeLot: lotId === null ? null : (lots.get(lotId)?.dyeLot ?? null),
+        isHere: lotId !== null,
+      })),
+    };
   };
+}
+
+/** With a long list of orders, those due soon are offered first. Our own choice. */
+const soonDays = 28;
+
+/** What a form for a new batch begins with: every order, or of a long list those that are due soon. */
+function firstChoice(orders: readonly OrderToChoose[], today: Day, name: string): StartChoice {
+  const usual = { ticked: new Set(orders.map(({ id }) => id)), withSpares: true, name };
+  if (orders.length <= rowsOnScreen) return { ...usual, way: 'ticked', due: '' };
+  const days = orders.flatMap(({ dueDay }) => dueDay ?? []).sort();
+  const soon = addDays(today, soonDays);
+  const due = days[0] !== undefined && days[0] > soon ? days[0] : soon;
+  return { ...usual, ticked: new Set(), way: days.length > 0 ? 'due' : 'all', due };
 }
 
 /** What can be chosen in the form for finished pairs. */
@@ -146,57 +169,60 @@ export function batchRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   function showStart(
     c: Context<AppEnv>,
     workshopPlan: WorkshopPlan,
-    choice: StartChoice | null,
+    asked: { readonly choice: StartChoice; readonly page: number } | null,
     problems: readonly Problem[] = [],
   ) {
     const batch = readBatch(workshopPlan);
     const orders = batch.orders.filter(({ toStart }) => toStart > 0);
-    const chosen = new Set(choice?.orderIds ?? orders.map(({ id }) => id));
-    const withSpares = choice?.withSpares ?? true;
+    const choice = asked?.choice ?? firstChoice(orders, batch.today, `Batch ${batch.started.length + 1}`);
+    const { withSpares, ticked } = choice;
+    const chosen = new Set(chosenOrders(choice, orders));
     const pairs = pairsToStart(workshopPlan, chosen, withSpares);
     const wanted = workshopPlan.plan.wanted.pairs.filter(
       (pair) => pair.started === null && (pair.orderId === null ? withSpares : chosen.has(pair.orderId)),
     );
+    const paging = pagingOf(orders.length, { page: asked?.page ?? 1, size: rowsOnScreen });
+    const shown = rowsOn(orders, paging);
+    const onPage = new Set(shown.map(({ id }) => id));
     return renderPage(
       c,
       <StartPage
+        {...choice}
         purpose={workshopPlan.settings.purpose}
-        name={choice?.name ?? `Batch ${batch.started.length + 1}`}
         revision={batch.revision}
-        orders={orders.map((order) => ({ ...order, isChosen: chosen.has(order.id) }))}
+        orders={shown.map((order) => ({ ...order, isTicked: ticked.has(order.id) }))}
+        tickedElsewhere={orders.filter(({ id }) => ticked.has(id) && !onPage.has(id)).map(({ id }) => id)}
+        {...{ paging, problems }}
         spareCount={batch.spareCount}
-        withSpares={withSpares}
-        pairs={pairs.map((pair) => frozenRow(pair, workshopPlan))}
+        pairCount={pairs.length}
+        waitingCount={pairs.filter(({ colours }) => colours.some(({ lotId }) => lotId === null)).length}
+        pairs={pairs.slice(0, rowsOnScreen).map(frozenViewer(workshopPlan))}
         leftBehind={wanted.length - pairs.length}
-        problems={problems}
       />,
       problems.length > 0 ? 422 : 200,
     );
   }
 
-  function choiceOf(body: FormBody, workshopPlan: WorkshopPlan): StartChoice {
-    const orderIds = chosenOrders(
-      body,
-      workshopPlan.rows.orders.map(({ id }) => id),
-    );
-    return { orderIds, withSpares: readFields(body).check('spares'), name: textOf(body, 'name') };
-  }
+  const askedIn = (body: FormBody) => ({
+    choice: startChoiceIn(body),
+    page: Number(/^[1-9]\d{0,6}$/.exec(textOf(body, 'to') || textOf(body, 'page'))?.[0] ?? 1),
+  });
 
   routes.get('/start', async (c) => showStart(c, await readPlan(workshop, now()), null));
   // A look at another choice of orders changes nothing, but a form's choices come by post.
   routes.post('/start/look', async function lookAgain(c) {
-    const workshopPlan = await readPlan(workshop, now());
-    return showStart(c, workshopPlan, choiceOf(await bodyOf(c), workshopPlan));
+    return showStart(c, await readPlan(workshop, now()), askedIn(await bodyOf(c)));
   });
   routes.post('/start', async function postStart(c) {
     const body = await bodyOf(c);
     const workshopPlan = await readPlan(workshop, now());
-    const parsed = parseStart(
-      body,
-      workshopPlan.rows.orders.map(({ id }) => id),
-    );
+    const orders = workshopPlan.rows.orders.map(({ id, dueDay, arriveByDay }) => ({
+      id,
+      dueDay: dueDay ?? arriveByDay,
+    }));
+    const parsed = parseStart(body, orders);
     const started = parsed.ok ? await startBatch(workshop, workshopPlan, parsed.value) : parsed;
-    if (!started.ok) return showStart(c, workshopPlan, choiceOf(body, workshopPlan), started.problems);
+    if (!started.ok) return showStart(c, workshopPlan, askedIn(body), started.problems);
     return c.redirect(`/batch/started/${started.value}`, 303);
   });
 

@@ -1,11 +1,12 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatMinutes } from '#core/shared/format.ts';
+import { countOf, formatCount, formatMinutes } from '#core/shared/format.ts';
+import type { Paging } from '#core/shared/paging.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
-import { fieldId, TextField } from '#views/components/field.tsx';
+import { ChoiceField, fieldId, TextField } from '#views/components/field.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { formatDayShort, formatMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
@@ -31,45 +32,111 @@ export type StartPageProps = {
   readonly purpose: Purpose;
   readonly name: string;
   readonly revision: number;
+  /** How orders are chosen; asked only where the list is longer than a page. */
+  readonly way: 'all' | 'due' | 'ticked';
+  readonly due: string;
+  /** One page of the orders that can be started. */
   readonly orders: readonly (OrderName & {
     readonly toStart: number;
     readonly dueDay: Day | null;
-    readonly isChosen: boolean;
+    readonly isTicked: boolean;
   })[];
+  readonly paging: Paging;
+  readonly tickedElsewhere: readonly number[];
   readonly spareCount: number;
   readonly withSpares: boolean;
+  readonly pairCount: number;
+  /** Pairs without yarn on the shelf. */
+  readonly waitingCount: number;
+  /** The first of the pairs. */
   readonly pairs: readonly FrozenRow[];
   /** Pairs of the orders chosen that nobody can knit: they stay gathered. */
   readonly leftBehind: number;
   readonly problems?: readonly Problem[];
 };
 
-const Orders = ({ orders, spareCount, withSpares, problems = [] }: StartPageProps) => {
+const lookAgain = { formaction: '/batch/start/look', formnovalidate: true } as const;
+
+const Ticks = ({ orders }: Pick<StartPageProps, 'orders'>) => (
+  <div class="choice-list">
+    {orders.map((order) => (
+      <label class="choice">
+        <input type="checkbox" name="order" value={String(order.id)} checked={order.isTicked} />
+        <span>
+          {upperFirst(orderWords(order))}: {countOf(order.toStart, 'pair', 'pairs')}
+          <small class="hint">
+            {order.outlet.name}
+            {order.dueDay === null ? '' : `, by ${formatDayShort(order.dueDay)}`}
+          </small>
+        </span>
+      </label>
+    ))}
+  </div>
+);
+
+/** The ways through the ticks: presses of the form, so that what is ticked goes along. */
+const TickPages = ({ paging: { page, pages, from, to, count }, tickedElsewhere }: StartPageProps) => (
+  <div class="filter">
+    <span>
+      {`Orders ${formatCount(from)} to ${formatCount(to)} of ${formatCount(count)}`}
+      {tickedElsewhere.length > 0 ? `; ${formatCount(tickedElsewhere.length)} ticked on other pages` : ''}
+    </span>
+    {page > 1 ? (
+      <Button kind="quiet" name="to" value={String(page - 1)} {...lookAgain}>
+        Previous orders
+      </Button>
+    ) : null}
+    {page < pages ? (
+      <Button kind="quiet" name="to" value={String(page + 1)} {...lookAgain}>
+        Next orders
+      </Button>
+    ) : null}
+    <input type="hidden" name="page" value={String(page)} />
+    <input type="hidden" name="kept" value={tickedElsewhere.join(' ')} />
+  </div>
+);
+
+/** Thousands of orders are chosen without listing them, or ticked page by page. */
+const Ways = (props: StartPageProps) => {
+  const { way, due, paging, problems = [] } = props;
+  return (
+    <>
+      <ChoiceField
+        name="way"
+        label="How to choose"
+        value={way}
+        options={[
+          { value: 'due', words: 'Orders due by a day' },
+          { value: 'all', words: `All ${formatCount(paging.count)} open orders` },
+          { value: 'ticked', words: 'The orders ticked below' },
+        ]}
+      />
+      <TextField name="due" label="Due by" type="date" value={due} problems={problems} width="medium" />
+      <details open={way === 'ticked'}>
+        <summary>Tick orders one by one</summary>
+        <Ticks {...props} />
+        <TickPages {...props} />
+      </details>
+    </>
+  );
+};
+
+const Orders = (props: StartPageProps) => {
+  const { paging, spareCount, withSpares, problems = [] } = props;
   const messages = problems.filter(({ path }) => path === 'order').map(({ message }) => message);
   return (
     <fieldset class={messages.length > 0 ? 'field has-error start-orders' : 'field start-orders'}>
       <legend id={fieldId('order')}>Which orders</legend>
       {messages.length > 0 ? <p class="error">{messages.join(' ')}</p> : null}
-      <div class="choice-list">
-        {orders.map((order) => (
-          <label class="choice">
-            <input type="checkbox" name="order" value={String(order.id)} checked={order.isChosen} />
-            <span>
-              {upperFirst(orderWords(order))}: {countOf(order.toStart, 'pair', 'pairs')}
-              <small class="hint">
-                {order.outlet.name}
-                {order.dueDay === null ? '' : `, by ${formatDayShort(order.dueDay)}`}
-              </small>
-            </span>
-          </label>
-        ))}
-        {spareCount > 0 ? (
+      {paging.pages > 1 ? <Ways {...props} /> : <Ticks {...props} />}
+      {spareCount > 0 ? (
+        <div class="choice-list">
           <label class="choice">
             <input type="checkbox" name="spares" value="yes" checked={withSpares} />
             <span>{`And ${countOf(spareCount, 'spare pair', 'spare pairs')}, in case one goes wrong`}</span>
           </label>
-        ) : null}
-      </div>
+        </div>
+      ) : null}
     </fieldset>
   );
 };
@@ -115,8 +182,8 @@ const Frozen = ({ pairs }: Pick<StartPageProps, 'pairs'>) => (
 
 /** What starting fixes, and of which orders, before it does. */
 export const StartPage = (props: StartPageProps) => {
-  const { purpose, name, revision, orders, pairs, leftBehind, problems = [] } = props;
-  const waiting = pairs.filter((pair) => pair.yarn.some(({ isHere }) => !isHere)).length;
+  const { purpose, name, revision, orders, pairs, pairCount, leftBehind, problems = [] } = props;
+  const waiting = props.waitingCount;
   return (
     <Page
       title="Start knitting"
@@ -149,8 +216,8 @@ export const StartPage = (props: StartPageProps) => {
               required
             />
             <Actions>
-              <Button>{`Start ${countOf(pairs.length, 'pair', 'pairs')}`}</Button>
-              <Button kind="quiet" formaction="/batch/start/look" formnovalidate>
+              <Button>{`Start ${countOf(pairCount, 'pair', 'pairs')}`}</Button>
+              <Button kind="quiet" {...lookAgain}>
                 Look again with these orders
               </Button>
               <LinkButton href="/batch" kind="quiet">
@@ -170,7 +237,10 @@ export const StartPage = (props: StartPageProps) => {
             </Caution>
           ) : null}
           <section>
-            <h2>{`What will be fixed: ${countOf(pairs.length, 'pair', 'pairs')}`}</h2>
+            <h2>{`What will be fixed: ${countOf(pairCount, 'pair', 'pairs')}`}</h2>
+            {pairCount > pairs.length ? (
+              <p>{`The first ${formatCount(pairs.length)} are shown here; all of them stand on the batch’s page once it is started.`}</p>
+            ) : null}
             {pairs.length === 0 ? <p>No pair of these orders can be started.</p> : <Frozen pairs={pairs} />}
           </section>
         </>
