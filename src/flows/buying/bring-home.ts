@@ -1,11 +1,11 @@
 import { landedByLine } from '#core/buying/purchases.ts';
 import { AppError } from '#core/shared/app-error.ts';
 import type { Day } from '#core/shared/calendar.ts';
-import { type Problem, type Result, refuse, succeed } from '#core/shared/problem.ts';
+import { type Result, succeed } from '#core/shared/problem.ts';
 import type { Workshop } from '#db/open.ts';
 import { createPurchase, createPurchaseLine, findOffer, findSupplier } from '#db/stores/buying.ts';
 import { allotWaiting } from '#flows/batch/allot-yarn.ts';
-import { shelvePacks } from '#flows/buying/shelve-packs.ts';
+import { type PacksToShelve, shelvePacks } from '#flows/buying/shelve-packs.ts';
 
 /** Packs of one offer in one dye lot. */
 export type ArrivedPacks = {
@@ -51,8 +51,7 @@ export async function bringHome({ store }: Workshop, arrival: Arrival): Promise<
       offCents,
     });
     const landed = landedByLine(arrived, shippingCents, offCents);
-    const lotIds: number[] = [];
-    const problems: Problem[] = [];
+    const came: PacksToShelve[] = [];
     for (const [index, { offerId, packs, dyeLot, priceCents }] of arrived.entries()) {
       const offer = await findOffer(tx, offerId);
       if (offer?.supplierId !== supplierId) {
@@ -63,12 +62,11 @@ export async function bringHome({ store }: Workshop, arrival: Arrival): Promise<
       const bought = { ...pack, purchaseId: purchase.id, offerId, arrivedPacks: packs, priceCents };
       const line = await createPurchaseLine(tx, bought);
       const paidCents = landed[index]!;
-      const lot = { ...pack, yarnColourId, purchaseLineId: line.id, dyeLot, day, paidCents };
-      const made = await shelvePacks(tx, lot, `packs-${offerId}`);
-      if (made.ok) lotIds.push(made.value);
-      else problems.push(...made.problems);
+      const path = `packs-${offerId}`;
+      came.push({ ...pack, yarnColourId, purchaseLineId: line.id, dyeLot, paidCents, path });
     }
-    if (problems.length > 0) return refuse(...problems);
-    return succeed({ lotIds, helpedPairs: await allotWaiting(tx) });
+    const made = await shelvePacks(tx, day, came);
+    if (!made.ok) return made;
+    return succeed({ lotIds: made.value, helpedPairs: await allotWaiting(tx) });
   });
 }

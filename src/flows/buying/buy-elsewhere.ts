@@ -74,9 +74,9 @@ export async function buyElsewhere({ store }: Workshop, entry: ElsewhereEntry): 
     }
     const purchaseLineId = supplierId === null ? undefined : (await bookPurchase(tx, supplierId, entry)).id;
     const paidCents = packs * priceCents + shippingCents;
-    const lot = { yarnColourId, ballMg, ballsPerPack, packs, dyeLot, day, paidCents };
-    const made = await shelvePacks(tx, purchaseLineId === undefined ? lot : { ...lot, purchaseLineId }, 'packs');
+    const came = { yarnColourId, ballMg, ballsPerPack, packs, dyeLot, paidCents, path: 'packs' };
+    const made = await shelvePacks(tx, day, [purchaseLineId === undefined ? came : { ...came, purchaseLineId }]);
     if (!made.ok) return made;
-    return succeed({ lotIds: [made.value], helpedPairs: await allotWaiting(tx) });
+    return succeed({ lotIds: made.value, helpedPairs: await allotWaiting(tx) });
   });
 }

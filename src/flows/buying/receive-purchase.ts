@@ -6,7 +6,7 @@ import type { Workshop } from '#db/open.ts';
 import { changePurchase, changePurchaseLine, findOffer } from '#db/stores/buying.ts';
 import { allotWaiting } from '#flows/batch/allot-yarn.ts';
 import { readOpenPurchase } from '#flows/buying/order-basket.ts';
-import { shelvePacks } from '#flows/buying/shelve-packs.ts';
+import { type PacksToShelve, shelvePacks } from '#flows/buying/shelve-packs.ts';
 
 /** Packs of one line in one dye lot. */
 export type ReceivedPacks = { readonly lineId: number; readonly packs: number; readonly dyeLot: string | null };
@@ -56,7 +56,7 @@ export async function receivePurchase(
     if (problems.length > 0) return refuse(...problems);
     const landed = landedByLine(lines, purchase.shippingCents, purchase.offCents);
     const arrivedOf = new Map(lines.map((line) => [line.id, line.arrivedPacks]));
-    const lotIds: number[] = [];
+    const came: PacksToShelve[] = [];
     for (const { lineId, packs, dyeLot } of receipt.packs) {
       const at = lines.findIndex((line) => line.id === lineId);
       const line = lines[at];
@@ -66,20 +66,17 @@ export async function receivePurchase(
       const { ballMg, ballsPerPack } = line;
       const pack = { yarnColourId, ballMg, ballsPerPack, packs };
       const paidCents = partCents(landed[at]!, line.packs, before, packs);
-      const { day } = receipt;
-      const lot = { ...pack, purchaseLineId: lineId, dyeLot, day, paidCents };
-      const made = await shelvePacks(tx, lot, `packs-${lineId}`);
-      if (made.ok) lotIds.push(made.value);
-      else problems.push(...made.problems);
+      came.push({ ...pack, purchaseLineId: lineId, dyeLot, paidCents, path: `packs-${lineId}` });
       arrivedOf.set(lineId, before + packs);
     }
-    if (problems.length > 0) return refuse(...problems);
+    const made = await shelvePacks(tx, receipt.day, came);
+    if (!made.ok) return made;
     for (const line of lines) {
       const arrivedPacks = arrivedOf.get(line.id)!;
       if (arrivedPacks !== line.arrivedPacks) await changePurchaseLine(tx, line.id, { arrivedPacks });
     }
     const stillToCome = lines.reduce((sum, line) => sum + line.packs - arrivedOf.get(line.id)!, 0);
     await changePurchase(tx, id, { state: stillToCome === 0 ? 'arrived' : 'ordered' }, version);
-    return succeed({ lotIds, helpedPairs: await allotWaiting(tx), stillToCome });
+    return succeed({ lotIds: made.value, helpedPairs: await allotWaiting(tx), stillToCome });
   });
 }

@@ -12,7 +12,8 @@ export type LotToMake = Omit<NewLot, 'boughtMg'> & {
   readonly reason: BallReason;
   /** One entry a ball, whole milligrams above 0; at least one. */
   readonly ballsMg: readonly number[];
-  readonly purchaseLineId?: number;
+  /** The line of a purchase that each ball came from, in the same order. */
+  readonly purchaseLineIds?: readonly (number | undefined)[];
 };
 
 /**
@@ -22,7 +23,7 @@ export type LotToMake = Omit<NewLot, 'boughtMg'> & {
  * @returns the lot's id
  */
 export async function makeLot(tx: Tx, entry: LotToMake, path: string): Promise<Result<number>> {
-  const { reason, ballsMg, purchaseLineId, ...lot } = entry;
+  const { reason, ballsMg, purchaseLineIds = [], ...lot } = entry;
   const boughtMg = ballsMg.reduce((sum, mg) => sum + mg, 0);
   const refuseMore = (most: string, has: string) =>
     refuse({
@@ -40,7 +41,8 @@ export async function makeLot(tx: Tx, entry: LotToMake, path: string): Promise<R
   }
   const { id } = await createLot(tx, { ...lot, boughtMg });
   const { gotDay: day } = lot;
-  const line = purchaseLineId === undefined ? {} : { purchaseLineId };
-  for (const massMg of ballsMg) await createBall(tx, { lotId: id, massMg, reason, day, ...line });
+  for (const [index, massMg] of ballsMg.entries()) {
+    await createBall(tx, { lotId: id, massMg, reason, day, purchaseLineId: purchaseLineIds[index] ?? null });
+  }
   return succeed(id);
 }
