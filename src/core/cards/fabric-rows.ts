@@ -60,6 +60,16 @@ function wayBack(stitches: number, wide: number, begins: 'k' | 'p'): 'k' | 'p' {
   return opposite[last];
 }
 
+/**
+ * On which side a run of rows begins; a single row has its side beside its number.
+ *
+ * @example beginningWords('wrong side', 2) // => ', beginning with a WS row'
+ * @example beginningWords('wrong side', 1) // => ''
+ */
+export function beginningWords(startsOn: Side, rows: number): string {
+  return rows === 1 ? '' : `, beginning with a ${short[startsOn]} row`;
+}
+
 function ribWords(stitches: number, wide: number, startsOn: Side, rows: number): string {
   const rightRow = ribRow(stitches, wide, 'k');
   const lastWidth = stitches % wide === 0 ? wide : stitches % wide;
@@ -69,8 +79,8 @@ function ribWords(stitches: number, wide: number, startsOn: Side, rows: number):
     lastWidth === wide
       ? ribRow(stitches, wide, back)
       : `${back}${lastWidth}, ${ribRow(stitches - lastWidth, wide, opposite[back])}`;
-  const name = `${wide} x ${wide} rib`;
-  if (rightRow === wrongRow) return `${name}, every row ${rightRow}`;
+  const name = `${wide} x ${wide} rib${beginningWords(startsOn, rows)}`;
+  if (rightRow === wrongRow) return `${name}: every row ${rightRow}`;
   const both = { RS: `RS rows: ${rightRow}`, WS: `WS rows: ${wrongRow}` };
   const order = short[startsOn] === 'RS' ? [both.RS, both.WS] : [both.WS, both.RS];
   return `${name}. ${order.slice(0, rows).join('. ')}`;
@@ -86,16 +96,14 @@ function ribWords(stitches: number, wide: number, startsOn: Side, rows: number):
  * @param dialect the knitter's words
  */
 export function fabricWords(fabric: string, stitches: number, startsOn: Side, rows: number, dialect: Dialect): string {
-  const first = short[startsOn];
+  const beginning = beginningWords(startsOn, rows);
   if (fabric === 'stocking') {
-    const beginning = `beginning with a ${first} row`;
+    const first = short[startsOn];
     const both = first === 'RS' ? 'k on RS, p on WS' : 'p on WS, k on RS';
-    return rows === 1
-      ? `${dialect.stocking}: ${knitOn[first]} (${first})`
-      : `${dialect.stocking} (${both}), ${beginning}`;
+    return rows === 1 ? `${dialect.stocking}: ${knitOn[first]}` : `${dialect.stocking} (${both})${beginning}`;
   }
-  if (fabric === 'garter') return 'garter stitch (k every row)';
+  if (fabric === 'garter') return `garter stitch (k every row)${beginning}`;
   if (fabric === 'rib 2x2') return ribWords(stitches, 2, startsOn, rows);
   if (fabric === 'rib 1x1') return ribWords(stitches, 1, startsOn, rows);
-  return fabric;
+  return `${fabric}${beginning}`;
 }

@@ -18,21 +18,23 @@ const wordsOf = (steps: readonly { readonly words: string }[]) => steps.map((ste
 const sum = (numbers: readonly number[]) => numbers.reduce((total, each) => total + each, 0);
 
 // Woman EU 38, 13 stitches and 18 rows in 10 cm, by hand: cast on 28, 41 rows to row 42, toe row 43, 14 left, mark 22;
-// cuff 34, 2 + 6 rows (tests/core/styles/specify.test.ts works them). Ends: heel seam 207.69 / 2 = 103.8 mm, twice and
+// cuff 34, 2 + 6 rows (tests/core/styles/specify.test.ts works them). Sides, row by row: the foot's cast-on shows its right
+// side, so even rows are WS, 42 is WS, the toe's 43 RS. The cuff's next row is RS: 2 RS, 3 WS, 4 RS (the plain row), 5 WS,
+// 6 RS, 7 WS, 8 RS, 9 WS, and the cast-off is worked on RS. Ends: heel seam 207.69 / 2 = 103.8 mm, twice and
 // 150 is 358: 40 cm. Top seam 238.89 - 122.22 = 116.7 mm, twice and 200 is 433: 45 cm. Cuff back 9 rows are 50 mm, twice
 // and 150 is 250: 25 cm. 40, 45 and 25 cm are 15.7, 17.7 and 9.8 inches, so 16, 18 and 10. 13 to 18 is nearest 3 to 4.
 const britishFoot = [
   'Cast on 28 sts in Heather, long-tail method, leaving an end of 40 cm for the heel seam. The cast-on is row 1.',
   'Rows 2 to 22 (21 rows): stocking stitch (p on WS, k on RS), beginning with a WS row. Mark both edges at row 22 with a thread: the top seam ends there.',
-  'Rows 23 to 42 (20 rows): go on in stocking stitch as before. End with a WS row.',
+  'Rows 23 to 42 (20 rows): go on in stocking stitch as before, beginning with a RS row. End with a WS row.',
   'Row 43, toe (RS): *k2tog; repeat from * to the end: 14 sts.',
   'Cut the yarn, leaving an end of 45 cm for the top seam. Draw it twice through the 14 sts and pull tight.',
 ];
 const britishCuff = [
   'Cast on 34 sts in Heather, long-tail method. The cast-on is row 1.',
-  'Rows 2 and 3 (2 rows): 2 x 2 rib. RS rows: k2, *p2, k2; repeat from * to the end. WS rows: p2, *k2, p2; repeat from * to the end.',
+  'Rows 2 and 3 (2 rows): 2 x 2 rib, beginning with a RS row. RS rows: k2, *p2, k2; repeat from * to the end. WS rows: p2, *k2, p2; repeat from * to the end.',
   'Change to Oat. Row 4 (RS): k all sts, so that the colours meet in a clean line.',
-  'Rows 5 to 9 (5 rows): go on in rib as before. End with a WS row.',
+  'Rows 5 to 9 (5 rows): go on in rib as before, beginning with a WS row. End with a WS row.',
   'Cast off all 34 sts loosely in rib, leaving an end of 25 cm for the cuff back seam.',
 ];
 const britishSewing = [
@@ -93,7 +95,9 @@ describe('the card of the two-piece slipper, EU 38', () => {
 
   it('knits a cuff in the foot colour right through, without a plain row', () => {
     const card = make({ body: twoPieceSlipper, colours: { foot: 'Fir', cuff: 'Fir' } });
-    expect(stepsOf(card, 1)[2]).toBe('Rows 4 to 9 (6 rows): go on in rib as before. End with a WS row.');
+    expect(stepsOf(card, 1)[2]).toBe(
+      'Rows 4 to 9 (6 rows): go on in rib as before, beginning with a RS row. End with a WS row.',
+    );
     expect(card.slippers[0]!.pieces[1]!.marks).toEqual([]);
     expect(card.colours).toHaveLength(1);
     expect(card.colours[0]!.words).toBe('Foot and cuff');
@@ -103,7 +107,9 @@ describe('the card of the two-piece slipper, EU 38', () => {
     const card = make({ body: twoPieceSlipper, cuff: 'none' });
     const [, before, after] = stepsOf(card);
     expect(before).toContain('but k the first 2 and the last 2 sts of every row, so that the edges lie flat');
-    expect(after).toBe('Rows 23 to 42 (20 rows): go on in stocking stitch over all sts. End with a WS row.');
+    expect(after).toBe(
+      'Rows 23 to 42 (20 rows): go on in stocking stitch over all sts, beginning with a RS row. End with a WS row.',
+    );
     expect(wordsOf(card.sewing).map((words) => words.split('.')[0])).toEqual(['Heel', 'Top']);
   });
 
@@ -174,8 +180,8 @@ describe('the other styles', () => {
     expect(stepsOf(make({ body: garterSlipper, stitches: 14, rows: 20 }))).toEqual([
       // Edge 30 - 1 = 29 st are 207.1 mm; half of it twice and 150 is 357: 40 cm.
       'Cast on 30 sts in Heather, long-tail method, leaving an end of 40 cm for the heel seam. The cast-on is row 1.',
-      'Rows 2 to 36 (35 rows): garter stitch (k every row). Mark both edges at row 36 with a thread: the top seam ends there.',
-      'Rows 37 to 56 (20 rows): 1 x 1 rib, every row *k1, p1; repeat from * to the end. End with a WS row.',
+      'Rows 2 to 36 (35 rows): garter stitch (k every row), beginning with a WS row. Mark both edges at row 36 with a thread: the top seam ends there.',
+      'Rows 37 to 56 (20 rows): 1 x 1 rib, beginning with a RS row: every row *k1, p1; repeat from * to the end. End with a WS row.',
       'Row 57, toe (RS): *k2tog; repeat from * to the end: 15 sts.',
       // 21 rows at 20 in 10 cm are 105 mm, twice and 200 is 410: 45 cm.
       'Cut the yarn, leaving an end of 45 cm for the top seam. Draw it twice through the 15 sts and pull tight.',
@@ -191,7 +197,7 @@ describe('the other styles', () => {
       /^Rows 17 to 24, instep \(8 rows\): decrease at the centre, k the rows between\. Row 17 \(RS\): k19, k2tog twice, k2tog tbl twice, k19: 42 sts; row 19/,
     );
     expect(steps[3]).toBe('Change to Oat. Row 25 (RS): k all sts, so that the colours meet in a clean line.');
-    expect(steps[4]).toMatch(/^Rows 26 to 36 \(11 rows\): 2 x 2 rib\. WS rows: p2, \*k2, p2;/);
+    expect(steps[4]).toMatch(/^Rows 26 to 36 \(11 rows\): 2 x 2 rib, beginning with a WS row\. WS rows: p2, \*k2, p2;/);
     expect(stepsOf(make({ body: babyBootie, person: 'child', lengthMm: 95, words: 'american' }))[2]).toContain(
       'ssk twice',
     );
@@ -266,7 +272,7 @@ describe('section kinds that no shipped style has', () => {
     const steps = stepsOf(make({ body }), 1);
     expect(steps).toEqual([
       'With RS facing and Oat, pick up and k 32 sts along the left edge of the foot and the right edge of the foot, 3 in every 4 rows. This is row 1.',
-      'Row 2: stocking stitch: p (WS).',
+      'Row 2 (WS): stocking stitch: p.',
       'Row 3, narrowing (RS): (k5, k2tog) 2 times, (k4, k2tog) 3 times: 27 sts.',
       'Cast off all 27 sts.',
     ]);
@@ -304,6 +310,30 @@ describe('what holds for every card', () => {
             next += step.rows;
           }
           expect(piece.marks.every(({ row }) => row >= 1 && row <= piece.rows)).toBe(true);
+        }
+      }),
+      { numRuns: 150 },
+    );
+  });
+
+  it('says of every step on which side it begins, and sides take turns from row to row', () => {
+    fc.assert(
+      fc.property(wishes, fc.constantFrom('british' as const, 'american' as const), (wish, words) => {
+        for (const { steps } of cardOf({ ...cardAt(wish).input, words }).slippers.flatMap(({ pieces }) => pieces)) {
+          const sides: { row: number; side: string }[] = [];
+          for (const { words: text, fromRow, toRow } of steps) {
+            if (fromRow === null || fromRow === 1) continue;
+            const begins = /^[^:]*\((RS|WS)\):/.exec(text) ?? /beginning with a (RS|WS) row/.exec(text);
+            const within = [...text.matchAll(/row (\d+) \((RS|WS)\)/gi)];
+            expect(begins ?? within[0], text).toBeTruthy();
+            if (begins) sides.push({ row: fromRow, side: begins[1]! });
+            const ends = /End with a (RS|WS) row/.exec(text);
+            if (ends) sides.push({ row: toRow!, side: ends[1]! });
+            for (const [, row, side] of within) sides.push({ row: Number(row), side: side! });
+          }
+          const [first] = sides;
+          const other = first?.side === 'RS' ? 'WS' : 'RS';
+          for (const { row, side } of sides) expect(side).toBe((row - first!.row) % 2 === 0 ? first!.side : other);
         }
       }),
       { numRuns: 150 },

@@ -81,18 +81,18 @@ describe('fabricWords', () => {
   // Seen from the other side knits are purls: a row that ends p1 on the right side begins k1 on the wrong side.
   it('turns a rib around for the way back, whatever it ends with', () => {
     expect(fabricWords('rib 2x2', 35, 'right side', 2, british)).toBe(
-      '2 x 2 rib. RS rows: *k2, p2; repeat from * to the last 3 sts, k2, p1. WS rows: k1, p2, *k2, p2; repeat from * to the end',
+      '2 x 2 rib, beginning with a RS row. RS rows: *k2, p2; repeat from * to the last 3 sts, k2, p1. WS rows: k1, p2, *k2, p2; repeat from * to the end',
     );
     expect(fabricWords('rib 2x2', 33, 'wrong side', 2, british)).toBe(
-      '2 x 2 rib. WS rows: p1, *k2, p2; repeat from * to the end. RS rows: *k2, p2; repeat from * to the last st, k1',
+      '2 x 2 rib, beginning with a WS row. WS rows: p1, *k2, p2; repeat from * to the end. RS rows: *k2, p2; repeat from * to the last st, k1',
     );
     expect(fabricWords('rib 1x1', 15, 'right side', 4, american)).toBe(
-      '1 x 1 rib. RS rows: k1, *p1, k1; repeat from * to the end. WS rows: p1, *k1, p1; repeat from * to the end',
+      '1 x 1 rib, beginning with a RS row. RS rows: k1, *p1, k1; repeat from * to the end. WS rows: p1, *k1, p1; repeat from * to the end',
     );
   });
 
   it('says one row once', () => {
-    expect(fabricWords('stocking', 30, 'wrong side', 1, british)).toBe('stocking stitch: p (WS)');
+    expect(fabricWords('stocking', 30, 'wrong side', 1, british)).toBe('stocking stitch: p');
     expect(fabricWords('rib 2x2', 34, 'right side', 1, british)).toBe(
       '2 x 2 rib. RS rows: k2, *p2, k2; repeat from * to the end',
     );
