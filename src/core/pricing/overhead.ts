@@ -8,7 +8,7 @@ const rateRule = rule(
     name: 'running costs an hour',
     unit: 'cents per h',
     mark: 'trade',
-    source: 'predetermined overhead rate: costs of the period / hours planned in it',
+    source: 'job costing: costs of a usual month over the hours planned in it',
     words: '{costs of the month} / {planned hours}',
   },
   (costsCents: number, hours: number) => costsCents / hours,
