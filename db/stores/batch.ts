@@ -1,7 +1,7 @@
-import { asc, eq, isNull, or, sql } from 'drizzle-orm';
+import { asc, eq, isNull, max, or, sql } from 'drizzle-orm';
 import { batches, batchLines, pairColours, pairEvents, pairPieces, pairRows, pairs } from '#db/schema/batch.ts';
 import type { Reader, Tx } from '#db/store.ts';
-import { insert, type RowOf } from '#db/stores/record.ts';
+import { insertAll, type RowOf } from '#db/stores/record.ts';
 import { type RowsQuery, rowsOf } from '#db/stores/rows.ts';
 
 export type BatchRow = RowOf<typeof batches>;
@@ -29,6 +29,7 @@ export const {
   list: listBatchLines,
   find: findBatchLine,
   create: createBatchLine,
+  createAll: createBatchLines,
   change: changeBatchLine,
   remove: removeBatchLine,
 } = rowsOf(batchLines, asc(batchLines.batchId));
@@ -37,6 +38,7 @@ export const {
   list: listPairs,
   find: findPair,
   create: createPair,
+  createAll: createPairs,
   change: changePair,
 } = rowsOf(pairs, asc(pairs.rank));
 
@@ -52,16 +54,27 @@ export function listCurrentPairs(from: Reader): RowsQuery<PairRow> {
   return listPairs(from, isCurrent);
 }
 
+/** The rank after every pair that is here. */
+export async function nextPairRank(from: Reader): Promise<number> {
+  const [row] = await from
+    .select({ last: max(pairs.rank) })
+    .from(pairs)
+    .where(isCurrent);
+  return (row?.last ?? -1) + 1;
+}
+
 export const {
   list: listPairPieces,
   find: findPairPiece,
   create: createPairPiece,
+  createAll: createPairPieces,
   change: changePairPiece,
 } = rowsOf(pairPieces, asc(pairPieces.pairId));
 
 export const {
   list: listPairColours,
   create: createPairColour,
+  createAll: createPairColours,
   change: changePairColour,
   remove: removePairColour,
 } = rowsOf(pairColours, asc(pairColours.pairId), asc(pairColours.role), asc(pairColours.strand));
@@ -84,10 +97,19 @@ export function listPairRows(from: Reader, pairId?: number): RowsQuery<PairRowsR
 
 export const { list: listPairEvents } = rowsOf(pairEvents, asc(pairEvents.atMs));
 
+type NewPairEvent = { readonly pairId: number; readonly event: string; readonly who?: string | null };
+
 /** Notes what happened to a pair, now. */
-export async function createPairEvent(
-  tx: Tx,
-  row: { readonly pairId: number; readonly event: string; readonly who?: string | null },
-): Promise<PairEventRow> {
-  return await insert(tx, pairEvents, { who: null, ...row, atMs: tx.atMs });
+export async function createPairEvent(tx: Tx, row: NewPairEvent): Promise<PairEventRow> {
+  const [event] = await createPairEvents(tx, [row]);
+  return event!;
+}
+
+/** The same for many pairs. */
+export async function createPairEvents(tx: Tx, rows: readonly NewPairEvent[]): Promise<PairEventRow[]> {
+  return await insertAll(
+    tx,
+    pairEvents,
+    rows.map((row) => ({ who: null, ...row, atMs: tx.atMs })),
+  );
 }

@@ -1,3 +1,4 @@
+import { entryOf } from '#core/shared/entry-of.ts';
 import type { Workshop } from '#db/open.ts';
 import {
   type BatchLineRow,
@@ -266,9 +267,15 @@ export async function readWorkshop({ store }: Workshop): Promise<WorkshopRows> {
       answers,
       batches,
       batchLines,
-      pairs,
+      pairs: sharingTexts(pairs),
       pairPieces,
       pairColours,
     };
   });
+}
+
+// The frozen part of a pair is some thousand letters, and the same in all like pairs: each is held once.
+function sharingTexts(pairs: readonly PairRow[]): PairRow[] {
+  const texts = new Map<string, string>();
+  return pairs.map((pair) => ({ ...pair, specJson: entryOf(texts, pair.specJson, () => pair.specJson) }));
 }

@@ -13,12 +13,12 @@ import type { Workshop } from '#db/open.ts';
 import type { Tx } from '#db/store.ts';
 import {
   createBatch,
-  createBatchLine,
-  createPair,
-  createPairColour,
-  createPairEvent,
-  createPairPiece,
-  listCurrentPairs,
+  createBatchLines,
+  createPairColours,
+  createPairEvents,
+  createPairPieces,
+  createPairs,
+  nextPairRank,
 } from '#db/stores/batch.ts';
 import { readState } from '#db/stores/workshop.ts';
 import { type Allotment, freeLots, mixedAllotments, putAside } from '#flows/batch/allot-yarn.ts';
@@ -110,20 +110,36 @@ export function pairsToStart(
   });
 }
 
-async function storePair(tx: Tx, batchId: number, rank: number, { pair, knitterId, frozen, colours }: PairToStart) {
-  const row = await createPair(tx, {
-    batchId,
-    lineId: pair.lineId,
-    styleVersionId: pair.kind.shape.style.versionId,
-    kind: pair.kind.key,
-    specJson: JSON.stringify(frozen),
-    rank,
-  });
-  for (const piece of [...frozen.spec.pieces.map(({ name }) => name), sewingUp]) {
-    await createPairPiece(tx, { pairId: row.id, piece, knitterId });
-  }
-  for (const colour of colours) await createPairColour(tx, { ...colour, pairId: row.id });
-  await createPairEvent(tx, { pairId: row.id, event: 'started' });
+/** Stores pairs in few statements: thousands may be started at once, and every one has some dozen rows. */
+async function storePairs(tx: Tx, batchId: number, chosen: readonly PairToStart[]): Promise<void> {
+  const firstRank = await nextPairRank(tx);
+  const rows = await createPairs(
+    tx,
+    chosen.map(({ pair, frozen }, index) => ({
+      batchId,
+      lineId: pair.lineId,
+      styleVersionId: pair.kind.shape.style.versionId,
+      kind: pair.kind.key,
+      specJson: JSON.stringify(frozen),
+      rank: firstRank + index,
+    })),
+  );
+  const ofPair = <T>(partsOf: (pair: PairToStart, pairId: number) => readonly T[]) =>
+    chosen.flatMap((pair, index) => partsOf(pair, rows[index]!.id));
+  await createPairPieces(
+    tx,
+    ofPair(({ frozen, knitterId }, pairId) =>
+      [...frozen.spec.pieces.map(({ name }) => name), sewingUp].map((piece) => ({ pairId, piece, knitterId })),
+    ),
+  );
+  await createPairColours(
+    tx,
+    ofPair(({ colours }, pairId) => colours.map((colour) => ({ ...colour, pairId }))),
+  );
+  await createPairEvents(
+    tx,
+    ofPair((_, pairId) => [{ pairId, event: 'started' }]),
+  );
 }
 
 export type StartWish = {
@@ -164,9 +180,11 @@ export async function startBatch(
     for (const { pair } of chosen) {
       if (pair.lineId !== null) perLine.set(pair.lineId, (perLine.get(pair.lineId) ?? 0) + 1);
     }
-    for (const [lineId, quantity] of perLine) await createBatchLine(tx, { batchId: batch.id, lineId, quantity });
-    const firstRank = (await listCurrentPairs(tx)).reduce((next, pair) => Math.max(next, pair.rank + 1), 0);
-    for (const [index, pair] of chosen.entries()) await storePair(tx, batch.id, firstRank + index, pair);
+    await createBatchLines(
+      tx,
+      [...perLine].map(([lineId, quantity]) => ({ batchId: batch.id, lineId, quantity })),
+    );
+    await storePairs(tx, batch.id, chosen);
     const byLot = new Map<number, number>();
     for (const { lotId, allottedMg } of chosen.flatMap((each) => each.colours)) {
       if (lotId !== null) byLot.set(lotId, (byLot.get(lotId) ?? 0) + allottedMg);

@@ -4,6 +4,7 @@ import type { StartedPair } from '#core/batch/net-to-make.ts';
 import { type PieceStage, workLeft } from '#core/batch/work-left.ts';
 import type { LotPart } from '#core/buying/lots.ts';
 import type { Yarn } from '#core/gauge/hand.ts';
+import { entryOf } from '#core/shared/entry-of.ts';
 import { groupBy } from '#core/shared/group-by.ts';
 import type { Fit, Foot } from '#core/sizing/foot.ts';
 import { readStyle } from '#core/styles/read-style.ts';
@@ -12,6 +13,7 @@ import type { Style } from '#core/styles/style.ts';
 import type { PairColourRow, PairRow } from '#db/stores/batch.ts';
 import type { PlacementRow } from '#db/stores/placements.ts';
 import type { WorkshopRows } from '#db/stores/read-workshop.ts';
+import { remember } from '#flows/remember.ts';
 
 /**
  * What was in the knitter's hands when a pair was begun: kept with it, so that a swatch, a size table or a style that
@@ -116,14 +118,16 @@ function kindOf(
 }
 
 /** Every stored pair with its pieces, colours and kind, in the order of rank. */
-export function readPairs(rows: PairRows): readonly StoredPair[] {
+export const readPairs = remember((rows: PairRows): readonly StoredPair[] => {
   if (rows.pairs.length === 0) return [];
+  // Like pairs were begun alike: thousands share some hundred frozen parts.
+  const frozenOf = new Map<string, FrozenPair>();
   const styles = readStyles(rows);
   const yarnOfColour = readYarns(rows);
   const pieces = groupBy(rows.pairPieces, (row) => row.pairId);
   const colours = groupBy(rows.pairColours, (row) => row.pairId);
   return rows.pairs.map((row) => {
-    const frozen = readFrozen(row.specJson);
+    const frozen = entryOf(frozenOf, row.specJson, () => readFrozen(row.specJson));
     const ownPieces = pieces.get(row.id) ?? [];
     const ownColours = colours.get(row.id) ?? [];
     return {
@@ -136,7 +140,7 @@ export function readPairs(rows: PairRows): readonly StoredPair[] {
       isFinished: ownPieces.every((piece) => piece.stage === 'done'),
     };
   });
-}
+});
 
 /** Colours whose yarn the pair has: every strand of the colour is allotted from a lot. */
 function heldColours({ row, colours }: StoredPair): number[] {
