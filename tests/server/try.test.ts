@@ -42,6 +42,17 @@ describe('GET /try', () => {
     expect(page).toMatch(/3\u00a0h\u00a0\d\d/);
   });
 
+  // By hand, EU 38 in bulky yarn: the pair on paper takes 220.4 min in two colours. In one colour two changes of 1 min and
+  // four ends of 1.5 min fall away, two ends and a change at each cuff: 8 min less, 212.4.
+  it('is in one colour all over: its card changes none, and it says what a second colour takes', async () => {
+    const page = await (await app.request(asked)).text();
+    expect(page).not.toContain('Change to');
+    expect(page).toContain('Rows 4 to 9 (6 rows): go on in rib as before, beginning with a RS row');
+    expect(page).toContain('In one colour all over: no colour is changed.');
+    expect(page).toMatch(/3\u00a0h\u00a032/);
+    expect(page).toMatch(/With the cuff in another colour it takes\s+8\u00a0min more/);
+  });
+
   it('calls the gauge a guess when the stitches are not known', async () => {
     const page = await (await app.request('/try?person=man&size=46&yarn=medium&stitches=&rows=')).text();
     expect(page).toContain('The gauge is a guess from the yarn.');

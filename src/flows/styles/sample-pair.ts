@@ -23,14 +23,14 @@ export function firstSample(body: Pick<StyleBody, 'style'>, system: UnitSystem):
     : { person: 'woman', size: '38' };
 }
 
-/** Reckons a pair of any style, stored or not, as *try one pair* does. */
+/** Reckons a pair of any style, stored or not, as *try one pair* does, with each part in a colour of its own. */
 export function samplePair(
   values: TryValues,
   current: WorkshopPlan,
   style: { readonly versionId: number; readonly body: StyleBody },
 ): Result<SamplePair> {
   const { versionId, body } = style;
-  const tried = tryPair(values, current, { versionId, name: body.style, body });
+  const tried = tryPair(values, current, { versionId, name: body.style, body }, 'own colours');
   if (!tried.ok) return tried;
   return succeed({
     tried: tried.value,

@@ -3,9 +3,13 @@ import { cardOf } from '#core/cards/card-of.ts';
 import type { UnitSystem } from '#core/shared/measures.ts';
 import type { TriedPair } from '#flows/try/try-pair.ts';
 
-/** The steps of a tried pair in words. Its colours are named after what they are for, since none was chosen. */
-export function cardOfPair({ shape, working, person }: TriedPair, unitSystem: UnitSystem): Card {
+/**
+ * The steps of a tried pair in words. No colour was chosen: one all over is the knitter's yarn, several are named after
+ * what they are for.
+ */
+export function cardOfPair({ shape, working, person, colours }: TriedPair, unitSystem: UnitSystem): Card {
   const { body } = shape.style;
+  const isOne = colours === 'one colour';
   return cardOf({
     body,
     spec: working.spec,
@@ -16,7 +20,8 @@ export function cardOfPair({ shape, working, person }: TriedPair, unitSystem: Un
     unitSystem,
     strands: body.roles.flatMap(({ name: role, words }, index) =>
       (shape.yarns[role] ?? []).map((yarn, strand) => ({
-        ...{ role, strand, yarnColourId: index, colour: `the ${words.toLowerCase()} colour`, yarn: yarn.name },
+        ...{ role, strand, yarnColourId: isOne ? 0 : index, yarn: yarn.name },
+        colour: isOne ? 'your yarn' : `the ${words.toLowerCase()} colour`,
         ...{ fibre: yarn.fibre, hexes: [], tex: yarn.tex, ballMg: yarn.ballMg, mg: 0 },
       })),
     ),

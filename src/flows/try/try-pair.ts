@@ -5,7 +5,7 @@ import { type Gauge, type Hand, type Yarn, yarnsKey } from '#core/gauge/hand.ts'
 import { measureFromInput, type UnitSystem, unitOf } from '#core/shared/measures.ts';
 import { type Problem, type Result, refuse, succeed } from '#core/shared/problem.ts';
 import { ageSpreadWords } from '#core/sizing/ages.ts';
-import { type Person, persons } from '#core/sizing/foot.ts';
+import { type Foot, type Person, persons } from '#core/sizing/foot.ts';
 import { checkFoot, footFrom } from '#core/sizing/girths.ts';
 import { parseSizeNumber } from '#core/sizing/size-number.ts';
 import { readSizeText, type TypedSize } from '#core/sizing/size-text.ts';
@@ -61,6 +61,7 @@ export type TriedPair = {
   readonly person: Person;
   readonly size: TypedSize;
   readonly yarn: YarnChoice;
+  readonly colours: TryColours;
   readonly gauge: Gauge | null;
   readonly shape: Shape;
   readonly hand: Hand;
@@ -72,6 +73,12 @@ export type TriedPair = {
   /** How far feet of an age lie apart; null where the size is none. */
   readonly ageWords: string | null;
 };
+
+/**
+ * Whether all of a pair is knitted in one colour, as a pair is tried, or each part that may have its own in its own, as a
+ * style is looked at: that decides the ends and the changes of colour.
+ */
+export type TryColours = 'one colour' | 'own colours';
 
 /** The yarns to choose from. */
 export function yarnChoices(current: WorkshopPlan | null): YarnChoice[] {
@@ -145,11 +152,13 @@ function styleOf(current: WorkshopPlan | null, id: string): Style {
  *
  * @param current the workshop's plan; null for an empty one
  * @param style another than the one named in the values
+ * @param colours one all over unless said otherwise
  */
 export function tryPair(
   values: TryValues,
   current: WorkshopPlan | null,
   style: Style = styleOf(current, values.style),
+  colours: TryColours = 'one colour',
 ): Result<TriedPair> {
   const problems: Problem[] = [];
   const person = persons.find((each) => each === values.person);
@@ -198,23 +207,16 @@ export function tryPair(
     gauges: [...(gauge ? [gauge] : []), ...(known?.gauges ?? [])],
   };
   const whose = size.value.person;
-  const roles = style.body.roles.map((role) => role.name);
-  const kind = kindFor({
-    style,
-    foot: footFrom({ person: whose, lengthMm: size.value.length.value }),
-    fit: 'usual',
-    yarns: Object.fromEntries(roles.map((role) => [role, strands])),
-    colours: Object.fromEntries(roles.map((role) => [role, strands.map(() => yarn.yarnColourId ?? 0)])),
-    cuff: 'short',
-  });
-  const working = specifyWithWorking(kind.shape, hand);
+  const shape = shapeIn(colours, style, footFrom({ person: whose, lengthMm: size.value.length.value }), strands);
+  const working = specifyWithWorking(shape, hand);
   const rates = reference?.rates ?? usualRates;
   return succeed({
     person: whose,
     size: size.value,
     yarn,
+    colours,
     gauge,
-    shape: kind.shape,
+    shape,
     hand,
     rates,
     working,
@@ -223,6 +225,28 @@ export function tryPair(
     usWomenOffset,
     ageWords: size.value.choice.by === 'age' ? ageSpreadWords(size.value.choice.years, units) : null,
   });
+}
+
+/** Only whether parts share a colour is of the shape; which colours they are is not. */
+function shapeIn(colours: TryColours, style: Style, foot: Foot, strands: readonly Yarn[]): Shape {
+  const roles = style.body.roles.map((role) => role.name);
+  return kindFor({
+    style,
+    foot,
+    fit: 'usual',
+    yarns: Object.fromEntries(roles.map((role) => [role, strands])),
+    colours: Object.fromEntries(
+      roles.map((role, index) => [role, strands.map(() => (colours === 'one colour' ? 0 : index))]),
+    ),
+    cuff: 'short',
+  }).shape;
+}
+
+/** Minutes more that a pair tried in one colour takes with each part in its own; 0 where no part may have its own. */
+export function minutesMoreInColours({ shape, hand, rates, minutes, yarn }: TriedPair): number {
+  const coloured = shapeIn('own colours', shape.style, shape.foot, yarn.strands);
+  const { spec } = specifyWithWorking(coloured, hand);
+  return minutesFigure(spec.operations, rates).total.value - minutes;
 }
 
 function gramsByRole(working: SpecWorking, strands: readonly Yarn[]): TriedPair['grams'] {

@@ -5,7 +5,7 @@ import { readPlan, type WorkshopPlan } from '#flows/read-plan.ts';
 import { flatPiecesOf } from '#flows/styles/flat-pieces-of.ts';
 import { cardOfPair } from '#flows/try/card-of-pair.ts';
 import { keepPair } from '#flows/try/keep-pair.ts';
-import { emptyTry, type TryValues, tryPair, yarnChoices } from '#flows/try/try-pair.ts';
+import { emptyTry, minutesMoreInColours, type TryValues, tryPair, yarnChoices } from '#flows/try/try-pair.ts';
 import { pageOfFigure } from '#flows/working/open-working.ts';
 import { figureTree } from '#flows/working/pair-figures.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
@@ -49,6 +49,7 @@ export function tryRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const shown = {
       ...tried.value,
       card: cardOfPair(tried.value, read.settings.unitSystem),
+      minutesMoreInColours: minutesMoreInColours(tried.value),
       flat: flatPiecesOf(working.spec, shape.style.body),
     };
     return renderPage(c, <TryPage {...shared} tried={shown} />);

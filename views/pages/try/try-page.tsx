@@ -35,6 +35,8 @@ export type TriedPair = {
   readonly shape: Shape;
   readonly working: { readonly spec: Spec };
   readonly minutes: number;
+  /** What parts in colours of their own would add; 0 where the style has one colour. */
+  readonly minutesMoreInColours: number;
   readonly grams: readonly { readonly role: string; readonly grams: number; readonly sd: number }[];
   readonly yarn: { readonly hexes: readonly string[] };
   readonly card: KnittingCard;
@@ -157,6 +159,11 @@ const Answer = ({ tried, values, isEmpty }: { tried: TriedPair; values: TryValue
   const sd = Math.sqrt(tried.grams.reduce((sum, each) => sum + each.sd ** 2, 0));
   const roles = tried.shape.style.body.roles;
   const hexesOf = () => tried.yarn.hexes;
+  const [, second] = roles;
+  const inColours =
+    second && roles.length === 2
+      ? `the ${second.words.toLowerCase()} in another colour`
+      : 'each part in its own colour';
   const foot = spec.pieces[0]!;
   const facts = [
     { name: 'Foot length', value: formatLength(tried.size.length.value), figure: 'foot-length' },
@@ -251,6 +258,12 @@ const Answer = ({ tried, values, isEmpty }: { tried: TriedPair; values: TryValue
       </div>
       <section class="making">
         <h2>How to knit it</h2>
+        {tried.minutesMoreInColours > 0 ? (
+          <p>
+            In one colour all over: no colour is changed. With {inColours} it takes{' '}
+            {formatMinutes(tried.minutesMoreInColours)} more: colours are changed, and there are more ends to weave in.
+          </p>
+        ) : null}
         <MakingSteps card={tried.card} />
       </section>
       <Caution title="Smooth knitted soles slip on hard floors">
