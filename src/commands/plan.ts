@@ -82,7 +82,7 @@ async function planFor(wish: Wish): Promise<Outcome> {
   } catch {
     return { ok: false, faults: [`${wish.file} cannot be read: check its name and place.`] };
   }
-  const orders = readOrderCsv(text, { ...knownNamesOf(rows), references: [] });
+  const orders = readOrderCsv(text, { ...knownNamesOf(rows), references: [] }, today);
   if (!orders.ok) return { ok: false, faults: orders.problems.map(({ path, message }) => `${path}: ${message}`) };
   return { ok: true, plan: planOrders(rows, orders.value, today) };
 }

@@ -6,6 +6,7 @@ import { hostOf } from '#server/middleware/host.ts';
 import { renderPage } from '#server/render.tsx';
 import { ErrorPage, type ErrorPageProps } from '#views/pages/error.tsx';
 
+type WayBack = { readonly href: string; readonly words: string };
 type Refusal = { readonly title: string; readonly sentence: string };
 
 // Failures that pass: the same form may be sent again as it is.
@@ -22,7 +23,7 @@ const errorPages: Record<AppErrorCode, { readonly status: ContentfulStatusCode; 
 };
 
 // Back to the page the person came from when it is ours and not this very one, otherwise to the first page.
-function wayBack(c: Context<AppEnv>): { href: string; words: string } {
+function wayBack(c: Context<AppEnv>): WayBack {
   const referer = c.req.header('referer');
   if (referer && URL.canParse(referer)) {
     const url = new URL(referer);
@@ -84,18 +85,23 @@ async function bothChanges(c: Context<AppEnv>, current: unknown): Promise<Extras
   return { theirs, again: canSave ? { action: c.req.path, fields } : undefined };
 }
 
-function answer(c: Context<AppEnv>, status: ContentfulStatusCode, refusal: Refusal, extras: Extras = {}) {
+function answer(
+  c: Context<AppEnv>,
+  status: ContentfulStatusCode,
+  refusal: Refusal,
+  { back = wayBack(c), ...extras }: Extras & { readonly back?: WayBack } = {},
+) {
   // A part of a page was asked for: put the whole error page in place of the page rather than inside its form.
   if (c.req.header('hx-request') === 'true') {
     c.header('HX-Retarget', 'body');
     c.header('HX-Reswap', 'innerHTML');
   }
-  return renderPage(c, ErrorPage({ ...refusal, ...extras, back: wayBack(c) }), status);
+  return renderPage(c, ErrorPage({ ...refusal, ...extras, back }), status);
 }
 
-/** A request that is refused before any route sees it. */
-export function answerRefusal(c: Context<AppEnv>, status: ContentfulStatusCode, refusal: Refusal) {
-  return answer(c, status, refusal);
+/** A request that is refused before any route sees it. @param back where it came from, if that is known */
+export function answerRefusal(c: Context<AppEnv>, status: ContentfulStatusCode, refusal: Refusal, back?: WayBack) {
+  return answer(c, status, refusal, back ? { back } : {});
 }
 
 /** No such page. */

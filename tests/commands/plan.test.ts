@@ -22,7 +22,7 @@ describe('forty lines of orders', () => {
   let rows: WorkshopRows;
   let json: PlanJson;
   const planned = () => {
-    const orders = readOrderCsv(fortyLines, { ...knownNamesOf(rows), references: [] });
+    const orders = readOrderCsv(fortyLines, { ...knownNamesOf(rows), references: [] }, today);
     if (!orders.ok) throw new Error(orders.problems.map((problem) => problem.message).join(' '));
     return planJson(planOrders(rows, orders.value, today));
   };

@@ -32,6 +32,9 @@ Ana,A-1,By order,2026-12-04,foot 24.5 cm,Oat,2
 Ana,,By order,,foot 24.5 cm,Fir,1
 ,,Winter fair,2026-12-12,36/37,Fog,3`;
 
+/** What the tick of a question sends. */
+const confirmedOn = (page: string) => /name="confirmed" value="([^"]*)"/.exec(page)![1]!;
+
 describe('GET /orders/import', () => {
   it('shows the form and what the columns are', async () => {
     const page = await textAt('/orders/import');
@@ -137,8 +140,44 @@ describe('POST /orders/import', () => {
     expect(page).toContain('name="confirmed"');
     expect(page).toContain('bo,woman,foot 24.5 cm');
     expect(await orders()).toHaveLength(1);
-    expect((await paste(again, { confirmed: 'yes' })).status).toBe(303);
+    const confirmed = confirmedOn(page);
+    // The tick holds for this text alone.
+    expect((await paste(again.replace('bo,', 'Bo,'), { confirmed })).status).toBe(422);
+    expect((await paste(again, { confirmed })).status).toBe(303);
     expect(await orders()).toHaveLength(2);
+  });
+
+  it('asks about odd days and feet by row and column, and takes them when they are said to be right', async () => {
+    const odd = `size,foot colour,outlet,due
+EU 38,Oat,Gifts,2020-12-04
+EU 38,Oat,Gifts,2026-12-04
+feet 24.5 and 10 cm,Oat,Gifts,4.12.2062`;
+    const answer = await paste(odd);
+    expect(answer.status).toBe(422);
+    const page = await answer.text();
+    expect(page).toContain('row 2, due</a>: Fri 4 Dec 2020 has passed.');
+    expect(page).not.toContain('row 3, ');
+    expect(page).toContain('row 4, due</a>: Mon 4 Dec 2062 is more than two years away.');
+    expect(page).toMatch(/row 4, size<\/a>: The lengths of left and right differ by 14\.5\scm/);
+    expect(page).toContain('feet 24.5 and 10 cm,Oat');
+    expect(await orders()).toEqual([]);
+    expect((await paste(odd, { confirmed: confirmedOn(page) })).status).toBe(303);
+    expect((await orders()).map(({ dueDay }) => dueDay).sort()).toEqual(['2020-12-04', '2026-12-04', '2062-12-04']);
+  });
+
+  it.each([
+    ['4/12/2026', 'can be read in two ways. Write 2026-12-04 for Fri 4 Dec 2026, or 2026-04-12 for Sun 12 Apr 2026.'],
+    ['4 Dec', 'has no year. Write 2026-12-04 for Fri 4 Dec 2026.'],
+    ['46360', 'is a day as spreadsheets count them. Write 2026-12-04 for Fri 4 Dec 2026.'],
+    ['0001-01-01', 'is no day to knit for. Write one after the year 2000'],
+    ['before Christmas', 'is not understood as a day.'],
+  ])('offers a reading of the day “%s” and does not guess', async (due, sentence) => {
+    const answer = await paste(`size,foot colour,outlet,due\nEU 38,Oat,Gifts,${due}`);
+    expect(answer.status).toBe(422);
+    const page = await answer.text();
+    expect(page).toContain('row 2, due</a>: ');
+    expect(page).toContain(sentence);
+    expect(await orders()).toEqual([]);
   });
 
   it.each([
@@ -159,10 +198,47 @@ describe('POST /orders/import', () => {
     expect(guessed.status).toBe(422);
     const page = await guessed.text();
     expect(page).toContain('not written in UTF-8');
+    expect(page).toContain('row 2: “Zoë”. Are they right?');
     expect(page).toContain('Zoë,EU 38');
     expect(await orders()).toEqual([]);
     expect((await upload(utf16)).status).toBe(303);
     expect(await opened.workshop.store.read((db) => listCustomers(db))).toMatchObject([{ name: 'Zoë' }]);
+  });
+
+  it('stores no broken letters, and names their row', async () => {
+    const broken =
+      'customer,size,foot colour,outlet\nAna,EU 38,Oat,Gifts\nMÃ¼ller,EU 38,Oat,Gifts\nZo\ufffd,EU 38,Oat,Gifts';
+    const page = await (await paste(broken)).text();
+    expect(page).toContain('row 3, customer</a>: “MÃ¼ller” seems to have been “Müller”.');
+    expect(page).toContain('row 4, customer</a>: A letter of “Zo\ufffd” was lost.');
+    expect(page).not.toContain('row 2, customer');
+    expect(await orders()).toEqual([]);
+    const whole = broken.replace('MÃ¼ller', 'Müller').replace('\ufffd', 'ë').replace('Ana', 'Ærø Œuvre €9 “Łódź”');
+    expect((await paste(whole)).status).toBe(303);
+  });
+
+  it('guesses only at the rows that are not UTF-8', async () => {
+    const [head, row] = ['customer,size,foot colour,outlet\nZoë,EU 38,Oat,Gifts\n', 'Jürg,EU 38,Oat,Gifts'];
+    const mixed = Uint8Array.from([...Buffer.from(head, 'utf8'), ...Buffer.from(row, 'latin1')]);
+    const page = await (await upload(mixed)).text();
+    expect(page).toContain('these letters are a guess: row 3: “Jürg”. Are');
+    expect(page).toContain('Zoë,EU 38');
+  });
+
+  it('says how large a file may be at its field, and keeps what was typed beside it', async () => {
+    const body = new FormData();
+    body.set('text', 'size,foot colour\nEU 38,Oat');
+    body.set('file', new File(['x'.repeat(3 * 1024 * 1024)], 'much.csv'));
+    const answer = await opened.app.request('/orders/import', {
+      ...{ method: 'POST', body, headers: { Origin: 'http://localhost' } },
+    });
+    expect(answer.status).toBe(422);
+    const page = await answer.text();
+    expect(page).toContain('“much.csv” has 3 MB; up to 2 MB can be read at once.');
+    expect(page).toMatch(/size,foot colour\r?\nEU 38,Oat<\/textarea>/);
+    const more = await upload('x'.repeat(17 * 1024 * 1024));
+    expect(more.status).toBe(413);
+    expect(await more.text()).toMatch(/<a [^>]*href="\/orders\/import"[^>]*>Back to the form<\/a>/);
   });
 
   it('refuses what is no text, nothing at all, and more than 2 MB', async () => {
@@ -170,7 +246,7 @@ describe('POST /orders/import', () => {
     expect([picture.status, (await picture.text()).includes('This file is no text')]).toEqual([422, true]);
     expect((await paste('')).status).toBe(422);
     expect((await postForm(opened.app, '/orders/import', {})).status).toBe(422);
-    expect((await upload('x'.repeat(3 * 1024 * 1024))).status).toBe(413);
+    expect((await upload('x'.repeat(3 * 1024 * 1024))).status).toBe(422);
     expect(await orders()).toEqual([]);
   });
 

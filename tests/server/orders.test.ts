@@ -268,6 +268,29 @@ describe('POST /orders', () => {
     },
   );
 
+  it.each([
+    [{ leftLength: '24.5', rightLength: '10' }, 'rightLength', /differ by 14\.5\scm; more than 1\.0\scm is rare/],
+    [{ leftLength: '24', leftBallGirth: '40' }, 'leftBallGirth', /of 40\.0\scm is odd here: 18\.5\scm to 26\.4\scm/],
+    [{ leftLength: '19' }, 'leftLength', /shorter than any of the 1,986 women of the survey \(19\.8\scm\)/],
+    [{ leftLength: '24', rightBallGirth: '40' }, 'rightBallGirth', /Right foot: A girth around the ball of 40\.0\scm/],
+  ])(
+    'asks about the feet %o at the field, and takes them once they are said to be right',
+    async (feet, field, words) => {
+      const form = { ...filledForm(opened), by: 'foot', ...feet };
+      const asked = await post('/orders', form);
+      expect(asked.status).toBe(422);
+      const page = await asked.text();
+      expect(new RegExp(`id="field-${field}-error">([^<]*)<`).exec(page)?.[1]).toMatch(words);
+      for (const typed of Object.values(feet)) expect(page).toContain(`value="${typed}"`);
+      expect(Object.keys(answersOn(page))).toEqual([`sure-${field}`]);
+      expect((await stored()).feet).toEqual([]);
+      const answered = { ...form, ...answersOn(page) };
+      // Another measure makes it another question.
+      expect((await post('/orders', { ...answered, leftLength: '18.9' })).status).toBe(422);
+      expect((await post('/orders', answered)).status).toBe(303);
+    },
+  );
+
   it.each(['0001-01-01', '1999-12-31', '9999-12-31', '2100-01-01'])('refuses the day %s', async (due) => {
     const page = await (await post('/orders', { ...filledForm(opened), due })).text();
     expect(page).toContain('Enter a day after the year 2000 and before 2100');

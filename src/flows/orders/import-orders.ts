@@ -23,8 +23,8 @@ export type ImportOutcome =
   /** The very same content was imported before. */
   | { readonly kind: 'earlier'; readonly earlier: ImportRow }
   | { readonly kind: 'faulty'; readonly problems: readonly Problem[] }
-  /** Orders that are there already, as it seems; imported only when that is confirmed. */
-  | { readonly kind: 'question'; readonly lookAlikes: readonly LookAlike[] };
+  /** Orders that are there already, as it seems, and odd days and feet; imported only when that is confirmed. */
+  | { readonly kind: 'question'; readonly lookAlikes: readonly LookAlike[]; readonly odd: readonly Problem[] };
 
 /** A name for a table's content: the same whatever its line ends and byte-order mark. */
 export function contentHashOf(text: string): string {
@@ -38,17 +38,25 @@ export function contentHashOf(text: string): string {
 /** Imports a table of orders, all of it or nothing. */
 export async function importOrders(
   workshop: Workshop,
-  table: { readonly text: string; readonly fileName: string; readonly isConfirmed: boolean },
+  table: {
+    readonly text: string;
+    readonly fileName: string;
+    /** The content, by its hash, that somebody said is right as it is. */
+    readonly confirmedHash: string;
+  },
   now: Date,
 ): Promise<ImportOutcome> {
   const contentHash = contentHashOf(table.text);
   const earlier = await workshop.store.read((db) => findImport(db, contentHash));
   if (earlier) return { kind: 'earlier', earlier };
   const { rows, today } = await readPlan(workshop, now);
-  const read = readOrderCsv(table.text, knownNamesOf(rows));
+  const read = readOrderCsv(table.text, knownNamesOf(rows), today);
   if (!read.ok) return { kind: 'faulty', problems: read.problems };
-  const lookAlikes = table.isConfirmed ? [] : findLookAlikes(read.value, rows);
-  if (lookAlikes.length > 0) return { kind: 'question', lookAlikes };
+  if (table.confirmedHash !== contentHash) {
+    const lookAlikes = findLookAlikes(read.value, rows);
+    const odd = read.value.flatMap((order) => order.odd);
+    if (lookAlikes.length + odd.length > 0) return { kind: 'question', lookAlikes, odd };
+  }
   const stored = await workshop.store.write('orders: import a table', async (tx) => {
     const row = await createImport(tx, { contentHash, fileName: table.fileName });
     return { importId: row.id, orders: await storeOrders(tx, read.value, row.id, today) };
@@ -83,7 +91,7 @@ async function storeOrders(tx: Tx, orders: readonly ParsedOrder[], importId: num
   );
   return await createOrders(
     tx,
-    orders.map(({ customerName, lines, rows: _, ...details }) => {
+    orders.map(({ customerName, lines, rows: _, odd: __, ...details }) => {
       const customerId = customerOf(customerName);
       const newLines = lines.map((line) =>
         lineColumns(line, line.size.by === 'foot' ? footIdOf(customerId, line.size) : null),

@@ -4,14 +4,25 @@ import type { Problem, Result } from '#core/shared/problem.ts';
 import { refuse, succeed } from '#core/shared/problem.ts';
 import { ageFromText, footLengthFromAge } from '#core/sizing/ages.ts';
 import type { Fit, Person } from '#core/sizing/foot.ts';
-import { checkFoot } from '#core/sizing/girths.ts';
+import { checkFoot, type FootInput } from '#core/sizing/girths.ts';
 import { footLengthFromLabel, type SizeSystem } from '#core/sizing/labels.ts';
+import { type OddMeasure, oddBetween, oddMeasures } from '#core/sizing/odd-feet.ts';
 import type { NewLineColour } from '#db/stores/orders.ts';
 import type { LineEntry, SizeEntry } from '#flows/orders/entries.ts';
 import { type KnownColour, type KnownNames, type KnownStyle, turnedDownMm } from '#flows/orders/known-names.ts';
+import type { OddValue } from '#flows/orders/odd-day.ts';
 
 /** A size and the foot it will be knitted for, the left one where they differ. */
-export type ReadSize = { readonly size: SizeEntry; readonly person: Person; readonly lengthMm: number };
+export type ReadSize = {
+  readonly size: SizeEntry;
+  readonly person: Person;
+  readonly lengthMm: number;
+  /** What is odd about measured feet, to be asked about at its field. */
+  readonly odd?: readonly OddFoot[];
+};
+
+/** Something odd about measured feet; the question is about all their measures. */
+export type OddFoot = OddValue & { readonly path: string; readonly about: string };
 
 /** A shoe size; the label is kept as it was typed. */
 export function sizeByLabel(
@@ -95,7 +106,33 @@ export function sizeByFeet(
     leftHeelAnkleGirthMm: left.heelAnkleGirthMm,
     rightHeelAnkleGirthMm: whole.heelAnkleGirthMm,
   };
-  return succeed({ size, person, lengthMm: left.lengthMm });
+  const odd = oddFeet({ person, ...left }, { person, ...whole }, paths, system);
+  return succeed({ size, person, lengthMm: left.lengthMm, odd });
+}
+
+/** What is odd about a pair of feet, each thing once; the right foot alone where it is not as the left one. */
+function oddFeet(
+  left: FootInput,
+  right: FootInput,
+  paths: { readonly left: FootPaths; readonly right: FootPaths },
+  system: UnitSystem,
+): readonly OddFoot[] {
+  const ofLeft = oddMeasures(left, system);
+  const between = oddBetween(left, right, system);
+  const isSaid = ({ message }: OddMeasure) => ofLeft.some((each) => each.message === message);
+  const ofRight = oddMeasures(right, system).filter((each) => !isSaid(each));
+  const about = [left, right].map((foot) => [foot.lengthMm, foot.ballGirthMm, foot.heelAnkleGirthMm].join()).join('/');
+  const asked = (side: 'left' | 'right', { measure, message }: OddMeasure, words = '') => ({
+    ...{ code: 'oddFoot', path: paths[side][measure], message: `${words}${message}` },
+    ...{ yes: 'Yes, it is right', about: `${left.person} ${about}` },
+  });
+  return [
+    ...ofLeft.map((each) => asked('left', each)),
+    ...between.map((each) => asked('right', each)),
+    ...ofRight
+      .filter(({ measure }) => !between.some((each) => each.measure === measure))
+      .map((each) => asked('right', each, 'Right foot: ')),
+  ];
 }
 
 function isOwn({ path }: Problem, right: MeasuredFoot, paths: FootPaths): boolean {

@@ -1,21 +1,28 @@
 import { type CsvErrorCode, parse } from 'csv-parse/sync';
 import type { CuffWish } from '#core/batch/kinds.ts';
-import { isDay } from '#core/shared/calendar.ts';
-import { currencySign, formatCentsForInput } from '#core/shared/format.ts';
+import type { Day } from '#core/shared/calendar.ts';
+import { readDayText } from '#core/shared/day-text.ts';
+import { currencySign, formatCentsForInput, formatDay } from '#core/shared/format.ts';
 import type { UnitSystem } from '#core/shared/measures.ts';
 import { type Problem, type Result, refuse, succeed } from '#core/shared/problem.ts';
 import type { Fit, Person } from '#core/sizing/foot.ts';
+import { brokenLetters } from '#flows/orders/broken-letters.ts';
 import { csvLikes } from '#flows/orders/csv-likes.ts';
 import type { LineEntry, OrderEntry } from '#flows/orders/entries.ts';
 import { type KnownColour, type KnownNames, type KnownStyle, sameName } from '#flows/orders/known-names.ts';
 import { lengthMmFrom, usualUnit } from '#flows/orders/lengths.ts';
 import { coloursOf, cuffRangeMm, lineEntryOf, type ReadSize } from '#flows/orders/line-entry.ts';
 import { suggestName } from '#flows/orders/nearest-name.ts';
+import { oddDay, orderYears } from '#flows/orders/odd-day.ts';
 import { type CsvGirths, leftAndRight, personOf, readCsvSize } from '#flows/orders/read-csv-size.ts';
 import { usualOutletOf } from '#flows/orders/usual-outlet.ts';
 
 /** An order read from a table, with the rows it came from. */
-export type ParsedOrder = OrderEntry & { readonly rows: readonly number[] };
+export type ParsedOrder = OrderEntry & {
+  readonly rows: readonly number[];
+  /** What is odd in them, and stands once somebody said that it is right. */
+  readonly odd: readonly Problem[];
+};
 
 export const mostCsvRows = 10_000;
 const mostLetters = 2 * 1024 * 1024;
@@ -124,8 +131,9 @@ function readHeader(header: Cells): Result<ReadonlyMap<ColumnName, number>> {
  *
  * @param text the file's content
  * @param known the names of the workshop
+ * @param today the present day, by which a due day has passed or is far off
  */
-export function readOrderCsv(text: string, known: KnownNames): Result<readonly ParsedOrder[]> {
+export function readOrderCsv(text: string, known: KnownNames, today: Day): Result<readonly ParsedOrder[]> {
   const fault = (message: string) => refuse({ code: 'csv', path: 'row 1', message });
   if (text.length > mostLetters) return fault('This is more than 2 MB. Import it in smaller parts.');
   const table = readTable(text);
@@ -141,19 +149,22 @@ export function readOrderCsv(text: string, known: KnownNames): Result<readonly P
   const problems: Problem[] = [];
   const stored = new Map(known.references.map((each) => [referenceKey(each.customerName, each.reference), each]));
   const seen = new Map<string, { readonly key: string; readonly row: number }>();
-  const orders = new Map<string, { details: Omit<OrderEntry, 'lines'>; lines: LineEntry[]; rows: number[] }>();
+  const orders = new Map<
+    string,
+    { details: Omit<OrderEntry, 'lines'>; lines: LineEntry[]; rows: number[]; odd: Problem[] }
+  >();
   for (const { number, cells } of body) {
     const row: Row = {
       number,
       cell: (column) => cells[columns.value.get(column) ?? -1] ?? '',
       has: (column) => columns.value.has(column),
     };
-    const read = readRow(row, cells.length > header.cells.length, known, stored);
+    const read = readRow(row, cells.length > header.cells.length, known, stored, today);
     if (!read.ok) {
       for (const problem of read.problems) problems.push(problem);
       continue;
     }
-    const { line, ...details } = read.value;
+    const { line, odd, ...details } = read.value;
     const key = JSON.stringify([
       sameName(details.customerName ?? ''),
       sameName(details.reference ?? ''),
@@ -170,16 +181,17 @@ export function readOrderCsv(text: string, known: KnownNames): Result<readonly P
       }
       if (!first) seen.set(reference, { key, row: number });
     }
-    const order = orders.get(key) ?? { details, lines: [], rows: [] };
+    const order = orders.get(key) ?? { details, lines: [], rows: [], odd: [] };
     order.lines.push(line);
     order.rows.push(number);
+    order.odd.push(...odd);
     orders.set(key, order);
   }
   if (problems.length > 0) return refuse(...problems);
-  return succeed([...orders.values()].map(({ details, lines, rows }) => ({ ...details, lines, rows })));
+  return succeed([...orders.values()].map(({ details, ...read }) => ({ ...details, ...read })));
 }
 
-type ReadRow = Omit<OrderEntry, 'lines'> & { readonly line: LineEntry };
+type ReadRow = Omit<OrderEntry, 'lines'> & { readonly line: LineEntry; readonly odd: readonly Problem[] };
 
 type StoredReferences = ReadonlyMap<string, KnownNames['references'][number]>;
 
@@ -187,7 +199,13 @@ function referenceKey(customerName: string, reference: string): string {
   return JSON.stringify([sameName(customerName), sameName(reference)]);
 }
 
-function readRow(row: Row, hasMore: boolean, known: KnownNames, references: StoredReferences): Result<ReadRow> {
+function readRow(
+  row: Row,
+  hasMore: boolean,
+  known: KnownNames,
+  references: StoredReferences,
+  today: Day,
+): Result<ReadRow> {
   const problems: Problem[] = [];
   const pathOf = (column: string) => `row ${row.number}, ${column}`;
   const say = (column: string, message: string) => {
@@ -202,6 +220,11 @@ function readRow(row: Row, hasMore: boolean, known: KnownNames, references: Stor
     const message = 'This row has more cells than there are columns. Put quotation marks around a cell with a comma.';
     problems.push({ code: 'csvCells', path: `row ${row.number}`, message });
   }
+  for (const column of orderCsvColumns) {
+    const broken = brokenLetters(row.cell(column));
+    if (broken !== null) say(column, broken);
+  }
+  if (problems.length > 0) return refuse(...problems);
   const customerName = readText(row, 'customer', say);
   const reference = readText(row, 'reference', say);
   if (customerName !== null && reference !== null) {
@@ -209,7 +232,7 @@ function readRow(row: Row, hasMore: boolean, known: KnownNames, references: Stor
     if (stored) say('reference', `Order ${stored.number} of ${stored.customerName} has this reference already.`);
   }
   const outletId = readOutlet(row, known, say);
-  const dueDay = readDue(row, say);
+  const dueDay = readDue(row, today, say);
   const style = readStyle(row, known, say);
   const person = readPerson(row, say);
   const girths = readGirths(row, known.settings.unitSystem, say);
@@ -225,7 +248,12 @@ function readRow(row: Row, hasMore: boolean, known: KnownNames, references: Stor
   const agreedCents = readPrice(row, known, say);
   if (problems.length > 0) return refuse(...problems);
   const line = lineOf({ style, foot, main, cuff, cuffWish, fit, quantity, agreedCents });
-  return succeed({ customerName, reference, outletId: outletId!, dueDay, state: 'agreed', line });
+  const oddDue = dueDay === null ? null : oddDay(dueDay, today);
+  const odd = [
+    ...(oddDue ? [{ code: oddDue.code, path: pathOf('due'), message: oddDue.message }] : []),
+    ...(foot?.odd ?? []).map(({ code, path, message }) => ({ code, path, message })),
+  ];
+  return succeed({ customerName, reference, outletId: outletId!, dueDay, state: 'agreed', line, odd });
 }
 
 function lineOf(read: {
@@ -279,13 +307,18 @@ function readOutlet(row: Row, known: KnownNames, say: Say): number | null {
   return outlet?.id ?? null;
 }
 
-function readDue(row: Row, say: Say): string | null {
+function readDue(row: Row, today: Day, say: Say): Day | null {
   const text = row.cell('due');
   if (text === '') return null;
-  const dotted = /^(\d{1,2})\.\s?(\d{1,2})\.\s?(\d{4})$/.exec(text);
-  const day = dotted ? `${dotted[3]}-${dotted[2]!.padStart(2, '0')}-${dotted[1]!.padStart(2, '0')}` : text;
-  if (isDay(day) && day >= '2000') return day;
-  say('due', `“${shortened(text)}” is not a day. Write the year first, like 2026-12-04, or 4.12.2026.`);
+  const read = readDayText(text, today);
+  const { from, before } = orderYears;
+  if (!read.ok) say('due', read.problems[0]!.message);
+  else if (read.value >= from && read.value < before) return read.value;
+  else
+    say(
+      'due',
+      `${formatDay(read.value)} is no day to knit for. Write one after the year ${from} and before ${before}.`,
+    );
   return null;
 }
 

@@ -72,7 +72,10 @@ function readFeet(reader: FieldReader, person: Person): Result<ReadSize> | null 
 /** The size of a line, by the way that was chosen; what the other ways' fields hold is passed over. */
 export function readSize(reader: FieldReader, known: KnownNames): ReadSize | null {
   const take = (result: Result<ReadSize> | null): ReadSize | null => {
-    if (result?.ok) return result.value;
+    if (result?.ok) {
+      for (const odd of result.value.odd ?? []) reader.ask(odd);
+      return result.value;
+    }
     for (const { path, message } of result?.problems ?? []) reader.say(path, message);
     return null;
   };

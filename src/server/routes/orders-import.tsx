@@ -1,7 +1,7 @@
 import { type Context, Hono } from 'hono';
 import { countOf, formatDay } from '#core/shared/format.ts';
 import { exampleOrders, orderCsvWords } from '#flows/orders/example-orders.ts';
-import { importOrders } from '#flows/orders/import-orders.ts';
+import { contentHashOf, importOrders } from '#flows/orders/import-orders.ts';
 import type { LookAlike } from '#flows/orders/look-alikes.ts';
 import { orderCsvColumns } from '#flows/orders/read-order-csv.ts';
 import { type OrdersSource, readOrdersSource } from '#flows/orders/read-orders.ts';
@@ -30,7 +30,7 @@ export function ordersImportRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
       .map((name) => ({ name, words: columnWords[name], isNeeded: name === 'size' || name === 'foot colour' }));
     const page = (
       <ImportPage
-        {...{ text: '', fileName: '', lookAlikes: [], ...parts }}
+        {...{ text: '', fileName: '', lookAlikes: [], odd: [], contentHash: '', ...parts }}
         purpose={settings.purpose}
         columns={columns}
         problems={problems.slice(0, mostFaults)}
@@ -75,8 +75,8 @@ export function ordersImportRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     if (problem !== null) {
       return importPage(c, { text, fileName, problems: [{ code: 'file', path: 'file', message: problem }] }, 422);
     }
-    const isConfirmed = textOf(body, 'confirmed') === 'yes';
-    const outcome = await importOrders(workshop, { text, fileName, isConfirmed }, now());
+    const confirmedHash = textOf(body, 'confirmed');
+    const outcome = await importOrders(workshop, { text, fileName, confirmedHash }, now());
     switch (outcome.kind) {
       case 'imported':
         return c.redirect(`/orders?import=${outcome.importId}`, 303);
@@ -91,7 +91,8 @@ export function ordersImportRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
       }
       case 'question': {
         const source = await readOrdersSource(workshop, now());
-        return importPage(c, { text, fileName, lookAlikes: lookAlikeViews(source, outcome.lookAlikes) }, 422);
+        const lookAlikes = lookAlikeViews(source, outcome.lookAlikes);
+        return importPage(c, { text, fileName, lookAlikes, odd: outcome.odd, contentHash: contentHashOf(text) }, 422);
       }
     }
   });

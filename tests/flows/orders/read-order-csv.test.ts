@@ -4,6 +4,7 @@ import type { KnownNames } from '#flows/orders/known-names.ts';
 import { mostCsvRows, type ParsedOrder, readOrderCsv, separatorOf } from '#flows/orders/read-order-csv.ts';
 import { knownOf, type OrdersWorkshop, openOrdersWorkshop } from '#tests/server/orders-workshop.ts';
 
+const today = '2026-11-25';
 let opened: OrdersWorkshop;
 let known: KnownNames;
 beforeAll(async () => {
@@ -13,13 +14,13 @@ beforeAll(async () => {
 afterAll(() => opened.workshop.discard());
 
 function ordersIn(text: string): readonly ParsedOrder[] {
-  const read = readOrderCsv(text, known);
+  const read = readOrderCsv(text, known, today);
   if (!read.ok) throw new Error(read.problems.map(({ path, message }) => `${path}: ${message}`).join('\n'));
   return read.value;
 }
 
 function faultsIn(text: string): readonly string[] {
-  const read = readOrderCsv(text, known);
+  const read = readOrderCsv(text, known, today);
   return read.ok ? [] : read.problems.map(({ path, message }) => `${path}: ${message}`);
 }
 
@@ -39,6 +40,7 @@ describe('readOrderCsv', () => {
       dueDay: null,
       state: 'agreed',
       rows: [2],
+      odd: [],
       lines: [
         {
           styleId: style,
@@ -149,7 +151,7 @@ X,Oat,Gifts,1,,,,,elephant`;
     expect(faultsIn(text)).toEqual([
       'row 2, outlet: “Winter fare” is not one of your outlets. Did you mean Winter fair?',
       'row 2, foot colour: “Haether” is not one of your colours. Did you mean Heather?',
-      'row 3, due: “31.2.2026” is not a day. Write the year first, like 2026-12-04, or 4.12.2026.',
+      'row 3, due: There is no day 31 in that month. Write 2026-02-28 for Sat 28 Feb 2026.',
       'row 3, size: Enter a size between 33 and 52, like 38. You typed “99”.',
       'row 3, cuff: “high” is not understood. Write short, turned down, none, or a height like 6 cm.',
       'row 3, fit: “tight” is not understood. Write snug, usual or roomy.',
@@ -166,11 +168,11 @@ X,Oat,Gifts,1,,,,,elephant`;
   it('asks which yarn when two have a colour of the same name', () => {
     const twin = { ...known.colours[0]!, id: 999, name: 'Oat', yarnName: 'Meadow Medium' };
     const both = { ...known, colours: [...known.colours, twin] };
-    const read = readOrderCsv('size,foot colour,outlet\nEU 38,Oat,Gifts', both);
+    const read = readOrderCsv('size,foot colour,outlet\nEU 38,Oat,Gifts', both, today);
     expect(read).toMatchObject({ ok: false, problems: [{ path: 'row 2, foot colour' }] });
-    const named = readOrderCsv('size,foot colour,outlet\nEU 38,Meadow Medium Oat,Gifts', both);
+    const named = readOrderCsv('size,foot colour,outlet\nEU 38,Meadow Medium Oat,Gifts', both, today);
     expect(named.ok && named.value[0]!.lines[0]!.colours[0]!.yarnColourId).toBe(999);
-    const withYarn = readOrderCsv('size,foot colour,outlet,yarn\nEU 38,oat,Gifts,harbour bulky', both);
+    const withYarn = readOrderCsv('size,foot colour,outlet,yarn\nEU 38,oat,Gifts,harbour bulky', both, today);
     expect(withYarn.ok && withYarn.value[0]!.lines[0]!.colours[0]!.yarnColourId).toBe(opened.ids.oat);
   });
 
@@ -226,7 +228,7 @@ X,Oat,Gifts,1,,,,,elephant`;
 
   it('refuses a reference that is stored already, or that stands for two orders', () => {
     const stored = { ...known, references: [{ customerName: 'Ana', reference: 'A-1', number: 12 }] };
-    const read = readOrderCsv('customer,reference,size,foot colour,outlet\nANA,a-1,EU 38,Oat,Gifts', stored);
+    const read = readOrderCsv('customer,reference,size,foot colour,outlet\nANA,a-1,EU 38,Oat,Gifts', stored, today);
     expect(read).toMatchObject({
       problems: [{ path: 'row 2, reference', message: 'Order 12 of Ana has this reference already.' }],
     });
@@ -280,7 +282,7 @@ Ana,7,Gifts,2026-12-05,EU 38,Oat`;
       { id: 93, name: 'L', person: 'man', lengthMm: 288 },
       { id: 94, name: 'S', person: 'child', lengthMm: 160 },
     ] as const;
-    const read = readOrderCsv(text, { ...known, bands: [...known.bands, ...bands] });
+    const read = readOrderCsv(text, { ...known, bands: [...known.bands, ...bands] }, today);
     expect(read.ok && read.value.reduce((sum, order) => sum + order.lines.length, 0)).toBe(40);
   });
 });

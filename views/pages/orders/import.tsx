@@ -25,6 +25,10 @@ export type ImportPageProps = {
   readonly faultCount: number;
   readonly earlier?: { readonly fileName: string; readonly day: string; readonly href: string } | undefined;
   readonly lookAlikes: readonly LookAlikeView[];
+  /** Days and feet that are odd, and may be right. */
+  readonly odd: readonly Problem[];
+  /** Names the text, so that an answer holds for it alone. */
+  readonly contentHash: string;
 };
 
 const Faults = ({ problems, faultCount }: Pick<ImportPageProps, 'problems' | 'faultCount'>) =>
@@ -44,9 +48,26 @@ const Faults = ({ problems, faultCount }: Pick<ImportPageProps, 'problems' | 'fa
     </div>
   );
 
-const Question = ({ lookAlikes }: Pick<ImportPageProps, 'lookAlikes'>) =>
+const mostOdd = 50;
+
+const OddThings = ({ odd }: Pick<ImportPageProps, 'odd'>) =>
+  odd.length === 0 ? null : (
+    <>
+      <Caution title={`${countOf(odd.length, 'thing', 'things')} to look at`}>Nothing was imported yet.</Caution>
+      <ul class="faults">
+        {odd.slice(0, mostOdd).map(({ path, message }) => (
+          <li>
+            <a href={`#${fieldId('text')}`}>{path}</a>: {message}
+          </li>
+        ))}
+      </ul>
+      {odd.length > mostOdd ? <p>These are the first {mostOdd}.</p> : null}
+    </>
+  );
+
+const LookAlikes = ({ lookAlikes }: Pick<ImportPageProps, 'lookAlikes'>) =>
   lookAlikes.length === 0 ? null : (
-    <div class="question">
+    <>
       <Caution title="These seem to be here already">
         {lookAlikes.length === 1 ? 'One order' : `${lookAlikes.length} orders`} of the table would be the same as an
         order that is here. Nothing was imported yet.
@@ -68,13 +89,30 @@ const Question = ({ lookAlikes }: Pick<ImportPageProps, 'lookAlikes'>) =>
           </li>
         ))}
       </ul>
-      <CheckField name="confirmed" label="They are others: import all the same" />
+    </>
+  );
+
+/** What the table is asked about, all of it answered by one tick. */
+const Question = ({ lookAlikes, odd, contentHash }: Pick<ImportPageProps, 'lookAlikes' | 'odd' | 'contentHash'>) =>
+  lookAlikes.length + odd.length === 0 ? null : (
+    <div class="question">
+      <OddThings odd={odd} />
+      <LookAlikes lookAlikes={lookAlikes} />
+      <CheckField
+        name="confirmed"
+        value={contentHash}
+        label={
+          odd.length === 0
+            ? 'They are others: import all the same'
+            : 'It is right as it stands in the table: import all of it'
+        }
+      />
     </div>
   );
 
 /** Orders out of a table, all of it or nothing. */
 export const ImportPage = (props: ImportPageProps) => {
-  const { purpose, columns, text, fileName, problems, earlier, lookAlikes } = props;
+  const { purpose, columns, text, fileName, problems, earlier, lookAlikes, odd, contentHash } = props;
   return (
     <Page title="Import a table of orders" where="Orders" current="orders" purpose={purpose} problems={problems}>
       <Faults problems={problems} faultCount={props.faultCount} />
@@ -85,7 +123,7 @@ export const ImportPage = (props: ImportPageProps) => {
         </Caution>
       ) : null}
       <form method="post" action="/orders/import" enctype="multipart/form-data" class="order-form">
-        <Question lookAlikes={lookAlikes} />
+        <Question lookAlikes={lookAlikes} odd={odd} contentHash={contentHash} />
         <TextField
           name="file"
           label="A file"
