@@ -17,6 +17,8 @@ export type PageProps = {
   readonly purpose?: Purpose;
   /** What was wrong with the form on this page; the window title then begins with "Error:". */
   readonly problems?: readonly Problem[];
+  /** Says why something failed; the window title then begins with "Error:" too. */
+  readonly isError?: boolean;
   /** For strangers: without the ways to other pages. */
   readonly isBare?: boolean;
   readonly children?: Child;
@@ -53,7 +55,16 @@ const SampleBand = () => (
 export const AssetUrls = createContext({ style: '/assets/style.css', script: '/assets/htmx.js' });
 
 export const Page: FC<PageProps> = (props) => {
-  const { title, where, current, purpose: ownPurpose, problems = [], isBare = false, children } = props;
+  const {
+    title,
+    where,
+    current,
+    purpose: ownPurpose,
+    problems = [],
+    isError = false,
+    isBare = false,
+    children,
+  } = props;
   const urls = useContext(AssetUrls);
   const workshop = useContext(ThisWorkshop);
   const purpose = ownPurpose ?? workshop.purpose;
@@ -63,7 +74,7 @@ export const Page: FC<PageProps> = (props) => {
         <meta charset="utf-8" />
         <meta name="viewport" content="width=device-width, initial-scale=1" />
         <meta name="color-scheme" content="light dark" />
-        <title>{`${problems.length > 0 ? 'Error: ' : ''}${title} – Toe to Till`}</title>
+        <title>{`${isError || problems.length > 0 ? 'Error: ' : ''}${title} – Toe to Till`}</title>
         <link rel="icon" href="/assets/favicon.svg" type="image/svg+xml" />
         <link rel="stylesheet" href={urls.style} />
         <script src={urls.script} defer></script>

@@ -129,6 +129,13 @@ export function createApp(deps: AppDeps): Hono<AppEnv> {
   app.use(noteWorkshopState(deps.workshop, deps.now));
   for (const [path, routes] of areas) app.route(path, routes(deps));
   app.notFound(answerNotFound);
-  app.onError(answerError);
+  app.onError((error, c) =>
+    answerError(error, c, async (path) => {
+      const headers = new Headers(c.req.raw.headers);
+      for (const name of ['content-type', 'content-length', 'hx-request']) headers.delete(name);
+      const page = await app.request(new URL(path, c.req.url).href, { headers }, c.env);
+      return page.status === 200 ? await page.text() : null;
+    }),
+  );
   return app;
 }

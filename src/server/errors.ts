@@ -3,6 +3,7 @@ import type { ContentfulStatusCode } from 'hono/utils/http-status';
 import { AppError, type AppErrorCode } from '#core/shared/app-error.ts';
 import type { AppEnv } from '#server/app.ts';
 import { hostOf } from '#server/middleware/host.ts';
+import { readForm, type ShownField } from '#server/read-form.ts';
 import { renderPage } from '#server/render.tsx';
 import { ErrorPage, type ErrorPageProps } from '#views/pages/error.tsx';
 
@@ -41,7 +42,7 @@ const secretFields = ['passphrase', 'present', 'presentToRemove'];
 
 // What was typed, so that it can be sent once more; files cannot be kept, and a body that was cut off cannot be read,
 // and a passphrase is not to stand in a page.
-async function typedIn(c: Context<AppEnv>): Promise<readonly (readonly [string, string])[]> {
+async function typedIn(c: Context<AppEnv>): Promise<Typed> {
   try {
     const body = await c.req.parseBody({ all: true });
     if (Object.keys(body).some((name) => secretFields.includes(name))) return [];
@@ -53,36 +54,79 @@ async function typedIn(c: Context<AppEnv>): Promise<readonly (readonly [string, 
   }
 }
 
-type Extras = Pick<ErrorPageProps, 'errorId' | 'again' | 'theirs'>;
+type Extras = Pick<ErrorPageProps, 'errorId' | 'again' | 'compared' | 'typed'>;
+type Typed = readonly (readonly [name: string, value: string])[];
 
-/** A column's name in words: `fromMm` is "from (mm)". */
-function columnWords(name: string): string {
-  const [, stem = name, unit] = /^(.+?)(Mm|Mg|G|Cents|Ratio|Min)?$/.exec(name) ?? [];
-  const units: Record<string, string> = {
-    Mm: 'mm',
-    Mg: 'mg',
-    G: 'g',
-    Cents: 'smallest coins',
-    Ratio: 'share',
-    Min: 'min',
-  };
-  const words = stem.replace(/([A-Z])/g, ' $1').toLowerCase();
-  return unit ? `${words} (${units[unit]})` : words;
+/** One of our own pages as the same person sees it; null where it answers with anything but a page. */
+export type ReadOwnPage = (path: string) => Promise<string | null>;
+
+const mostCandidates = 5;
+
+/** Pages that may hold the form that was sent: where the person came from, then the address itself and those above it. */
+function pagesWithForm(c: Context<AppEnv>): readonly string[] {
+  const { href } = wayBack(c);
+  const parts = c.req.path.split('/');
+  const above = parts.map((_, index) => parts.slice(0, parts.length - index).join('/')).filter((path) => path !== '');
+  return [...new Set([href, c.req.path, `${c.req.path}/edit`, ...above])].slice(0, mostCandidates);
 }
 
-const hiddenColumns = ['id', 'version'];
+/** The fields of the form that was sent, as it would be shown now; null where no page has it any more. */
+async function formNow(c: Context<AppEnv>, readPage: ReadOwnPage): Promise<readonly ShownField[] | null> {
+  for (const path of pagesWithForm(c)) {
+    const html = await readPage(path);
+    const fields = html === null ? null : readForm(html, c.req.path);
+    if (fields) return fields;
+  }
+  return null;
+}
 
-// The record as the other left it, beside what was typed, which can be saved over it once it was seen.
-async function bothChanges(c: Context<AppEnv>, current: unknown): Promise<Extras> {
-  const row = typeof current === 'object' && current !== null ? Object.entries(current) : [];
-  const theirs = row
-    .filter(([name, value]) => !hiddenColumns.includes(name) && value !== null && typeof value !== 'object')
-    .map(([name, value]) => [columnWords(name), String(value)] as const);
-  const version = row.find(([name]) => name === 'version')?.[1];
+const capitalised = (words: string) => `${words.charAt(0).toUpperCase()}${words.slice(1)}`;
+
+/** What stands in the form now and differs from what was typed, field by field, under the labels of the page. */
+function comparedWith(fields: readonly ShownField[], typed: Typed) {
+  const sent = new Map(typed);
+  return fields.flatMap(({ name, label, value, wordsOf }) => {
+    const yours = (sent.get(name) ?? '').trim();
+    return value.trim() === yours ? [] : [{ label: capitalised(label), theirs: wordsOf(value), yours: wordsOf(yours) }];
+  });
+}
+
+const unseenFields = /^(?:version|units|rows|like|import|do)(?:-|$)|^sure-/;
+
+/** A field's name in words, where the page with its label is gone: `validUntil` is "valid until". */
+const wordsOfName = (name: string) =>
+  name
+    .replace(/([A-Z])/g, ' $1')
+    .replaceAll('-', ' ')
+    .toLowerCase();
+
+/** All that was typed into fields that can be seen. */
+function typedInto(fields: readonly ShownField[] | null, typed: Typed) {
+  if (fields === null) {
+    const seen = typed.filter(([name, value]) => value.trim() !== '' && !unseenFields.test(name));
+    return seen.map(([name, value]): [string, string] => [capitalised(wordsOfName(name)), value.trim()]);
+  }
+  const sent = new Map(typed);
+  return fields.flatMap(({ name, label, wordsOf }): [string, string][] => {
+    const value = (sent.get(name) ?? '').trim();
+    return value === '' ? [] : [[capitalised(label), wordsOf(value)]];
+  });
+}
+
+const isObject = (value: unknown): value is Readonly<Record<string, unknown>> =>
+  typeof value === 'object' && value !== null;
+
+// What was typed stays on the page: beside the record as the other left it, which it can be saved over once that was
+// seen; or alone, where the form can no longer be sent.
+async function bothChanges(c: Context<AppEnv>, current: unknown, readPage: ReadOwnPage): Promise<Extras> {
   const typed = await typedIn(c);
-  const fields = typed.map(([name, value]) => [name, name === 'version' ? String(version) : value] as const);
+  if (typed.length === 0) return {};
+  const fields = await formNow(c, readPage);
+  const version = isObject(current) ? current.version : undefined;
   const canSave = typeof version === 'number' && typed.some(([name]) => name === 'version');
-  return { theirs, again: canSave ? { action: c.req.path, fields } : undefined };
+  if (!canSave || fields === null) return { typed: typedInto(fields, typed) };
+  const again = typed.map(([name, value]) => [name, name === 'version' ? String(version) : value] as const);
+  return { compared: comparedWith(fields, typed), again: { action: c.req.path, fields: again } };
 }
 
 function answer(
@@ -113,14 +157,16 @@ export function answerNotFound(c: Context<AppEnv>) {
 }
 
 /** What was thrown: a known failure has its page, an unknown one is logged and shown by its id alone. */
-export async function answerError(error: Error, c: Context<AppEnv>) {
+export async function answerError(error: Error, c: Context<AppEnv>, readPage: ReadOwnPage) {
   const requestId = c.get('requestId');
   if (error instanceof AppError) {
     const { status, title } = errorPages[error.code];
     if (status >= 500) logError(requestId, c, error);
     if (error.code === 'busy') c.header('Retry-After', '2');
-    if (error.code === 'conflict' && error.current !== undefined && c.req.method === 'POST') {
-      return answer(c, status, { title, sentence: error.message }, await bothChanges(c, error.current));
+    if (error.code === 'conflict' && c.req.method === 'POST') {
+      const isCancelled = isObject(error.current) && error.current.state === 'cancelled';
+      const sentence = isCancelled ? `It was cancelled meanwhile. ${error.message}` : error.message;
+      return answer(c, status, { title, sentence }, await bothChanges(c, error.current, readPage));
     }
     const fields = c.req.method === 'POST' && passingStatuses.includes(status) ? await typedIn(c) : [];
     const again = fields.length > 0 ? { action: c.req.path, fields } : undefined;

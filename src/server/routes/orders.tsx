@@ -185,6 +185,7 @@ export function ordersRoutes(deps: AppDeps): Hono<AppEnv> {
       <EditOrderPage
         names={namesOf(source, { id: order.outletId, name: order.outletName })}
         {...{ values, problems, differences, title }}
+        isCancelled={order.state === 'cancelled'}
         orderId={order.id}
         version={order.version}
       />

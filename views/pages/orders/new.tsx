@@ -17,29 +17,41 @@ import { SizeFields } from '#views/pages/orders/size-fields.tsx';
 
 export type Difference = { readonly name: string; readonly theirs: string; readonly yours: string };
 
+type OthersChangeProps = {
+  readonly differences: readonly Difference[] | null;
+  /** The order was cancelled meanwhile. */
+  readonly isCancelled?: boolean;
+};
+
 /** What somebody else has saved since this form was opened. */
-export const OthersChange = ({ differences }: { readonly differences: readonly Difference[] | null }) =>
-  differences === null ? null : (
-    <Caution title="Somebody else changed this while you had it open">
-      {differences.length === 0 ? (
-        'What is stored now is just what you typed. Save again to keep it.'
-      ) : (
-        <>
-          This is stored now; what you typed is still below. Saving again puts yours in its place.
-          <dl class="differences">
-            {differences.map(({ name, theirs, yours }) => (
-              <div>
-                <dt>{name}</dt>
-                <dd>
-                  now “{theirs}”, yours “{yours}”
-                </dd>
-              </div>
-            ))}
-          </dl>
-        </>
+export const OthersChange = ({ differences, isCancelled = false }: OthersChangeProps) => {
+  if (differences === null) return null;
+  const title = isCancelled
+    ? 'This order was cancelled while you had it open'
+    : 'Somebody else changed this while you had it open';
+  const isSame = differences.length === 0;
+  return (
+    <Caution title={title}>
+      {isCancelled
+        ? 'What you typed is still below. Saving again keeps it with the order, which stays cancelled until that is taken back on its page. '
+        : isSame
+          ? 'What is stored now is just what you typed. Save again to keep it.'
+          : 'This is stored now; what you typed is still below. Saving again puts yours in its place.'}
+      {isSame ? null : (
+        <dl class="differences">
+          {differences.map(({ name, theirs, yours }) => (
+            <div>
+              <dt>{name}</dt>
+              <dd>
+                now “{theirs}”, yours “{yours}”
+              </dd>
+            </div>
+          ))}
+        </dl>
       )}
     </Caution>
   );
+};
 
 /** The line that the form was filled in from, so that what it cannot show is kept. */
 type LikeProps = { readonly likeId?: number | null | undefined };
@@ -137,11 +149,12 @@ export type EditOrderPageProps = FieldsProps & {
   readonly title: string;
   readonly version: number;
   readonly differences?: readonly Difference[] | null;
+  readonly isCancelled?: boolean;
 };
 
 /** Customer, outlet, day, reference and state of an order. */
 export const EditOrderPage = (props: EditOrderPageProps) => {
-  const { names, problems, orderId, title, version, differences = null } = props;
+  const { names, problems, orderId, title, version, differences = null, isCancelled = false } = props;
   return (
     <Page
       title={`Change ${title.replace(/^Order/, 'order')}`}
@@ -151,7 +164,7 @@ export const EditOrderPage = (props: EditOrderPageProps) => {
       problems={problems}
     >
       <ErrorSummary problems={problems} />
-      <OthersChange differences={differences} />
+      <OthersChange differences={differences} isCancelled={isCancelled} />
       <form method="post" action={`/orders/${orderId}`} class="order-form">
         <input type="hidden" name="version" value={version} />
         <Card>
