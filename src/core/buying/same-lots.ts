@@ -29,6 +29,17 @@ export function joinLots(lots: readonly LotLeft[]): JoinedLot[] {
   });
 }
 
+/**
+ * Whether parts of a want are all of one dye lot, on several rows of it.
+ *
+ * @param rows of the shelf
+ * @example isOneLot([{ lotId: 1, mg: 5 }, { lotId: 2, mg: 4 }], [{ id: 1, yarnColourId: 1, freeMg: 5 }, { id: 2, yarnColourId: 1, freeMg: 5 }]) // => false
+ */
+export function isOneLot(parts: readonly LotPart[], rows: readonly LotLeft[]): boolean {
+  const keys = new Set(parts.map(({ lotId }) => rows.find((row) => row.id === lotId)?.lotKey ?? `row ${lotId}`));
+  return keys.size === 1;
+}
+
 /** What is left of the rows of a lot, what is here first. */
 type RowsLeft = { readonly id: number; readonly day: string; mg: number }[];
 

@@ -1,7 +1,12 @@
 import { bestSingleShop } from '#core/buying/buy-yarn.ts';
+import { placementKey } from '#core/buying/lots.ts';
+import { lotsAfter, nearestMiss } from '#core/buying/lots-after.ts';
 import type { Basket, PurchaseList } from '#core/buying/offers.ts';
 import { isOnWayLot } from '#core/buying/purchases.ts';
+import { joinLots } from '#core/buying/same-lots.ts';
+import type { ShelfLot } from '#core/buying/shelf.ts';
 import { needsOf } from '#core/buying/shopping-lists.ts';
+import { type PairWant, wantsOf } from '#core/buying/wants.ts';
 import { scheduleOptionsOf } from '#core/plan.ts';
 import { neededBy } from '#core/schedule/needed-by.ts';
 import { dueDays } from '#core/schedule/pairs-to-knit.ts';
@@ -26,6 +31,15 @@ export type NeedOfColour = {
   readonly onWayG: number;
   readonly toBuyLikelyG: number;
   readonly toBuySafeG: number;
+  /** A lot that looks big enough for a pair that is to be bought for, and is not; null where none does. */
+  readonly nearMiss: {
+    /** What the pair likely takes, and what is enough for it alone. */
+    readonly likelyG: number;
+    readonly pairG: number;
+    readonly dyeLot: string;
+    readonly isHere: boolean;
+    readonly leftG: number;
+  } | null;
 };
 
 export type ListLine = {
@@ -82,7 +96,32 @@ export type Buying = {
   } | null;
 };
 
-function needOf(amount: ColourAmount, workshopPlan: WorkshopPlan, colour: NamedColour): NeedOfColour {
+/** Wants that found no lot, and what the others leave of the lots. */
+function leftOf({ plan, settings, input }: WorkshopPlan) {
+  const { wants } = wantsOf(plan.wanted.pairs, plan.weeks, plan.handwork, settings);
+  const { lotOf, mixedOf } = plan.placed;
+  const isLeft = ({ pairKey, yarnColourId }: PairWant) => {
+    const key = placementKey(pairKey, yarnColourId);
+    return !lotOf.has(key) && !mixedOf.has(key);
+  };
+  return { wants: wants.filter(isLeft), lots: joinLots(lotsAfter(input.shelf, wants, plan.placed)) };
+}
+
+function nearMissOf(yarnColourId: number, left: ReturnType<typeof leftOf>, shelf: readonly ShelfLot[]) {
+  const ofColour = (each: { readonly yarnColourId: number }) => each.yarnColourId === yarnColourId;
+  const miss = nearestMiss(left.wants.filter(ofColour), left.lots.filter(ofColour));
+  if (!miss) return null;
+  const { dyeLot, fromDay } = shelf.find(({ id }) => id === miss.lotId)!;
+  const [likelyG, pairG, leftG] = [miss.likelyMg / 1000, miss.wantMg / 1000, miss.leftMg / 1000];
+  return { likelyG, pairG, leftG, dyeLot, isHere: fromDay === undefined };
+}
+
+function needOf(
+  amount: ColourAmount,
+  workshopPlan: WorkshopPlan,
+  colour: NamedColour,
+  left: ReturnType<typeof leftOf>,
+): NeedOfColour {
   const { plan, rows, settings, input } = workshopPlan;
   const { yarnColourId, grams, metres } = amount;
   const ballG = colour.yarn.ballMg / 1000;
@@ -107,6 +146,7 @@ function needOf(amount: ColourAmount, workshopPlan: WorkshopPlan, colour: NamedC
     onWayG: onWayMg / 1000,
     toBuyLikelyG: (toBuy?.likely.needMg ?? 0) / 1000,
     toBuySafeG: (toBuy?.safe.needMg ?? 0) / 1000,
+    nearMiss: toBuy ? nearMissOf(yarnColourId, left, input.shelf) : null,
   };
 }
 
@@ -143,7 +183,8 @@ function gatherBuying(workshopPlan: WorkshopPlan): Buying {
   const ordered = rows.purchases.filter(({ state }) => state === 'ordered');
   const shopById = new Map(rows.suppliers.map((shop) => [shop.id, shop]));
   const offerById = new Map(rows.offers.map((offer) => [offer.id, offer]));
-  const needs = plan.needs.map((amount) => needOf(amount, workshopPlan, colours.get(amount.yarnColourId)!));
+  const open = leftOf(workshopPlan);
+  const needs = plan.needs.map((amount) => needOf(amount, workshopPlan, colours.get(amount.yarnColourId)!, open));
   const needByColour = new Map(needs.map((need) => [need.colour.id, need]));
   const likelyGross = grossOf(plan.lists.likely);
   const lastDay = lastGoodDays(workshopPlan);

@@ -1,7 +1,8 @@
 import { placementKey } from '#core/buying/lots.ts';
+import { takenFrom } from '#core/buying/lots-after.ts';
 import { isOnWayLot } from '#core/buying/purchases.ts';
-import type { ShelfLot } from '#core/buying/shelf.ts';
-import { wantsOf } from '#core/buying/wants.ts';
+import { isOneLot, joinLots } from '#core/buying/same-lots.ts';
+import { type PairWant, wantsOf } from '#core/buying/wants.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import { sizeWordsOf } from '#flows/batch/start-batch.ts';
@@ -29,7 +30,9 @@ export type LotUse = {
   readonly freeG: number;
   readonly usedG: number;
   readonly pairs: readonly LotPairs[];
-  /** By how much it falls short of one pair more; null where no pair is left that would want it. */
+  /** The least that is enough for one pair more; null where no pair is left that would want it. */
+  readonly nextPairG: number | null;
+  /** By how much it falls short of that. */
   readonly shortG: number | null;
 };
 
@@ -68,40 +71,50 @@ export function readDyeLots(workshopPlan: WorkshopPlan): ColourLots[] {
     return [...groups.values()];
   }
 
+  const { placed } = plan;
   return plan.needs.map(({ yarnColourId }) => {
     const own = wants.filter((want) => want.yarnColourId === yarnColourId);
-    const keyOf = (pairKey: string) => placementKey(pairKey, yarnColourId);
-    const toBuy = own.filter(({ pairKey }) => {
-      return !plan.placed.lotOf.has(keyOf(pairKey)) && !plan.placed.mixedOf.has(keyOf(pairKey));
-    });
+    const keyOf = ({ pairKey }: PairWant) => placementKey(pairKey, yarnColourId);
+    const mixedOf = (want: PairWant) => placed.mixedOf.get(keyOf(want));
+    const toBuy = own.filter((want) => !placed.lotOf.has(keyOf(want)) && !mixedOf(want));
     // A lot that is here may also save a pair from waiting for what is on its way.
-    const onWay = own.filter(({ pairKey }) => isOnWayLot(plan.placed.lotOf.get(keyOf(pairKey)) ?? 0));
-    const shortOf = (lot: ShelfLot, usedMg: number) => {
-      const others = lot.fromDay === undefined ? [...toBuy, ...onWay] : toBuy;
-      if (others.length === 0) return null;
-      return Math.max(0, Math.min(...others.map(({ mg }) => mg)) - (lot.freeMg - usedMg)) / 1000;
+    const onWay = own.filter((want) => isOnWayLot(placed.lotOf.get(keyOf(want)) ?? mixedOf(want)?.[0]?.lotId ?? 0));
+    const leastOf = (isHere: boolean) => {
+      const others = isHere ? [...toBuy, ...onWay] : toBuy;
+      return others.length === 0 ? null : Math.min(...others.map(({ mg }) => mg));
     };
-    const uses = input.shelf
-      .filter((lot) => lot.yarnColourId === yarnColourId && lot.freeMg > 0)
+    const uses = joinLots(input.shelf.filter((lot) => lot.yarnColourId === yarnColourId))
+      .filter((lot) => lot.freeMg > 0)
       .map((lot): LotUse => {
-        const entries = own.flatMap(({ pairKey, mg }) => {
-          if (plan.placed.lotOf.get(keyOf(pairKey)) === lot.id) return [{ pairKey, mg }];
-          const part = plan.placed.mixedOf.get(keyOf(pairKey))?.find(({ lotId }) => lotId === lot.id);
-          return part ? [{ pairKey, mg: part.mg }] : [];
-        });
+        const taken = takenFrom(new Set(lot.rows.map(({ id }) => id)), own, placed);
+        const entries = taken.map(({ want: { pairKey }, mg }) => ({ pairKey, mg }));
         const usedMg = entries.reduce((sum, { mg }) => sum + mg, 0);
+        const nextMg = leastOf(lot.fromDay === undefined);
+        const first = rows.lots.find(({ id }) => id === lot.id);
+        const places = lot.rows.flatMap(({ id }) => placeOf.get(id) ?? []);
         return {
-          lot: { id: lot.id, dyeLot: lot.dyeLot, place: placeOf.get(lot.id) ?? null, fromDay: lot.fromDay ?? null },
+          lot: {
+            id: lot.id,
+            dyeLot: first?.dyeLot ?? '',
+            place: places.length === 0 ? null : [...new Set(places)].join(', '),
+            fromDay: lot.fromDay ?? null,
+          },
           freeG: lot.freeMg / 1000,
           usedG: usedMg / 1000,
           pairs: pairsOf(entries),
-          shortG: shortOf(lot, usedMg),
+          nextPairG: nextMg === null ? null : nextMg / 1000,
+          shortG: nextMg === null ? null : Math.max(0, nextMg - (lot.freeMg - usedMg)) / 1000,
         };
       });
     const usedG = toBuy.reduce((sum, { mg }) => sum + mg, 0) / 1000;
     const bought: LotUse[] =
-      toBuy.length === 0 ? [] : [{ lot: null, freeG: usedG, usedG, pairs: pairsOf(toBuy), shortG: null }];
-    const mixing = own.filter(({ pairKey }) => plan.placed.mixedOf.has(keyOf(pairKey))).length;
+      toBuy.length === 0
+        ? []
+        : [{ lot: null, freeG: usedG, usedG, pairs: pairsOf(toBuy), nextPairG: null, shortG: null }];
+    const mixing = own.filter((want) => {
+      const parts = mixedOf(want);
+      return parts !== undefined && !isOneLot(parts, input.shelf);
+    }).length;
     return { colour: named.get(yarnColourId)!, lots: [...uses, ...bought], mixing };
   });
 }

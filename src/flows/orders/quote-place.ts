@@ -3,6 +3,7 @@ import { shapesOf } from '#core/batch/kinds.ts';
 import type { Kind } from '#core/batch/lines.ts';
 import type { WantedPair } from '#core/batch/net-to-make.ts';
 import { type Placement, placementKey, placeOnLots } from '#core/buying/lots.ts';
+import { lotsAfter } from '#core/buying/lots-after.ts';
 import { linesPaid } from '#core/buying/prices.ts';
 import type { ShelfLot } from '#core/buying/shelf.ts';
 import { buyLikelyAndSafe, needsOf, type ShoppingLists } from '#core/buying/shopping-lists.ts';
@@ -56,21 +57,6 @@ const mostRounds = 4;
 /** The lot that stands for what the plan's shopping leaves over of a colour. */
 const overLotId = (yarnColourId: number) => -yarnColourId;
 
-function lotsWithout(
-  lots: readonly ShelfLot[],
-  wants: Wants,
-  lotOf: ReadonlyMap<string, number>,
-  mixedOf: Placed['mixedOf'],
-): ShelfLot[] {
-  const used = new Map<number, number>();
-  for (const { lotId, mg } of [...mixedOf.values()].flat()) used.set(lotId, (used.get(lotId) ?? 0) + mg);
-  for (const { pairKey, yarnColourId, mg } of wants.wants) {
-    const lot = lotOf.get(placementKey(pairKey, yarnColourId));
-    if (lot !== undefined) used.set(lot, (used.get(lot) ?? 0) + mg);
-  }
-  return lots.map((lot) => ({ ...lot, freeMg: Math.max(0, lot.freeMg - (used.get(lot.id) ?? 0)) }));
-}
-
 /** What the plan's own list buys beyond its need, by colour, as lots that are still to come. */
 function overLots({ plan, settings, today }: WorkshopPlan): ShelfLot[] {
   const { chosen, chosenName } = plan.lists;
@@ -97,7 +83,7 @@ function queueBehindPlan(workshopPlan: WorkshopPlan): Queue {
   return {
     assignments: plan.weeks,
     dueDays: new Map(plan.wanted.pairs.map((pair) => [pair.key, pair.dueDay])),
-    lots: [...lotsWithout(input.shelf, wants, plan.placed.lotOf, plan.placed.mixedOf), ...overLots(workshopPlan)],
+    lots: [...lotsAfter(input.shelf, wants.wants, plan.placed), ...overLots(workshopPlan)],
   };
 }
 
@@ -197,7 +183,7 @@ function placeBehind(
       placed,
       lists,
       yarnDay: latest([today, ...arrive.values()]),
-      lotsLeft: lotsWithout(queue.lots, wants, placement.placed, placement.mixed),
+      lotsLeft: lotsAfter(queue.lots, wants.wants, placed),
       others: promised.others,
       promiseDayWith: (knitters, isAlone = false) => lastDay(promise(knitters, isAlone ? [] : queue.assignments).pairs),
     };

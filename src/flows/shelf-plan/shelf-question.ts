@@ -1,9 +1,11 @@
 import { referenceHand } from '#core/batch/handwork.ts';
 import { type CuffWish, kindFor } from '#core/batch/kinds.ts';
 import type { Kind } from '#core/batch/lines.ts';
-import { type LotLeft, placementKey } from '#core/buying/lots.ts';
+import type { LotLeft } from '#core/buying/lots.ts';
+import { lotsAfter } from '#core/buying/lots-after.ts';
 import type { ShelfQuestion, WishedPair } from '#core/buying/pair-ways.ts';
 import { isOnWayLot } from '#core/buying/purchases.ts';
+import { joinLots } from '#core/buying/same-lots.ts';
 import { wantsOf } from '#core/buying/wants.ts';
 import type { Hand, Yarn } from '#core/gauge/hand.ts';
 import { entryOf } from '#core/shared/entry-of.ts';
@@ -58,16 +60,7 @@ export type AskedShelf = { readonly question: ShelfQuestion; readonly kinds: rea
 
 /** What each lot can give: less what is put aside for pairs begun, and what agreed orders will take of it where that is theirs. */
 export function freeLotsOf({ plan, input, settings, rows }: WorkshopPlan, leave: ShelfWish['leave']): LotLeft[] {
-  const takenMg = new Map<number, number>();
-  if (leave === 'orders') {
-    const { wants } = wantsOf(plan.wanted.pairs, plan.weeks, plan.handwork, settings);
-    for (const { pairKey, yarnColourId, mg } of wants) {
-      const lotId = plan.placed.lotOf.get(placementKey(pairKey, yarnColourId));
-      if (lotId !== undefined) takenMg.set(lotId, (takenMg.get(lotId) ?? 0) + mg);
-    }
-    for (const { lotId, mg } of [...plan.placed.mixedOf.values()].flat())
-      takenMg.set(lotId, (takenMg.get(lotId) ?? 0) + mg);
-  }
+  const wants = leave === 'orders' ? wantsOf(plan.wanted.pairs, plan.weeks, plan.handwork, settings).wants : [];
   const ballMgOfColour = new Map(
     rows.yarnColours.map((colour) => [colour.id, rows.yarns.find((yarn) => yarn.id === colour.yarnId)?.ballMg]),
   );
@@ -82,13 +75,9 @@ export function freeLotsOf({ plan, input, settings, rows }: WorkshopPlan, leave:
   // Part balls first, then what has lain longest.
   const rank = (id: number) => `${isBegun.has(id) ? 0 : 1}${dayOf.get(id) ?? ''}`;
   // What is on its way is on no shelf yet.
-  return input.shelf
-    .filter(({ id }) => !isOnWayLot(id))
-    .map(({ id, yarnColourId, freeMg }) => ({
-      id,
-      yarnColourId,
-      freeMg: Math.max(0, freeMg - (takenMg.get(id) ?? 0)),
-    }))
+  const here = input.shelf.filter(({ id }) => !isOnWayLot(id));
+  return joinLots(leave === 'orders' ? lotsAfter(here, wants, plan.placed) : here)
+    .map(({ id, yarnColourId, freeMg }) => ({ id, yarnColourId, freeMg }))
     .sort((a, b) => {
       if (rank(a.id) === rank(b.id)) return a.id - b.id;
       return rank(a.id) < rank(b.id) ? -1 : 1;

@@ -2,6 +2,7 @@ import type { WantedPair } from '#core/batch/net-to-make.ts';
 import { bestSingleShop } from '#core/buying/buy-yarn.ts';
 import { placementKey } from '#core/buying/lots.ts';
 import type { Offer, PurchaseList } from '#core/buying/offers.ts';
+import { isOneLot } from '#core/buying/same-lots.ts';
 import { needsOf } from '#core/buying/shopping-lists.ts';
 import { type Figure, given, rule, work } from '#core/shared/figure.ts';
 import { countOf, formatCents, formatDay, formatGrams } from '#core/shared/format.ts';
@@ -29,8 +30,8 @@ function placeOf(colourId: number, { plan, input }: WorkshopPlan): (pair: Wanted
   return (pair) => {
     if (pair.started?.heldColourIds.includes(colourId)) return 'in the knitter’s hands';
     const mixed = plan.placed.mixedOf.get(placementKey(pair.key, colourId));
-    if (mixed) return `mixed from ${countOf(mixed.length, 'lot', 'lots')}`;
-    const lotId = plan.placed.lotOf.get(placementKey(pair.key, colourId));
+    if (mixed && !isOneLot(mixed, input.shelf)) return `mixed from ${countOf(mixed.length, 'lot', 'lots')}`;
+    const lotId = plan.placed.lotOf.get(placementKey(pair.key, colourId)) ?? mixed?.[0]?.lotId;
     if (lotId === undefined) return 'to buy';
     const lot = input.shelf.find((each) => each.id === lotId);
     if (lot?.fromDay !== undefined) return `on its way, here ${formatDay(lot.fromDay)}`;

@@ -26,6 +26,7 @@ export type LotUseProps = {
     readonly pairs: number;
     readonly grams: number;
   }[];
+  readonly nextPairG: number | null;
   readonly shortG: number | null;
 };
 
@@ -70,12 +71,12 @@ const Pairs = ({ pairs }: Pick<LotUseProps, 'pairs'>) =>
     </ul>
   );
 
-function shortWords({ lot, shortG, freeG, usedG }: LotUseProps): string {
+function shortWords({ lot, nextPairG, shortG, freeG, usedG }: LotUseProps): string {
   if (lot === null) return '–';
-  if (shortG === null) return `${formatMass(freeG - usedG)} left over`;
+  if (shortG === null || nextPairG === null) return `${formatMass(freeG - usedG)} left over`;
   return shortG === 0
     ? `${formatMass(freeG - usedG)} left over`
-    : `${formatMass(freeG - usedG)} left, ${formatMass(shortG)} short of one pair more`;
+    : `${formatMass(freeG - usedG)} left, ${formatMass(shortG)} short of one pair more, which takes ${formatMass(nextPairG)}`;
 }
 
 /** Which pairs take each colour from which dye lot, and what a lot lacks for one pair more. */
