@@ -9,6 +9,7 @@ import { countOf, formatCents, formatDay, formatGrams } from '#core/shared/forma
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import { needTable, needWorking, type PlannedPair, plannedPairs } from '#flows/working/need-figures.ts';
 import type { WorkingTable } from '#flows/working/page.ts';
+import { toBuyWorking } from '#flows/working/to-buy-figures.ts';
 import { colourName, supplierName } from '#flows/working/words.ts';
 import { sumOf } from '#flows/working/yarn-figures.ts';
 
@@ -119,6 +120,11 @@ function whyCheapest({ plan, input, settings, rows }: WorkshopPlan): string[] {
   return notes;
 }
 
+function whyMore(colourId: number, toBuy: readonly PlannedPair[], current: WorkshopPlan): string {
+  const together = formatGrams(needWorking(colourId, toBuy, current).safe.value);
+  return `All these pairs together would be safe with ${together}; the list asks for a little more, so that each pair finds enough in its lot.`;
+}
+
 /** How the packs of a colour were chosen; null when no pair needs the colour. */
 export function listPage(colourId: number, current: WorkshopPlan): TotalWorking | null {
   const pairs = pairsOfColour(colourId, current);
@@ -129,16 +135,16 @@ export function listPage(colourId: number, current: WorkshopPlan): TotalWorking 
   const uncovered = plan.lists.chosen.uncovered.some((each) => each.yarnColourId === colourId);
   const arrival = plan.lists.arrivals.get(colourId);
   const name = colourName(rows, colourId);
-  const working = toBuy.length === 0 ? null : needWorking(colourId, toBuy, current);
   const tables = [needTable(`Where the ${name} of each pair comes from`, colourId, pairs, current, where)];
   if (input.offers.some((offer) => offer.yarnColourId === colourId)) tables.push(packsTable(colourId, current));
   const notes = [
     'Whole pairs go on the shelf first, as many grams as will fit; a pair never mixes dye lots in one colour.',
     ...(uncovered ? ['No shop entered has enough of this colour: add one, or choose another colour.'] : []),
     ...(arrival ? [`Ordered today it is here on ${formatDay(arrival)}.`] : []),
+    ...(toBuy.length > 1 && plan.lists.chosenName === 'safe' ? [whyMore(colourId, toBuy, current)] : []),
     ...(toBuy.length > 0 ? whyCheapest(current) : ['The shelf has enough for every pair: nothing is to buy.']),
   ];
-  const figure = working && (plan.lists.chosenName === 'safe' ? working.safe : working.likely);
+  const figure = toBuy.length === 0 ? null : toBuyWorking(colourId, toBuy, current);
   return { figure, about: `What is left to buy of ${name}, after the shelf.`, tables, notes };
 }
 

@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { plan as planOf } from '#core/plan.ts';
 import { yarnPrices } from '#core/pricing/yarn-cost.ts';
 import { enoughAt, sdOf } from '#core/shared/estimate.ts';
 import type { Figure } from '#core/shared/figure.ts';
@@ -9,6 +10,7 @@ import { minutesOfPair } from '#core/timing/minutes.ts';
 import { yarnNeeds, yarnOfPair } from '#core/yardage/needs.ts';
 import { loadSample } from '#flows/begin/load-sample.ts';
 import { readPlan, type WorkshopPlan } from '#flows/read-plan.ts';
+import { listPage } from '#flows/working/buying-pages.ts';
 import {
   costWorking,
   coveringWorking,
@@ -195,6 +197,27 @@ describe('what a colour needs', () => {
       expect(likely.sd).toBeCloseTo(sdOf(grams), 9);
       expect(safe.value).toBeCloseTo(enoughAt(grams, 0.9), 9);
       expect(faultsIn(safe, workingOf(safe, 'EUR'))).toEqual([]);
+    }
+  });
+});
+
+describe('what is to buy of a colour', () => {
+  it('is what the list buys it for, pair by pair, and says why that is more than is safe for all together', () => {
+    for (const buyAt of ['safe', 'likely'] as const) {
+      const settings = { ...current.input.settings, buyAt };
+      const input = { ...current.input, settings };
+      const each = { ...current, input, plan: planOf(input) };
+      expect(each.plan.placed.toBuy.length).toBeGreaterThan(2);
+      for (const toBuy of each.plan.placed.toBuy) {
+        const page = listPage(toBuy.yarnColourId, each)!;
+        expect(page.figure!.value).toBeCloseTo(toBuy[buyAt].needMg / 1000, 6);
+        expect(faultsIn(page.figure!, workingOf(page.figure!, 'EUR'))).toEqual([]);
+        const more = toBuy.safe.needMg / 1000 - enoughAt(toBuy.grams, settings.confidence);
+        expect(more).toBeGreaterThan(-0.001);
+        expect(page.notes.some((note) => note.includes('so that each pair finds enough in its lot'))).toBe(
+          buyAt === 'safe' && toBuy.safe.needMg > toBuy.safe.largestPairMg,
+        );
+      }
     }
   });
 });

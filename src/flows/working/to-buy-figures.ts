@@ -1,0 +1,62 @@
+import { type Figure, given, rule, work } from '#core/shared/figure.ts';
+import { countOf } from '#core/shared/format.ts';
+import type { WorkshopPlan } from '#flows/read-plan.ts';
+import { needWorking, type PlannedPair } from '#flows/working/need-figures.ts';
+import { pairWords } from '#flows/working/words.ts';
+import { sumOf } from '#flows/working/yarn-figures.ts';
+
+/** A sum of more is not read any more; the pairs stand in the table below it. */
+const mostTerms = 10;
+
+const wholeMilligrams = rule(
+  {
+    name: 'enough for one pair',
+    unit: 'g',
+    mark: 'ours',
+    source:
+      'a pair takes a colour from one lot, so each must find enough for itself; whole milligrams, the next one up',
+    words: '{enough}, up to the whole milligram',
+  },
+  (grams: number) => Math.ceil(grams * 1000 - 1e-6) / 1000,
+);
+
+const times = (name: string) =>
+  rule(
+    { name, unit: 'g', mark: 'ours', source: 'pairs that are alike', words: '{pairs} x {enough for one pair}' },
+    (pairs: number, grams: number) => pairs * grams,
+  );
+
+type LikePairs = { readonly first: PlannedPair; readonly settledMg: number | undefined; count: number };
+
+/** Pairs that take the same of a colour: alike in one hand, or begun with so much written down for them. */
+function likePairs(colourId: number, pairs: readonly PlannedPair[], { plan }: WorkshopPlan): readonly LikePairs[] {
+  const groups = new Map<unknown, LikePairs>();
+  for (const first of pairs) {
+    const settledMg = first.pair.started?.waitsMg?.get(colourId);
+    const key = settledMg ?? plan.handwork.yarnOf(first.pair.kind, first.knitterId);
+    const group = groups.get(key);
+    if (group) group.count += 1;
+    else groups.set(key, { first, settledMg, count: 1 });
+  }
+  return [...groups.values()];
+}
+
+/**
+ * What the list that the plan counts with buys of a colour: for each pair what is enough for it alone.
+ *
+ * @param pairs those that the colour is to be bought for, at least one
+ */
+export function toBuyWorking(colourId: number, pairs: readonly PlannedPair[], current: WorkshopPlan): Figure {
+  const name = current.plan.lists.chosenName;
+  const terms = likePairs(colourId, pairs, current).map(({ first, settledMg, count }) => {
+    const one =
+      settledMg === undefined
+        ? work(wholeMilligrams, needWorking(colourId, [first], current)[name])
+        : given('enough for one pair', settledMg / 1000, 'g', 'yours', 'written down for it when it was begun');
+    const words = `${countOf(count, 'pair', 'pairs')} like ${pairWords(current, first.pair)}`;
+    return work(times(words), given('pairs', count, 'count', 'yours', 'your orders'), one);
+  });
+  if (terms.length <= mostTerms) return sumOf('to buy', 'g', terms, 'each pair with what is enough for it alone');
+  const grams = terms.reduce((sum, term) => sum + term.value, 0);
+  return given('to buy', grams, 'g', 'ours', 'each pair below with what is enough for it alone, added up');
+}
