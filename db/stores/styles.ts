@@ -2,7 +2,7 @@ import { asc, eq, max } from 'drizzle-orm';
 import type { StyleBody } from '#core/styles/style.ts';
 import { materials, styleMaterials, styles, styleVersions } from '#db/schema/styles.ts';
 import type { Reader, Tx } from '#db/store.ts';
-import { insert, type RowOf, update } from '#db/stores/record.ts';
+import { insert, type RowOf, remove, update } from '#db/stores/record.ts';
 import { rowsOf } from '#db/stores/rows.ts';
 
 export type StyleRow = RowOf<typeof styles>;
@@ -13,7 +13,7 @@ export type StyleMaterialRow = RowOf<typeof styleMaterials>;
 /** In the order they were added: the usual slipper, which ships, comes first. */
 export const { list: listStyles, find: findStyle } = rowsOf(styles, asc(styles.id));
 
-/** Versions are never altered or removed: pairs on the needles point to them. */
+/** Versions are never altered, and go only with their style: pairs on the needles point to them. */
 export const { list: listStyleVersions, find: findStyleVersion } = rowsOf(
   styleVersions,
   asc(styleVersions.styleId),
@@ -68,3 +68,20 @@ export const {
   change: changeStyleMaterial,
   remove: removeStyleMaterial,
 } = rowsOf(styleMaterials, asc(styleMaterials.styleId));
+
+/**
+ * Takes a style away with its versions and materials.
+ *
+ * @throws {AppError} `notFound`, or `conflict` when the version moved on, or an order, a pair or a price still points to it
+ */
+export async function removeStyle(tx: Tx, styleId: number, version?: number): Promise<void> {
+  // The style points to its newest version, and every version to the style.
+  const { version: now } = await update(tx, styles, styleId, { currentVersionId: null }, version);
+  for (const { id } of await listStyleMaterials(tx, eq(styleMaterials.styleId, styleId))) {
+    await removeStyleMaterial(tx, id);
+  }
+  for (const { id } of await listStyleVersions(tx, eq(styleVersions.styleId, styleId))) {
+    await remove(tx, styleVersions, id);
+  }
+  await remove(tx, styles, styleId, now);
+}

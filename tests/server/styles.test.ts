@@ -1,8 +1,11 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { shippedStyles } from '#core/styles/shipped/shipped-styles.ts';
 import { twoPieceSlipper } from '#core/styles/shipped/two-piece-slipper.ts';
+import { createPair } from '#db/stores/batch.ts';
+import { changeLine } from '#db/stores/orders.ts';
+import { createPriceGroup } from '#db/stores/pricing.ts';
 import { readWorkshop } from '#db/stores/read-workshop.ts';
-import { createStyle } from '#db/stores/styles.ts';
+import { createMaterial, createStyle, createStyleMaterial } from '#db/stores/styles.ts';
 import { loadSample } from '#flows/begin/load-sample.ts';
 import { workshopStyles } from '#flows/styles/read-styles.ts';
 import { createApp } from '#server/app.ts';
@@ -46,7 +49,7 @@ describe('the list', () => {
     const places = shippedStyles.map((body) => list.indexOf(`>${body.style}<`));
     expect(places.every((place) => place > 0)).toBe(true);
     expect(places).toEqual([...places].sort((a, b) => a - b));
-    expect(list).not.toContain('Add the styles that ship');
+    expect(list).not.toContain('Add these styles');
   });
 
   it('offers the missing ones to an older workshop, and adds each once', async () => {
@@ -124,7 +127,7 @@ describe('a style', () => {
     const form = { ...styleValuesOf(twoPieceSlipper), style: 'Mine', do: 'save', version: '1' };
     const answer = await postForm(app, '/styles/1/edit', form);
     expect(answer.status).toBe(409);
-    expect(await answer.text()).toContain('ships with the program');
+    expect(await answer.text()).toContain('comes with the program');
     expect((await styles())[0]!.body).toEqual(twoPieceSlipper);
   });
 
@@ -233,6 +236,60 @@ describe('the form of an own style', () => {
       { 'settings.0.name': '__proto__' },
     ])
       expect((await postForm(app, path, form)).status).toBe(422);
+  });
+});
+
+describe('an own style is removed', () => {
+  beforeEach(() => loadSample(workshop, { today: '2026-11-25' }));
+
+  it('with its versions and materials, while nothing uses it', async () => {
+    const { id, path, form } = await ownCopy();
+    await postForm(app, path, { ...form, 'settings.0.value': '0.9', do: 'save' });
+    await workshop.store.write('test', async (tx) => {
+      const { id: materialId } = await createMaterial(tx, { name: 'Button', eachCents: 20 });
+      await createStyleMaterial(tx, { styleId: id, materialId, perPair: 2 });
+    });
+    expect(await page(`/styles/${id}`)).toContain('Remove this style');
+    const { version } = (await styles()).find((each) => each.id === id)!;
+    const answer = await postForm(app, `/styles/${id}/remove`, { version: String(version) });
+    expect([answer.status, answer.headers.get('location')]).toEqual([303, '/styles']);
+    const rows = await readWorkshop(workshop);
+    expect(rows.styles.some((row) => row.id === id)).toBe(false);
+    expect(rows.styleVersions.some((row) => row.styleId === id)).toBe(false);
+    expect(rows.styleMaterials.some((row) => row.styleId === id)).toBe(false);
+    expect((await app.request(`/styles/${id}`)).status).toBe(404);
+    expect(await page('/settings/history')).toContain('Removed a style');
+  });
+
+  it('is refused with the reason while an order, a pair or a price uses it, and nothing is lost', async () => {
+    const { id } = await ownCopy();
+    const { styleVersions, orders, lines, outlets, pairs } = await readWorkshop(workshop);
+    const versionId = styleVersions.find((row) => row.styleId === id)!.id;
+    await workshop.store.write('test', async (tx) => {
+      const line = lines.find(({ orderId }) => orderId === orders[0]!.id)!;
+      await changeLine(tx, line.id, { styleId: id });
+      const { id: _, version: __, ...pair } = pairs[0]!;
+      await createPair(tx, { ...pair, styleVersionId: versionId });
+      const price = { name: 'All', fromMm: 200, toMm: 300, priceCents: 4000 };
+      await createPriceGroup(tx, { outletId: outlets[0]!.id, styleId: id, ...price });
+    });
+    const words = 'used by 1 order, cancelled ones counted, 1 pair and 1 price for several sizes';
+    expect(await page(`/styles/${id}`)).toContain(words);
+    expect(await page(`/styles/${id}`)).not.toContain('Remove this style');
+    const { revision } = await readWorkshop(workshop);
+    const answer = await postForm(app, `/styles/${id}/remove`, {});
+    expect(answer.status).toBe(409);
+    expect(await answer.text()).toContain(words);
+    expect((await readWorkshop(workshop)).revision).toBe(revision);
+  });
+
+  it('is refused for one that comes with the program, and when somebody changed it meanwhile', async () => {
+    expect((await postForm(app, '/styles/1/remove', {})).status).toBe(409);
+    const { id, path, form } = await ownCopy();
+    await postForm(app, path, { ...form, 'settings.0.value': '0.9', do: 'save' });
+    expect((await postForm(app, `/styles/${id}/remove`, { version: form.version! })).status).toBe(409);
+    expect((await styles()).some((each) => each.id === id)).toBe(true);
+    expect((await postForm(app, '/styles/99/remove', {})).status).toBe(404);
   });
 });
 

@@ -1,4 +1,5 @@
 import { AppError } from '#core/shared/app-error.ts';
+import { countOf } from '#core/shared/format.ts';
 import { shippedStyles } from '#core/styles/shipped/shipped-styles.ts';
 import type { StyleBody } from '#core/styles/style.ts';
 import type { WorkshopRows } from '#db/stores/read-workshop.ts';
@@ -19,9 +20,24 @@ export type WorkshopStyle = {
   readonly pairsOrdered: number;
   /** Pairs that were begun from it, whatever version. */
   readonly pairsBegun: number;
+  /** What keeps it from being removed: "2 orders and a price for several sizes"; empty for nothing. */
+  readonly usedBy: string;
 };
 
-type StyleRows = Pick<WorkshopRows, 'styles' | 'styleVersions' | 'lines' | 'orders' | 'pairs'>;
+type StyleRows = Pick<WorkshopRows, 'styles' | 'styleVersions' | 'lines' | 'orders' | 'pairs' | 'priceGroups'>;
+
+/** Cancelled orders count too: they keep what was asked for. */
+function usersOf(styleId: number, versionIds: ReadonlySet<number>, rows: StyleRows): string {
+  const orders = new Set(rows.lines.filter((line) => line.styleId === styleId).map((line) => line.orderId)).size;
+  const pairs = rows.pairs.filter((pair) => versionIds.has(pair.styleVersionId)).length;
+  const prices = rows.priceGroups.filter((group) => group.styleId === styleId).length;
+  const users = [
+    orders > 0 ? countOf(orders, 'order, cancelled ones counted', 'orders, cancelled ones counted') : '',
+    pairs > 0 ? countOf(pairs, 'pair', 'pairs') : '',
+    prices > 0 ? countOf(prices, 'price for several sizes', 'prices for several sizes') : '',
+  ].filter(Boolean);
+  return users.length < 2 ? (users[0] ?? '') : `${users.slice(0, -1).join(', ')} and ${users.at(-1)}`;
+}
 
 function styleOf(row: StyleRow, rows: StyleRows, current: ReturnType<typeof stylesFrom>['current']) {
   const style = current.get(row.id);
@@ -36,6 +52,7 @@ function styleOf(row: StyleRow, rows: StyleRows, current: ReturnType<typeof styl
     versionNumber: versions.find((version) => version.id === style.versionId)?.number ?? 1,
     pairsOrdered: lines.reduce((sum, line) => sum + line.quantity, 0),
     pairsBegun: rows.pairs.filter((pair) => versionIds.has(pair.styleVersionId)).length,
+    usedBy: usersOf(row.id, versionIds, rows),
   };
   return [found];
 }

@@ -9,9 +9,10 @@ import {
   findStyle,
   listStyles,
   listStyleVersions,
+  removeStyle,
   renameStyle,
 } from '#db/stores/styles.ts';
-import { missingStyles } from '#flows/styles/read-styles.ts';
+import { missingStyles, type WorkshopStyle } from '#flows/styles/read-styles.ts';
 
 const sameName = (name: string) => name.normalize('NFC').trim().replace(/\s+/g, ' ').toLowerCase();
 
@@ -46,7 +47,7 @@ export async function addOwnStyle(workshop: Workshop, body: StyleBody): Promise<
   });
 }
 
-const shippedStays = 'This style ships with the program and stays as it is. Copy it, and change the copy.';
+const shippedStays = 'This style comes with the program and stays as it is. Copy it, and change the copy.';
 
 /**
  * Saves an own style: a new version, which new pairs are knitted from. Older versions stay for the pairs begun from them.
@@ -71,5 +72,23 @@ export async function saveStyle(
     const saved = await addStyleVersion(tx, id, body, version);
     if (row.name !== body.style) await renameStyle(tx, id, body.style, saved.version);
     return succeed(null);
+  });
+}
+
+/**
+ * Takes an own style away, with its versions and materials.
+ *
+ * @param version the row's version when its page was opened
+ * @throws {AppError} `conflict` where the style comes with the program, something uses it, or somebody else was first
+ */
+export async function removeOwnStyle(
+  workshop: Workshop,
+  { id, name, isShipped, usedBy }: WorkshopStyle,
+  version: number | undefined,
+): Promise<void> {
+  if (isShipped) throw new AppError('conflict', 'This style comes with the program and stays.');
+  if (usedBy !== '') throw new AppError('conflict', `“${name}” stays, since it is used by ${usedBy}.`);
+  await workshop.store.write('styles: remove a style', async (tx) => {
+    await removeStyle(tx, id, version);
   });
 }

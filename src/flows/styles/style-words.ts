@@ -1,4 +1,4 @@
-import { formatNumber } from '#core/shared/format.ts';
+import { formatNumber, formatPercent } from '#core/shared/format.ts';
 import type {
   BodyMeasure,
   Check,
@@ -12,6 +12,7 @@ import type {
   StitchRule,
   StyleBody,
 } from '#core/styles/style.ts';
+import { settingHelp } from '#flows/sizing/style-settings.ts';
 
 /** A style in plain words: what it is reckoned from, not what it comes to. */
 export type StyleWords = {
@@ -43,12 +44,20 @@ function inARow(words: readonly string[]): string {
   return words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }
 
-/** A number, or the setting's name with what it stands at. */
-function factorWords(factor: Factor, body: StyleBody): string {
-  if (typeof factor === 'number') return plain(factor);
+/** `cuffTall` as it is said: "cuff tall". */
+const spoken = (name: string) => name.replace(/([a-z])([A-Z])/g, '$1 $2').toLowerCase();
+
+const lowerFirst = (words: string) => words.charAt(0).toLowerCase() + words.slice(1);
+
+/** A number, and what the setting that it stands in is called: "0.93 (ease around the foot, thick yarn)". */
+function factorWords(factor: Factor, body: StyleBody, show: (value: number) => string = plain): string {
+  if (typeof factor === 'number') return show(factor);
   const value = body.settings[factor];
-  return value === undefined ? factor : `${factor} (${plain(value)})`;
+  const words = lowerFirst(settingHelp(factor)?.words ?? spoken(factor));
+  return value === undefined ? words : `${show(value)} (${words})`;
 }
+
+const rowsOf = (value: number) => `${plain(value)} ${value === 1 ? 'row' : 'rows'}`;
 
 const sideWords: Readonly<Record<string, string>> = {
   start: 'the first edge',
@@ -62,7 +71,7 @@ export function edgeWords(edge: EdgeName): string {
   const [piece = '', side = '', part] = edge.split('.');
   const whole = `${sideWords[side] ?? side} of the ${piece}`;
   if (part === undefined) return whole;
-  return part === 'rest' ? `${whole} beyond the mark` : `${whole} up to the mark ${part}`;
+  return part === 'rest' ? `${whole} beyond the mark` : `${whole} up to the mark “${part}”`;
 }
 
 function edgesWords(edges: readonly EdgeName[]): string {
@@ -72,7 +81,7 @@ function edgesWords(edges: readonly EdgeName[]): string {
 function lengthWords({ sum }: LengthRule, body: StyleBody): string {
   return sum
     .map((part) => {
-      if ('mm' in part) return `${factorWords(part.mm, body)} mm`;
+      if ('mm' in part) return factorWords(part.mm, body, (mm) => `${plain(mm)} mm`);
       const measure = measureWords[part.of];
       return part.times === 1 ? measure : `${measure} × ${factorWords(part.times, body)}`;
     })
@@ -80,7 +89,7 @@ function lengthWords({ sum }: LengthRule, body: StyleBody): string {
 }
 
 function stitchWords(rule: StitchRule): string {
-  const target = rule.across === undefined ? edgesWords(rule.alongEdge ?? []) : `the length “${rule.across}”`;
+  const target = rule.across === undefined ? edgesWords(rule.alongEdge ?? []) : `the length “${spoken(rule.across)}”`;
   const repeat =
     rule.repeat === 1 && rule.plus === 0
       ? ''
@@ -103,14 +112,14 @@ function sectionWords(section: Section, body: StyleBody): string {
         : '';
       const first = `${section.firstRow === 'plain' ? ' The first row is plain.' : ''}${stripes}`;
       const { rows } = section;
-      if ('count' in rows) return `Work ${factorWords(rows.count, body)} rows of ${fabric} ${colour}.${first}`;
+      if ('count' in rows) return `Work ${factorWords(rows.count, body, rowsOf)} of ${fabric} ${colour}.${first}`;
       const less =
         rows.lessRows.length > 0 ? `, less the rows of ${inARow(rows.lessRows.map((name) => `“${name}”`))}` : '';
-      return `Work ${fabric} ${colour} over the length “${rows.along}”${less}; the last is a ${rows.endAfter.replace(' ', '-')} row, and there are at least ${rows.least}.${first}`;
+      return `Work ${fabric} ${colour} over the length “${spoken(rows.along)}”${less}; the last is a ${rows.endAfter.replace(' ', '-')} row, and there are at least ${rows.least}.${first}`;
     }
     case 'change':
       if (section.how === 'two together across') {
-        return `Knit two together all across ${colour}; while more than ${factorWords(section.repeatWhileAbove, body)} are left, work ${section.plainRowsBetween} plain between and do it again.`;
+        return `Knit two together all across ${colour}; while more than ${factorWords(section.repeatWhileAbove, body, (count) => `${plain(count)} stitches`)} are left, work ${section.plainRowsBetween} plain between and do it again.`;
       }
       if (section.how === 'evenly')
         return `In one row ${colour}, increase or decrease evenly to ${stitchWords(section.to)}.`;
@@ -134,10 +143,10 @@ function markWords(mark: Mark, body: StyleBody): string {
   const { to } = mark;
   const place =
     typeof to !== 'object'
-      ? `after ${factorWords(to, body)} of the rows`
+      ? `after ${factorWords(to, body, formatPercent)} of the rows`
       : 'after' in to
         ? `at the end of “${to.after}”`
-        : `where 1 − ${factorWords(to.oneLess, body)} of the rows are worked`;
+        : `where the last ${factorWords(to.oneLess, body, formatPercent)} of the rows begin`;
   const until = mark.raiseUntil === undefined ? '' : `; a row further until “${mark.raiseUntil}” holds`;
   return `“${mark.name}” on ${edgesWords(mark.edges)}: ${place}${until}.`;
 }
@@ -169,7 +178,10 @@ function checkWords(check: Check): string {
 export function styleWords(body: StyleBody): StyleWords {
   return {
     colours: inARow(body.roles.map((role) => role.words.toLowerCase())),
-    lengths: Object.entries(body.lengths).map(([name, length]) => ({ name, words: lengthWords(length, body) })),
+    lengths: Object.entries(body.lengths).map(([name, length]) => ({
+      name: spoken(name),
+      words: lengthWords(length, body),
+    })),
     pieces: body.pieces.map((piece) => pieceWords(piece, body)),
     marks: body.marks.map((mark) => markWords(mark, body)),
     seams: body.joins.map(joinWords),

@@ -5,10 +5,10 @@ import { type Result, refuse } from '#core/shared/problem.ts';
 import { fabrics } from '#core/styles/fabrics.ts';
 import type { StyleBody } from '#core/styles/style.ts';
 import { readPlan, type WorkshopPlan } from '#flows/read-plan.ts';
-import { settingWords, styleSettings } from '#flows/sizing/style-settings.ts';
+import { settingHelp, styleSettings } from '#flows/sizing/style-settings.ts';
 import { missingStyles, type WorkshopStyle, workshopStyle, workshopStyles } from '#flows/styles/read-styles.ts';
 import { firstSample, samplePair } from '#flows/styles/sample-pair.ts';
-import { addOwnStyle, addShippedStyles, saveStyle } from '#flows/styles/save-style.ts';
+import { addOwnStyle, addShippedStyles, removeOwnStyle, saveStyle } from '#flows/styles/save-style.ts';
 import { fabricNames, styleWords } from '#flows/styles/style-words.ts';
 import { type TryValues, yarnChoices } from '#flows/try/try-pair.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
@@ -33,7 +33,7 @@ function sampleValues(asked: FormValues, body: Pick<StyleBody, 'style'>, current
   const typed = Object.fromEntries(sampleNames.map((name) => [name, (asked[name] ?? '').slice(0, 200)]));
   const first = asked.size === undefined ? firstSample(body, current.settings.unitSystem) : {};
   const yarn = typed.yarn || (yarnChoices(current)[0]?.value ?? '');
-  return { ...(typed as Omit<TryValues, 'style'>), ...first, yarn, style: '' };
+  return { ...(typed as Omit<TryValues, 'style' | 'knitter'>), ...first, yarn, style: '', knitter: '' };
 }
 
 function sampleOf(
@@ -61,7 +61,7 @@ const fabricOptions = fabrics.map(({ name }) => ({ value: name, words: fabricNam
 
 function notShipped(style: WorkshopStyle): WorkshopStyle {
   if (!style.isShipped) return style;
-  throw new AppError('conflict', 'This style ships with the program and stays as it is. Copy it, and change the copy.');
+  throw new AppError('conflict', 'This style comes with the program and stays as it is. Copy it, and change the copy.');
 }
 
 /** The styles: list, page, copy, form, files. */
@@ -147,6 +147,13 @@ export function stylesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     return c.redirect(`/styles/${added.id}/edit`, 303);
   });
 
+  routes.post(`/${id}/remove`, async function removeStyle(c) {
+    const { rows } = await readPlan(workshop, now());
+    const style = workshopStyle(rows, idOf(c));
+    await removeOwnStyle(workshop, style, readFields(await bodyOf(c)).version() ?? style.version);
+    return c.redirect('/styles', 303);
+  });
+
   type Form = {
     readonly values: FormValues;
     readonly touched?: string;
@@ -157,7 +164,7 @@ export function stylesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
 
   function editPage(current: WorkshopPlan, style: WorkshopStyle, form: Form) {
     const { values, touched = '', problems = [], isOthersNewer = false, version = style.version } = form;
-    const { style: _, ...sample } = sampleValues(values, style.body, current);
+    const { style: _, knitter: __, ...sample } = sampleValues(values, style.body, current);
     const stored = {
       ...styleValuesOf({ ...style.body, style: style.name }),
       ...sample,
@@ -166,7 +173,7 @@ export function stylesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     return (
       <EditStylePage
         purpose={current.settings.purpose}
-        {...{ id: style.id, name: style.name, version, touched, problems, isOthersNewer, settingWords }}
+        {...{ id: style.id, name: style.name, version, touched, problems, isOthersNewer, settingHelp }}
         values={{ ...values, ...sample }}
         stored={stored}
         yarns={yarnsOf(current)}

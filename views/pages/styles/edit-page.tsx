@@ -30,19 +30,19 @@ export type EditStylePageProps = {
   readonly problems: readonly Problem[];
   readonly yarns: readonly SelectOption[];
   readonly fabrics: readonly SelectOption[];
-  readonly settingWords: (name: string) => string;
+  readonly settingHelp: StyleForm['settingHelp'];
   readonly preview: PreviewProps;
   /** Somebody else saved this style since the form was opened. */
   readonly isOthersNewer?: boolean;
 };
 
-function formOf({ id, values, stored, touched, problems, fabrics }: EditStylePageProps): StyleForm {
+function formOf({ id, values, stored, touched, problems, fabrics, settingHelp }: EditStylePageProps): StyleForm {
   const names = new Set([...Object.keys(values), ...Object.keys(stored)]);
   const changed = [...names].filter((name) => (values[name] ?? '') !== (stored[name] ?? ''));
   const paths = [...changed, ...problems.map((problem) => problem.path), ...(touched ? [touched] : [])];
   const isUnder = (path: string, part: string) => path === part || path.startsWith(`${part}.`);
   return {
-    ...{ action: `/styles/${id}/edit`, values, problems, fabrics },
+    ...{ action: `/styles/${id}/edit`, values, problems, fabrics, settingHelp },
     isOpen: (part) => paths.some((path) => isUnder(path, part)),
   };
 }
@@ -90,7 +90,7 @@ export const EditStylePage = (props: EditStylePageProps) => {
           </Card>
           <PiecesFields form={form} />
           <LengthFields form={form} />
-          <SettingFields form={form} wordsOf={props.settingWords} />
+          <SettingFields form={form} />
           <MarkFields form={form} />
           <JoinFields form={form} />
           <CheckFields form={form} />

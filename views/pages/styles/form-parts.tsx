@@ -12,6 +12,10 @@ export type StyleForm = {
   /** Whether a part is shown opened: something is wrong in it, or was changed in it. */
   readonly isOpen: (path: string) => boolean;
   readonly fabrics: readonly SelectOption[];
+  /** What a setting of this name means; null for one of the workshop's own. */
+  readonly settingHelp: (
+    name: string,
+  ) => { readonly words: string; readonly unit: string; readonly hint: string } | null;
 };
 
 export type PartProps = { readonly form: StyleForm; readonly path: string };
@@ -64,6 +68,17 @@ export const ShortField = ({
 }: PartProps & Pick<TextFieldProps, 'label' | 'hint' | 'unit' | 'width' | 'inputmode'>) => (
   <TextField width="short" maxlength={rest.width === 'long' ? 1000 : 60} {...rest} {...fieldOf(form, path)} />
 );
+
+/** A field for a number or the name of a setting; a name is said in words below it. */
+export const FactorField = ({
+  form,
+  path,
+  hint,
+  label,
+}: PartProps & { readonly label: string; readonly hint?: string }) => {
+  const words = form.settingHelp(form.values[path] ?? '')?.words ?? hint;
+  return <ShortField form={form} path={path} label={label} width="medium" {...(words ? { hint: words } : {})} />;
+};
 
 /** What is wrong with a whole part, at its head. */
 export const Faults = ({ form, path }: PartProps) => {

@@ -31,7 +31,7 @@ export const StylesPage = ({ purpose, styles, missing }: StylesPageProps) => (
   >
     {styles.length === 0 ? (
       <EmptyState action={{ href: '/', words: 'Begin on the first page' }}>
-        The styles that ship come with your own beginning or the sample season.
+        The usual styles come when you begin, with your own workshop or with the sample season.
       </EmptyState>
     ) : (
       <>
@@ -47,7 +47,7 @@ export const StylesPage = ({ purpose, styles, missing }: StylesPageProps) => (
             {
               name: 'From',
               cell: (style) =>
-                style.isShipped ? 'ships with the program' : `your own, version ${style.versionNumber}`,
+                style.isShipped ? 'comes with the program' : `your own, version ${style.versionNumber}`,
             },
             { name: 'Colours', cell: (style) => style.colours },
             {
@@ -63,7 +63,7 @@ export const StylesPage = ({ purpose, styles, missing }: StylesPageProps) => (
           <form method="post" action="/styles/shipped">
             <p>{`Not here yet: ${missing.join(', ')}.`}</p>
             <Actions>
-              <Button kind="quiet">Add the styles that ship</Button>
+              <Button kind="quiet">Add these styles</Button>
             </Actions>
           </form>
         ) : null}

@@ -6,6 +6,7 @@ import {
   countIn,
   Entry,
   EntryButtons,
+  FactorField,
   Faults,
   fieldOf,
   hasFault,
@@ -70,25 +71,54 @@ export const RoleFields = ({ form }: Props) => (
   </ListPart>
 );
 
-export const SettingFields = ({ form, wordsOf }: Props & { readonly wordsOf: (name: string) => string }) => (
+/** A setting that the program knows, by its words; its name stays what lengths and rows call it. */
+const KnownSetting = ({ form, path, name }: PartProps & { readonly name: string }) => {
+  const { words, unit, hint } = form.settingHelp(name)!;
+  return (
+    <>
+      <input type="hidden" name={`${path}.name`} value={name} />
+      <p>
+        <strong>{words}</strong> <small class="soft">{`${name} in other boxes`}</small>
+      </p>
+      <FieldRow>
+        <ShortField form={form} path={`${path}.value`} label="Value" hint={hint} unit={unit} inputmode="decimal" />
+        <ShortField
+          form={form}
+          path={`${path}.child`}
+          label="for a child"
+          hint="Empty: the same"
+          unit={unit}
+          inputmode="decimal"
+        />
+      </FieldRow>
+    </>
+  );
+};
+
+const OwnSetting = ({ form, path }: PartProps) => (
+  <FieldRow>
+    <TextField {...fieldOf(form, `${path}.name`)} label="Name" maxlength={60} />
+    <ShortField form={form} path={`${path}.value`} label="Value" inputmode="decimal" />
+    <ShortField form={form} path={`${path}.child`} label="for a child" inputmode="decimal" />
+  </FieldRow>
+);
+
+export const SettingFields = ({ form }: Props) => (
   <ListPart
     form={form}
     list="settings"
     title="Settings"
     nouns={['setting', 'settings']}
-    hint="Numbers with a name, to be used in lengths, rows and marks. A child may have its own."
+    hint="Numbers with a name, which lengths, rows and marks may use instead of a number."
   >
     {pathsIn(form, 'settings').map((path) => {
       const name = form.values[`${path}.name`] ?? '';
+      const isKnown = form.settingHelp(name) !== null && !hasFault(form, `${path}.name`);
       return (
         <div class={hasFault(form, path) ? 'entry-row has-error' : 'entry-row'} id={fieldId(path)}>
           <Faults form={form} path={path} />
-          <FieldRow>
-            <TextField {...fieldOf(form, `${path}.name`)} label="Name" hint={wordsOf(name)} maxlength={60} />
-            <ShortField form={form} path={`${path}.value`} label="Value" inputmode="decimal" />
-            <ShortField form={form} path={`${path}.child`} label="for a child" inputmode="decimal" />
-            <EntryButtons form={form} path={path} what="setting" name={name} isOrdered={false} />
-          </FieldRow>
+          {isKnown ? <KnownSetting form={form} path={path} name={name} /> : <OwnSetting form={form} path={path} />}
+          <EntryButtons form={form} path={path} what="setting" name={name} isOrdered={false} />
         </div>
       );
     })}
@@ -127,7 +157,7 @@ export const LengthFields = ({ form }: Props) => (
                   label={index === 0 ? 'Sum of' : 'and'}
                   options={measures}
                 />
-                <ShortField form={form} path={`${part}.times`} label="Number or setting" width="medium" />
+                <FactorField form={form} path={`${part}.times`} label="Number or setting" />
               </FieldRow>
               {parts.length > 1 ? (
                 <EntryButtons form={form} path={part} what="part" name={`${index + 1} of ${name}`} />
@@ -208,7 +238,13 @@ export const MarkFields = ({ form }: Props) => (
       return (
         <Entry form={form} path={path} summary={name}>
           <TextField {...fieldOf(form, `${path}.name`)} label="Name" maxlength={60} />
-          <ShortField form={form} path={`${path}.edges`} label="Sides" hint="Like foot.left, foot.right" width="long" />
+          <ShortField
+            form={form}
+            path={`${path}.edges`}
+            label="Sides"
+            hint="A piece and its side, like foot.left, foot.right"
+            width="long"
+          />
           <FieldRow>
             <SelectField
               {...fieldOf(form, `${path}.how`)}
@@ -219,7 +255,12 @@ export const MarkFields = ({ form }: Props) => (
                 { value: 'after', words: 'at the end of a step' },
               ]}
             />
-            <ShortField form={form} path={`${path}.value`} label="Share, setting or step" width="medium" />
+            <FactorField
+              form={form}
+              path={`${path}.value`}
+              label="Share, setting or step"
+              hint="0.5 is half of the rows"
+            />
           </FieldRow>
           <NameSelect
             form={form}
@@ -254,7 +295,7 @@ export const JoinFields = ({ form }: Props) => (
     list="joins"
     title="Seams"
     nouns={['seam', 'seams']}
-    hint={`In the order they are sewn. Edges: ${edgesOf(form)}.`}
+    hint={`In the order they are sewn. An edge is a piece and its side: start is its first edge, end its last; left and right are its sides, as far as a mark or beyond it (rest). Here: ${edgesOf(form)}.`}
   >
     {pathsIn(form, 'joins').map((path) => {
       const name = form.values[`${path}.name`] ?? '';

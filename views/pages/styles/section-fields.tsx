@@ -2,6 +2,7 @@ import { CheckField, FieldRow, SelectField, type SelectOption, TextField } from 
 import {
   Entry,
   EntryButtons,
+  FactorField,
   fieldOf,
   NameSelect,
   type PartProps,
@@ -86,7 +87,7 @@ const RowFields = ({ form, path }: PartProps) => {
         ]}
       />
       <div class="pick pick-a">
-        <ShortField form={form} path={at('count')} label="Rows" hint="A number or a setting" width="medium" />
+        <FactorField form={form} path={at('count')} label="Rows" hint="A number or a setting" />
       </div>
       <div class="pick pick-b stack-fields">
         <FieldRow>
@@ -126,12 +127,11 @@ const ChangeFields = ({ form, path }: PartProps) => {
         ]}
       />
       <div class="pick pick-a stack-fields">
-        <ShortField
+        <FactorField
           form={form}
           path={at('limit')}
           label="Again while more are left than"
           hint="A number or a setting"
-          width="medium"
         />
         <ShortField form={form} path={at('between')} label="Plain rows between" inputmode="numeric" />
       </div>

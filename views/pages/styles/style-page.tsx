@@ -17,9 +17,12 @@ export type StylePageProps = {
     readonly id: number;
     readonly name: string;
     readonly isShipped: boolean;
+    readonly version: number;
     readonly versionNumber: number;
     readonly pairsOrdered: number;
     readonly pairsBegun: number;
+    /** What keeps it from being removed; empty for nothing. */
+    readonly usedBy: string;
     readonly make: number;
   };
   readonly words: {
@@ -50,7 +53,7 @@ const Sentences = ({ title, sentences }: { readonly title: string; readonly sent
   );
 
 function standing({ isShipped, versionNumber, pairsOrdered, pairsBegun }: StylePageProps['style']): string {
-  const from = isShipped ? 'It ships with the program and stays as it is.' : `Your own, version ${versionNumber}.`;
+  const from = isShipped ? 'It comes with the program and stays as it is.' : `Your own, version ${versionNumber}.`;
   const ordered =
     pairsOrdered === 0 ? 'No pair of it is ordered.' : `${countOf(pairsOrdered, 'pair', 'pairs')} in orders.`;
   const begun =
@@ -85,6 +88,22 @@ const Sample = ({ style, values, yarns, problems, sample }: StylePageProps) => (
     ) : null}
   </section>
 );
+
+/** An own style goes only while nothing was made or asked of it. */
+const Remove = ({ style }: Pick<StylePageProps, 'style'>) => {
+  if (style.isShipped) return null;
+  if (style.usedBy !== '') {
+    return <p class="soft no-print">{`It cannot be removed while it is used by ${style.usedBy}.`}</p>;
+  }
+  return (
+    <form method="post" action={`/styles/${style.id}/remove`}>
+      <input type="hidden" name="version" value={style.version} />
+      <Actions>
+        <Button kind="remove">Remove this style</Button>
+      </Actions>
+    </form>
+  );
+};
 
 /** A style: how it comes out at a size, then its rules in plain words. */
 export const StylePage = (props: StylePageProps) => {
@@ -152,6 +171,7 @@ export const StylePage = (props: StylePageProps) => {
           </div>
         </div>
       </section>
+      <Remove style={style} />
     </Page>
   );
 };
