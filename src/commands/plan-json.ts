@@ -1,21 +1,23 @@
-import { strandsOfKind } from '#core/batch/kinds.ts';
-import { placementKey } from '#core/buying/lots.ts';
+import { linesJson, pairsJson } from '#commands/plan-json-parts.ts';
 import type { PurchaseList } from '#core/buying/offers.ts';
 import type { ShelfLot } from '#core/buying/shelf.ts';
 import type { CostParts } from '#core/pricing/outlet.ts';
 import { enoughAt, sdOf } from '#core/shared/estimate.ts';
-import { priceOfPair } from '#flows/pricing/price-of-pair.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 
 /**
- * The whole plan as JSON, format 1. Lengths are millimetres, masses grams, times minutes, money whole minor units of
- * `currency`, days YYYY-MM-DD. Counts are of one slipper, yarn and minutes of a pair. `pairs` holds every pair to make;
- * its minutes, grams and costs sum to `totals`.
+ * The whole plan as JSON, format 2. Lengths are millimetres, masses grams, times minutes, money whole minor units of
+ * `currency`, days YYYY-MM-DD. Counts are of one slipper; yarn, minutes and money of a pair, or of as many pairs as it
+ * says. `pairs` holds every pair to make: its minutes, grams and costs sum to `totals`. A pair of an order is knitted in
+ * its knitter's hand, and so are its counts, yarn, minutes and cost; what a pair of a line costs and is sold for is
+ * reckoned in one hand for all, that of `referenceKnitter`, whoever knits it.
  */
 export type PlanJson = {
-  readonly format: 1;
+  readonly format: 2;
   readonly today: string;
   readonly currency: string;
+  /** In whose hand the cost and the prices of every line are. */
+  readonly referenceKnitter: string | null;
   /** One entry per order line, agreed ones, in planning order of their orders. */
   readonly lines: readonly LineJson[];
   /** Lines that cannot be planned, and why. */
@@ -43,6 +45,48 @@ export type PlanJson = {
   };
 };
 
+/**
+ * Counts of one slipper in one hand. A cast-on or picked-up row is a row: it counts in `rows`, `markRow` and `cuffRows`;
+ * the cast-off does not. The left slipper's where the feet differ.
+ */
+export type CountsJson = {
+  readonly castOn: number;
+  readonly rows: number;
+  readonly toeStitches: number;
+  readonly markRow: number;
+  readonly cuffStitches: number | null;
+  readonly cuffRows: number | null;
+};
+
+/** A style in one hand: what is counted, and what comes out. */
+export type HandJson = {
+  readonly knitter: string | null;
+  readonly counts: CountsJson;
+  /** The right slipper's where the feet differ. */
+  readonly rightCounts: CountsJson | null;
+  readonly finished: {
+    readonly widthMm: number;
+    readonly lengthMm: number;
+    readonly heelToToeMm: number;
+    readonly openingMm: number;
+    readonly girthEaseRatio: number;
+  };
+  readonly gramsAPair: number;
+  /** Of a whole pair, though some of it may be knitted. */
+  readonly minutesAPair: number;
+  readonly warnings: readonly string[];
+};
+
+/** The pairs of a line that one knitter makes, in her hand. */
+export type PartJson = HandJson & {
+  readonly pairs: number;
+  readonly grams: number;
+  /** Still to knit: less than `pairs` times `minutesAPair` where a pair is begun. */
+  readonly minutes: number;
+  /** Null while one of them is never done. */
+  readonly finishDay: string | null;
+};
+
 export type LineJson = {
   readonly line: number;
   readonly order: number;
@@ -53,25 +97,10 @@ export type LineJson = {
   readonly quantity: number;
   readonly colours: Readonly<Record<string, readonly string[]>>;
   readonly foot: { readonly lengthMm: number; readonly ballGirthMm: number; readonly heelAnkleGirthMm: number };
-  readonly counts: {
-    readonly castOn: number;
-    readonly rows: number;
-    readonly toeStitches: number;
-    readonly markRow: number;
-    readonly cuffStitches: number | null;
-    readonly cuffRows: number | null;
-  };
-  readonly finished: {
-    readonly widthMm: number;
-    readonly lengthMm: number;
-    readonly heelToToeMm: number;
-    readonly openingMm: number;
-    readonly girthEaseRatio: number;
-  };
-  /** Who knits its first pair; counts, grams and minutes are in this hand, cost and prices in the reference hand. */
-  readonly knitter: string | null;
-  readonly gramsAPair: number;
-  readonly minutesAPair: number;
+  /** One entry per knitter of the line, in planning order; their pairs, and those of `fromStock`, are its quantity. */
+  readonly byKnitter: readonly PartJson[];
+  /** The same in the hand of `referenceKnitter`, whoever knits; `costAPair`, its labour too, and `prices` follow from it. */
+  readonly inReferenceHand: HandJson;
   readonly costAPair: CostParts;
   readonly prices: readonly {
     readonly outlet: string;
@@ -80,20 +109,51 @@ export type LineJson = {
     readonly paysWageCents: number | null;
     readonly hourWorthCents: number | null;
   }[];
-  readonly warnings: readonly string[];
 };
 
 export type PairJson = {
   readonly pair: string;
+  /** Null for a spare pair that no order asks for. */
   readonly line: number | null;
   readonly knitter: string | null;
+  /** In the knitter's hand, as in `byKnitter` of its line. */
+  readonly counts: CountsJson;
+  readonly rightCounts: CountsJson | null;
+  /** Still to knit. */
   readonly minutes: number;
   readonly startDay: string | null;
   readonly finishDay: string | null;
-  /** `lot`: the row of the shelf that gives the most of it; null where it is to buy. */
-  readonly yarn: readonly { readonly colour: string; readonly grams: number; readonly lot: number | null }[];
+  readonly yarn: readonly PairYarnJson[];
+  /** Of the whole pair in the knitter's hand. */
   readonly cost: CostParts;
 };
+
+export type PairYarnJson = {
+  readonly colour: string;
+  readonly grams: number;
+  /**
+   * Where the yarn comes from; their grams sum to the `grams` of the colour. More than one: the pair mixes dye lots, or
+   * one dye lot lies in several rows of the shelf.
+   */
+  readonly from: readonly YarnSourceJson[];
+};
+
+/**
+ * `shelf`: a dye lot that is here, or with the knitter of a begun pair, in the words on its label, null where it has
+ * none; `lot` is its row at /shelf/lots/.
+ * `on its way`: a purchase that is ordered, at /buying/purchases/, and the day it is expected.
+ * `to buy`: on the shopping list. `held`: the knitter of a begun pair has it already, of her own.
+ */
+export type YarnSourceJson =
+  | { readonly is: 'shelf'; readonly lot: number; readonly dyeLot: string | null; readonly grams: number }
+  | {
+      readonly is: 'on its way';
+      readonly purchase: number;
+      readonly shop: string;
+      readonly expectedDay: string;
+      readonly grams: number;
+    }
+  | { readonly is: 'to buy' | 'held'; readonly grams: number };
 
 export type YarnJson = {
   readonly colour: string;
@@ -150,98 +210,6 @@ export function namesOf({ rows, input }: Pick<WorkshopPlan, 'rows' | 'input'>): 
     knitter: (id) => (id === null ? null : (knitters.get(id) ?? null)),
     supplier: (id) => suppliers.get(id) ?? `shop ${id}`,
   };
-}
-
-function linesJson(current: WorkshopPlan, names: Names): LineJson[] {
-  const { plan, input, rows } = current;
-  const orders = new Map(rows.orders.map((order) => [order.id, order]));
-  const customers = new Map(rows.customers.map((customer) => [customer.id, customer.name]));
-  const priced = new Map(plan.prices.map((price) => [price.kindKey, price]));
-  const knitterOfLine = new Map<number, number | null>();
-  plan.wanted.pairs.forEach((pair, index) => {
-    if (pair.lineId !== null && !knitterOfLine.has(pair.lineId)) {
-      knitterOfLine.set(pair.lineId, plan.weeks[index]?.knitterId ?? null);
-    }
-  });
-  return input.lines.map((line) => {
-    const knitterId = knitterOfLine.get(line.id) ?? null;
-    const spec = plan.handwork.specOf(line.kind, knitterId);
-    const [foot, cuff] = [spec.pieces[0]!, spec.pieces[1]];
-    const order = orders.get(line.orderId);
-    const price = priced.get(line.kind.key)!;
-    const colours: Record<string, string[]> = {};
-    for (const strand of strandsOfKind(line.kind)) {
-      colours[strand.role] = [...(colours[strand.role] ?? []), names.colour(strand.yarnColourId)];
-    }
-    return {
-      line: line.id,
-      order: line.orderNumber,
-      customer: order?.customerId ? (customers.get(order.customerId) ?? null) : null,
-      outlet: names.outlet(line.outletId),
-      dueDay: line.dueDay,
-      size: current.footOfLine.get(line.id)?.words ?? '',
-      quantity: line.quantity,
-      colours,
-      foot: {
-        lengthMm: line.kind.shape.foot.lengthMm,
-        ballGirthMm: line.kind.shape.foot.ballGirthMm,
-        heelAnkleGirthMm: line.kind.shape.foot.heelAnkleGirthMm,
-      },
-      counts: {
-        castOn: foot.castOnStitches,
-        rows: foot.totalRows,
-        toeStitches: foot.lastStitches,
-        markRow: spec.measures.markRows,
-        cuffStitches: cuff?.castOnStitches ?? null,
-        cuffRows: cuff?.totalRows ?? null,
-      },
-      finished: {
-        widthMm: spec.measures.widthMm,
-        lengthMm: spec.measures.lengthMm,
-        heelToToeMm: spec.measures.heelToToeMm,
-        openingMm: spec.measures.openingMm,
-        girthEaseRatio: spec.measures.girthEaseRatio,
-      },
-      knitter: names.knitter(knitterId),
-      gramsAPair: plan.handwork.yarnOf(line.kind, knitterId).reduce((sum, each) => sum + each.grams, 0),
-      minutesAPair: plan.handwork.minutesOf(line.kind, knitterId),
-      costAPair: price.cost,
-      prices: price.prices.map(({ outletId }) => {
-        const row = priceOfPair(current, line.kind, outletId);
-        return {
-          outlet: names.outlet(outletId),
-          priceCents: row.priceCents,
-          getsMoneyBackCents: row.getsMoneyBackCents,
-          paysWageCents: row.paysWageCents,
-          hourWorthCents: row.hourWorthCents,
-        };
-      }),
-      warnings: spec.warnings.map((warning) => warning.message),
-    };
-  });
-}
-
-function pairsJson(current: WorkshopPlan, names: Names): PairJson[] {
-  const { plan } = current;
-  const { lotOf, mixedOf } = plan.placed;
-  const firstLot = (key: string) => lotOf.get(key) ?? mixedOf.get(key)?.[0]?.lotId ?? null;
-  return plan.wanted.pairs.map((pair, index) => {
-    const week = plan.weeks[index]!;
-    return {
-      pair: pair.key,
-      line: pair.lineId,
-      knitter: names.knitter(week.knitterId),
-      minutes: week.minutes,
-      startDay: week.startDay,
-      finishDay: week.finishDay,
-      yarn: plan.handwork.yarnOf(pair.kind, week.knitterId).map(({ yarnColourId, grams }) => ({
-        colour: names.colour(yarnColourId),
-        grams,
-        lot: firstLot(placementKey(pair.key, yarnColourId)),
-      })),
-      cost: plan.costs.pairs[index]!.cost,
-    };
-  });
 }
 
 function listJson(list: PurchaseList, names: Names): ListJson {
@@ -314,9 +282,10 @@ export function planJson(current: WorkshopPlan): PlanJson {
   const names = namesOf(current);
   const pairs = pairsJson(current, names);
   return {
-    format: 1,
+    format: 2,
     today: current.today,
     currency: current.settings.currency,
+    referenceKnitter: names.knitter(current.input.referenceKnitterId),
     lines: linesJson(current, names),
     notPlanned: current.lineProblems.map(({ lineId, message }) => ({ line: lineId, why: message })),
     pairs,

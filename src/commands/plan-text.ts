@@ -1,4 +1,4 @@
-import type { ListJson, PlanJson } from '#commands/plan-json.ts';
+import type { HandJson, LineJson, ListJson, PlanJson } from '#commands/plan-json.ts';
 import { countOf, formatCents, formatDay, formatMinutes } from '#core/shared/format.ts';
 import { formatMass, formatYarnLength, type UnitSystem } from '#core/shared/measures.ts';
 import { sizeWordsIn } from '#core/sizing/size-words.ts';
@@ -28,32 +28,44 @@ function part(title: string, lines: readonly string[]): string[] {
   return ['', title.toUpperCase(), ...lines];
 }
 
-// Grouped by what is knitted: lines of like size, colours and counts stand together.
+/** Colours of one part: two strands of one colour are named once. */
+function strandWords(names: readonly string[]): string {
+  const different = [...new Set(names)];
+  return different.length === 1 && names.length > 1 ? `${names.length} x ${names[0]}` : different.join(' and ');
+}
+
+/** "Heather/Oat", foot and cuff; one colour all over is named once. */
+function colourWords(colours: LineJson['colours']): string {
+  return [...new Set(Object.values(colours).map(strandWords))].join('/');
+}
+
+function countCells({ counts, gramsAPair, minutesAPair }: HandJson, system: UnitSystem): Cell[] {
+  return [
+    `${counts.castOn}`,
+    `${counts.rows}`,
+    `${counts.toeStitches}`,
+    `${counts.markRow}`,
+    counts.cuffStitches === null ? '-' : `${counts.cuffStitches} x ${counts.cuffRows}`,
+    formatMass(gramsAPair, system),
+    formatMinutes(minutesAPair),
+  ];
+}
+
+/** A row for each knitter of a line, in her counts; a line that the finished stock has all of is one row without any. */
 function knitRows(plan: PlanJson, system: UnitSystem): Cell[][] {
-  const finishOf = new Map<number, string>();
-  for (const pair of plan.pairs) {
-    if (pair.line === null || pair.finishDay === null) continue;
-    const known = finishOf.get(pair.line);
-    if (known === undefined || pair.finishDay > known) finishOf.set(pair.line, pair.finishDay);
-  }
-  return plan.lines.map((line) => [
-    `${line.order}`,
-    line.outlet,
-    sizeWordsIn(line.size, system),
-    Object.values(line.colours)
-      .map((names) => names.join('+'))
-      .join('/'),
-    `${line.quantity}`,
-    `${line.counts.castOn}`,
-    `${line.counts.rows}`,
-    `${line.counts.toeStitches}`,
-    `${line.counts.markRow}`,
-    line.counts.cuffStitches === null ? '-' : `${line.counts.cuffStitches} x ${line.counts.cuffRows}`,
-    formatMass(line.gramsAPair, system),
-    formatMinutes(line.minutesAPair),
-    line.dueDay ?? '-',
-    finishOf.get(line.line) ?? '-',
-  ]);
+  return plan.lines.flatMap((line) => {
+    const head = [`${line.order}`, line.outlet, sizeWordsIn(line.size, system), colourWords(line.colours)];
+    const due = line.dueDay ?? '-';
+    if (line.byKnitter.length === 0) return [[...head, '0', 'from stock', ...Array<Cell>(7).fill('-'), due, '-']];
+    return line.byKnitter.map((part, index) => [
+      ...(index === 0 ? head : head.map(() => '')),
+      `${part.pairs}`,
+      part.knitter ?? 'nobody',
+      ...countCells(part, system),
+      index === 0 ? due : '',
+      part.finishDay ?? '-',
+    ]);
+  });
 }
 
 const knitColumns: readonly Column[] = [
@@ -62,6 +74,7 @@ const knitColumns: readonly Column[] = [
   { name: 'size' },
   { name: 'foot/cuff' },
   { name: 'pairs', isNumber: true },
+  { name: 'knitter' },
   { name: 'cast on', isNumber: true },
   { name: 'rows', isNumber: true },
   { name: 'toe', isNumber: true },
@@ -92,11 +105,15 @@ function listLines(title: string, list: ListJson, currency: string, system: Unit
   return lines;
 }
 
+/** Nothing is asked for a gift, and so nothing pays for it. */
+const isGift = ({ priceCents, getsMoneyBackCents }: LineJson['prices'][number]) =>
+  priceCents === 0 && getsMoneyBackCents === null;
+
 function priceRows(plan: PlanJson, system: UnitSystem, money: (cents: number | null) => string): Cell[][] {
   const seen = new Set<string>();
   return plan.lines.flatMap((line) => {
     const cost = line.costAPair;
-    const key = `${line.size}/${cost.totalCents}/${line.minutesAPair}`;
+    const key = `${line.size}/${cost.totalCents}/${line.inReferenceHand.minutesAPair}`;
     if (seen.has(key)) return [];
     seen.add(key);
     return line.prices.map((price, index) => [
@@ -107,7 +124,7 @@ function priceRows(plan: PlanJson, system: UnitSystem, money: (cents: number | n
       index === 0 ? money(cost.overheadCents) : '',
       index === 0 ? money(cost.totalCents) : '',
       price.outlet,
-      money(price.priceCents),
+      isGift(price) ? 'a gift' : money(price.priceCents),
       money(price.getsMoneyBackCents),
       money(price.paysWageCents),
       money(price.hourWorthCents),
@@ -135,7 +152,11 @@ export function planText(plan: PlanJson, system: UnitSystem): string {
   const money = (cents: number | null) => (cents === null ? '-' : formatCents(cents, currency));
   const lines = [
     `Plan for ${formatDay(plan.today)}: ${countOf(totals.pairs, 'pair', 'pairs')} to knit, ${formatMinutes(totals.minutes)}, ${formatMass(totals.grams, system)} of yarn`,
-    ...part('What to knit', alignTable(knitColumns, knitRows(plan, system))),
+    ...part('What to knit', [
+      ...alignTable(knitColumns, knitRows(plan, system)),
+      '',
+      'Counts, yarn and time are of a pair in its knitter’s hand. Rows, mark and cuff (stitches x rows) count the cast-on as a row.',
+    ]),
   ];
   if (plan.fromStock.length > 0)
     lines.push('', `${countOf(plan.fromStock.length, 'pair comes', 'pairs come')} from finished stock.`);
@@ -193,11 +214,14 @@ export function planText(plan: PlanJson, system: UnitSystem): string {
           : `Order ${order} is ${countOf(daysLate, 'day', 'days')} late.`,
       ),
     ]),
-    ...part('Costs and prices', [
-      ...alignTable(priceColumns, priceRows(plan, system, money)),
-      '',
-      `All pairs to knit cost ${money(totals.cost.totalCents)}: yarn ${money(totals.cost.yarnCents)}, other materials ${money(totals.cost.materialsCents)}, work ${money(totals.cost.labourCents)}, running costs ${money(totals.cost.overheadCents)}${totals.cost.openedBallCents ? `, left of opened balls ${money(totals.cost.openedBallCents)}` : ''}.`,
-    ]),
+    ...part(
+      plan.referenceKnitter === null ? 'Costs and prices' : `Costs and prices in ${plan.referenceKnitter}’s hand`,
+      [
+        ...alignTable(priceColumns, priceRows(plan, system, money)),
+        '',
+        `In their knitters’ hands all pairs to knit cost ${money(totals.cost.totalCents)}: yarn ${money(totals.cost.yarnCents)}, other materials ${money(totals.cost.materialsCents)}, work ${money(totals.cost.labourCents)}, running costs ${money(totals.cost.overheadCents)}${totals.cost.openedBallCents ? `, left of opened balls ${money(totals.cost.openedBallCents)}` : ''}.`,
+      ],
+    ),
   );
   // Numbers carry no-break spaces for the page; a terminal and its tools want plain ones.
   return `${lines.join('\n').replace(/[\u00a0\u202f]/g, ' ')}\n`;

@@ -76,11 +76,71 @@ describe('forty lines of orders', () => {
     }
   });
 
+  it('each knitter of a line has her own counts, and her pairs, minutes and grams sum to the line and to the totals', () => {
+    const sum = (numbers: readonly number[]) => numbers.reduce((total, each) => total + each, 0);
+    const parts = json.lines.flatMap(({ line, byKnitter }) => byKnitter.map((part) => ({ line, ...part })));
+    for (const { line, quantity, byKnitter } of json.lines) {
+      const stocked = json.fromStock.filter((each) => each.line === line).length;
+      expect(sum(byKnitter.map(({ pairs }) => pairs)) + stocked).toBe(quantity);
+    }
+    for (const { line, knitter, pairs, counts, minutes, grams, minutesAPair, gramsAPair, finishDay } of parts) {
+      const own = json.pairs.filter((pair) => pair.line === line && pair.knitter === knitter);
+      expect(own).toHaveLength(pairs);
+      for (const pair of own) expect(pair.counts).toEqual(counts);
+      expect(minutes).toBeCloseTo(sum(own.map((pair) => pair.minutes)), 6);
+      expect(minutes).toBeCloseTo(pairs * minutesAPair, 6);
+      expect(grams).toBeCloseTo(pairs * gramsAPair, 6);
+      expect(finishDay).toBe(
+        own
+          .map((pair) => pair.finishDay!)
+          .sort()
+          .at(-1),
+      );
+    }
+    const spares = json.pairs.filter(({ line }) => line === null);
+    expect(sum([...parts, ...spares].map(({ minutes }) => minutes))).toBeCloseTo(json.totals.minutes, 6);
+    const spareG = sum(spares.flatMap(({ yarn }) => yarn.map(({ grams }) => grams)));
+    expect(sum(parts.map(({ grams }) => grams)) + spareG).toBeCloseTo(json.totals.grams, 6);
+    // Hands differ, so a line that several knit has several counts.
+    const shared = json.lines.filter(({ byKnitter }) => byKnitter.length > 1);
+    expect(shared.some(({ byKnitter: [one, other] }) => one!.counts.castOn !== other!.counts.castOn)).toBe(true);
+  });
+
+  // The sample pays 9.00 an hour: 15 cents a minute.
+  it('work costs the minutes of the hand it is said to be in', () => {
+    expect(json.referenceKnitter).toBe('Ada');
+    for (const { costAPair, inReferenceHand } of json.lines) {
+      expect(inReferenceHand.knitter).toBe(json.referenceKnitter);
+      expect(Math.abs(costAPair.labourCents - inReferenceHand.minutesAPair * 15)).toBeLessThanOrEqual(1);
+    }
+    for (const { cost, minutes } of json.pairs) {
+      expect(Math.abs(cost.labourCents - minutes * 15)).toBeLessThanOrEqual(1);
+    }
+  });
+
+  it('yarn comes from a dye lot by its own words, from a purchase with its day, or is to buy', () => {
+    const dyeLots = new Map(rows.lots.map(({ id, dyeLot }) => [id, dyeLot]));
+    const purchases = new Map(rows.purchases.map((purchase) => [purchase.id, purchase]));
+    const seen = new Set<string>();
+    for (const { grams, from } of json.pairs.flatMap(({ yarn }) => yarn)) {
+      expect(from.reduce((sum, source) => sum + source.grams, 0)).toBeCloseTo(grams, 6);
+      for (const source of from) {
+        seen.add(from.length > 1 ? 'several lots' : source.is);
+        if (source.is === 'shelf') expect(source.dyeLot).toBe(dyeLots.get(source.lot));
+        if (source.is === 'on its way') {
+          expect(source.expectedDay).toBe(purchases.get(source.purchase)!.expectedDay);
+        }
+      }
+    }
+    expect(seen).toContain('shelf');
+    expect(seen).toContain('to buy');
+  });
+
   it('the yarn of a colour is that of its pairs, and what is bought covers what is to buy', () => {
     for (const { colour, likelyG, safeG, shelfG, onWayG, toBuyLikelyG, toBuySafeG } of json.yarn) {
       const ofPairs = json.pairs.flatMap((pair) => pair.yarn).filter((each) => each.colour === colour);
       expect(ofPairs.reduce((sum, each) => sum + each.grams, 0)).toBeCloseTo(likelyG, 6);
-      const toBuy = ofPairs.filter((each) => each.lot === null);
+      const toBuy = ofPairs.flatMap(({ from }) => from).filter((source) => source.is === 'to buy');
       expect(toBuy.reduce((sum, each) => sum + each.grams, 0)).toBeCloseTo(toBuyLikelyG, 6);
       expect(likelyG - toBuyLikelyG).toBeLessThanOrEqual(shelfG + onWayG + 1e-6);
       expect(safeG).toBeGreaterThan(likelyG);
@@ -116,7 +176,9 @@ describe('forty lines of orders', () => {
   it('EU 38 has a knitter’s counts: 28 stitches, 43 rows, mark after 22', () => {
     const line = json.lines.find((each) => each.size === 'woman EU 38')!;
     expect(line.foot).toMatchObject({ lengthMm: 240, ballGirthMm: expect.closeTo(224.5028, 3) });
-    expect(line.counts).toEqual({ castOn: 28, rows: 43, toeStitches: 14, markRow: 22, cuffStitches: 34, cuffRows: 9 });
+    const { knitter, counts } = line.inReferenceHand;
+    expect(knitter).toBe('Ada');
+    expect(counts).toEqual({ castOn: 28, rows: 43, toeStitches: 14, markRow: 22, cuffStitches: 34, cuffRows: 9 });
     expect(line.costAPair.totalCents).toBe(
       line.costAPair.yarnCents +
         line.costAPair.materialsCents +
@@ -130,6 +192,10 @@ describe('forty lines of orders', () => {
     expect(JSON.parse(JSON.stringify(json))).toEqual(json); // no NaN, no undefined
     const text = planText(json, 'metric');
     for (const { size } of json.lines) expect(text).toContain(size);
+    // Every part in its own row, with who knits it.
+    const rowsOfKnitters = text.match(/^.{20,} {2}(Ada|Bram|Ines) +\d+ +\d+ +\d+ +\d+ +(?:\d+ x \d+|-)/gm) ?? [];
+    expect(rowsOfKnitters).toHaveLength(json.lines.flatMap(({ byKnitter }) => byKnitter).length);
+    expect(text).toContain('COSTS AND PRICES IN ADA’S HAND');
     expect(text).not.toMatch(/NaN|undefined|Infinity/);
   });
 });
@@ -148,6 +214,26 @@ describe('the sample season', () => {
     for (const pair of pairs.filter((each) => each.line === line!.line)) {
       expect(pair.finishDay! <= '2026-12-06').toBe(true);
     }
+  });
+
+  // Two rows of the shelf are lot 44 of Slate; three more balls of it come from Lanternside on the day after.
+  it('names lots, and parcels with their day', async () => {
+    const workshop = await openTestWorkshop();
+    await loadSample(workshop, { today });
+    const { pairs } = planJson(planRows(await readWorkshop(workshop), today));
+    await workshop.discard();
+    const sources = pairs.flatMap(({ yarn }) => yarn.map(({ colour, from }) => ({ colour, from })));
+    expect(sources.filter(({ from }) => from.length > 1)).toEqual([
+      {
+        colour: 'Slate',
+        from: [expect.objectContaining({ is: 'shelf', dyeLot: '44' }), expect.objectContaining({ dyeLot: '44' })],
+      },
+    ]);
+    const parcels = sources.flatMap(({ from }) => from).filter((source) => source.is === 'on its way');
+    expect([...new Set(parcels.map(({ shop, expectedDay }) => `${shop} ${expectedDay}`))].sort()).toEqual([
+      'Lanternside Yarns 2026-11-26',
+      'Quillmoor Wool Post 2026-12-02',
+    ]);
   });
 });
 
