@@ -1,12 +1,13 @@
 import { bestSingleShop } from '#core/buying/buy-yarn.ts';
 import { placementKey } from '#core/buying/lots.ts';
 import { lotsAfter, nearestMiss } from '#core/buying/lots-after.ts';
-import type { Basket, PurchaseList } from '#core/buying/offers.ts';
+import type { Basket, PurchaseLine, PurchaseList } from '#core/buying/offers.ts';
 import { isOnWayLot } from '#core/buying/purchases.ts';
 import { joinLots } from '#core/buying/same-lots.ts';
 import type { ShelfLot } from '#core/buying/shelf.ts';
 import { needsOf } from '#core/buying/shopping-lists.ts';
 import { type PairWant, wantsOf } from '#core/buying/wants.ts';
+import { onlyForSafety, type SpareReason, sparePacks, spareReason } from '#core/buying/why-bought.ts';
 import { scheduleOptionsOf } from '#core/plan.ts';
 import { neededBy } from '#core/schedule/needed-by.ts';
 import { dueDays } from '#core/schedule/pairs-to-knit.ts';
@@ -49,6 +50,8 @@ export type ListLine = {
   readonly goodsCents: number;
   /** How much of it is bought only to be safe, g. */
   readonly forSafetyG: number;
+  /** How much of it is bought beyond the need, g, and what for; null where nothing is. */
+  readonly spare: { readonly grams: number; readonly reason: SpareReason } | null;
 };
 
 export type ListBasket = {
@@ -186,21 +189,33 @@ function gatherBuying(workshopPlan: WorkshopPlan): Buying {
   const open = leftOf(workshopPlan);
   const needs = plan.needs.map((amount) => needOf(amount, workshopPlan, colours.get(amount.yarnColourId)!, open));
   const needByColour = new Map(needs.map((need) => [need.colour.id, need]));
-  const likelyGross = grossOf(plan.lists.likely);
+  const { likely, safe, chosen, cheaperButLate } = plan.lists;
+  const needsFor = (name: ListView['name']) => needsOf(plan.placed.toBuy, name);
+  const forSafety = onlyForSafety({ list: safe, needs: needsFor('safe') }, { list: likely, needs: needsFor('likely') });
+  const supplierById = new Map(input.suppliers.map((supplier) => [supplier.id, supplier]));
+  const inputOffers = new Map(input.offers.map((offer) => [offer.id, offer]));
   const lastDay = lastGoodDays(workshopPlan);
 
-  function basketView(basket: Basket): ListBasket {
+  function basketView(basket: Basket, sparePacksOf: ReadonlyMap<number, number>): ListBasket {
+    const supplier = supplierById.get(basket.supplierId)!;
+    const spareOf = ({ offerId, packs, grossMg }: PurchaseLine): ListLine['spare'] => {
+      const spare = sparePacksOf.get(offerId);
+      if (spare === undefined) return null;
+      const reason = spareReason(basket, offerId, sparePacksOf, inputOffers, supplier);
+      return { grams: (spare * grossMg) / packs / 1000, reason };
+    };
     const shop = shopById.get(basket.supplierId)!;
     const lastDays = basket.lines.flatMap(({ yarnColourId }) => lastDay.get(yarnColourId) ?? []).sort();
     const needed = lastDays[0];
     return {
       shop,
-      lines: basket.lines.map(({ offerId, yarnColourId, packs, goodsCents }) => ({
-        offer: offerById.get(offerId)!,
-        colour: colours.get(yarnColourId)!,
-        packs,
-        goodsCents,
+      lines: basket.lines.map((line) => ({
+        offer: offerById.get(line.offerId)!,
+        colour: colours.get(line.yarnColourId)!,
+        packs: line.packs,
+        goodsCents: line.goodsCents,
         forSafetyG: 0,
+        spare: spareOf(line),
       })),
       goodsCents: basket.goodsCents,
       offCents: basket.offCents,
@@ -211,21 +226,18 @@ function gatherBuying(workshopPlan: WorkshopPlan): Buying {
   }
 
   function listView(list: PurchaseList, name: ListView['name']): ListView {
-    const extra = new Map(
-      name === 'likely'
-        ? []
-        : [...grossOf(list)].map(([id, grams]) => [id, Math.max(0, grams - (likelyGross.get(id) ?? 0))] as const),
-    );
+    const extra = new Map(name === 'likely' ? [] : forSafety);
+    const spare = sparePacks(list, needsFor(name));
     // The extra of a colour stands at its last lines, as far as they reach.
-    const baskets = list.baskets.map((basket) => basketView(basket));
+    const baskets = list.baskets.map((basket) => basketView(basket, spare));
     const marked = baskets.map((basket) => ({
       ...basket,
       lines: basket.lines.map((line) => {
-        const wanted = extra.get(line.colour.id) ?? 0;
-        const lineG = (line.packs * line.offer.ballsPerPack * line.offer.ballMg) / 1000;
-        const forSafetyG = Math.min(wanted, lineG);
-        extra.set(line.colour.id, wanted - forSafetyG);
-        return { ...line, forSafetyG };
+        const wantedMg = extra.get(line.colour.id) ?? 0;
+        const lineMg = line.packs * line.offer.ballsPerPack * line.offer.ballMg - (line.spare?.grams ?? 0) * 1000;
+        const forSafetyMg = Math.min(wantedMg, lineMg);
+        extra.set(line.colour.id, wantedMg - forSafetyMg);
+        return { ...line, forSafetyG: forSafetyMg / 1000 };
       }),
     }));
     return {
@@ -237,7 +249,6 @@ function gatherBuying(workshopPlan: WorkshopPlan): Buying {
     };
   }
 
-  const { chosen, cheaperButLate, safe } = plan.lists;
   const sold = new Set(rows.offers.map((offer) => offer.yarnColourId));
   const single = bestSingleShop(needsOf(plan.placed.toBuy, plan.lists.chosenName), input.suppliers, input.offers);
   const usesOneShop = chosen.baskets.length < 2;
@@ -248,7 +259,7 @@ function gatherBuying(workshopPlan: WorkshopPlan): Buying {
   return {
     today,
     needs,
-    lists: [listView(plan.lists.likely, 'likely'), listView(plan.lists.safe, 'safe')],
+    lists: [listView(likely, 'likely'), listView(safe, 'safe')],
     hasShops: rows.suppliers.length > 0,
     onWay: {
       parcels: ordered.length,

@@ -2,6 +2,8 @@ import { chanceShort, type TwoSteps, twoSteps } from '#core/buying/enough.ts';
 import { placementKey } from '#core/buying/lots.ts';
 import type { Basket } from '#core/buying/offers.ts';
 import { basketCents, basketOffCents } from '#core/buying/prices.ts';
+import { needsOf } from '#core/buying/shopping-lists.ts';
+import { onlyForSafety } from '#core/buying/why-bought.ts';
 import { type Estimate, enoughAt, sdOf } from '#core/shared/estimate.ts';
 import type { OfferRow, SupplierRow } from '#db/stores/buying.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
@@ -148,7 +150,14 @@ export function readEnough(workshopPlan: WorkshopPlan): Enough {
   const named = coloursOf(rows);
   const offers = new Map(rows.offers.map((offer) => [offer.id, offer]));
   const chosen = boughtOf(plan.lists.chosen.baskets, offers);
-  const likely = boughtOf(plan.lists.likely.baskets, offers);
+  const { likely, chosen: list, chosenName } = plan.lists;
+  const forSafety =
+    chosenName === 'likely'
+      ? new Map<number, number>()
+      : onlyForSafety(
+          { list, needs: needsOf(plan.placed.toBuy, 'safe') },
+          { list: likely, needs: needsOf(plan.placed.toBuy, 'likely') },
+        );
   const pairs = pairsToBuyFor(workshopPlan);
   const needs = new Map(plan.placed.toBuy.map(({ yarnColourId, grams }) => [yarnColourId, grams]));
   const enoughRows = [...needs].flatMap(([colourId, need]): EnoughRow[] => {
@@ -167,7 +176,7 @@ export function readEnough(workshopPlan: WorkshopPlan): Enough {
         lessBalls: least.ballsPerPack,
         chanceShort: chanceShort(need, bought.grams),
         chanceShortWithLess: chanceShort(need, bought.grams - packG(least)),
-        forSafetyG: Math.max(0, bought.grams - (likely.get(colourId)?.grams ?? 0)),
+        forSafetyG: (forSafety.get(colourId) ?? 0) / 1000,
       },
     ];
   });
