@@ -1,8 +1,8 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { formatGrams } from '#core/shared/format.ts';
 import { twoPieceSlipper } from '#core/styles/shipped/two-piece-slipper.ts';
-import { createPair } from '#db/stores/batch.ts';
-import { createBall, handBall, listAllMoves, listBalls, moveBall } from '#db/stores/shelf.ts';
+import { createBatch, createPair } from '#db/stores/batch.ts';
+import { createBall, createReservation, handBall, listAllMoves, listBalls, moveBall } from '#db/stores/shelf.ts';
 import { setSetting } from '#db/stores/workshop.ts';
 import { loadSample } from '#flows/begin/load-sample.ts';
 import { createApp } from '#server/app.ts';
@@ -162,7 +162,10 @@ describe('an empty shelf', () => {
   it('says how to begin on each page', async () => {
     expect(await page('/shelf/stocktake')).toContain('There is no ball to weigh yet');
     expect(await page('/shelf/donors')).toContain('Nobody gave you yarn yet');
-    expect(await page('/shelf/leftovers')).toContain('Every ball on the shelf is whole');
+    const leftovers = await page('/shelf/leftovers');
+    expect(leftovers).toContain('Every ball on the shelf is whole');
+    expect(leftovers).toContain('Weigh the shelf in a stocktake');
+    expect(leftovers).not.toContain('Weigh 0 balls');
   });
 });
 
@@ -226,6 +229,20 @@ describe('use these first', () => {
     expect(html).not.toContain(`>${formatGrams(100)}<`);
     expect(html).toContain('Mon 2 Nov');
     expect(html).not.toContain('expected: weigh it');
+  });
+
+  it('tells of a part ball what is free of it, and leaves out one that is all put aside', async () => {
+    await addShelf();
+    await workshop.store.write('test', async (tx) => {
+      const batch = await createBatch(tx, { name: 'Winter', state: 'started', startedMs: 0 });
+      await createReservation(tx, { batchId: batch.id, lotId: 1, massMg: 20_000 });
+      await createReservation(tx, { batchId: batch.id, lotId: 2, massMg: 50_000 });
+    });
+    const html = (await page('/shelf/leftovers')).replaceAll('\u00a0', ' ');
+    // Of lot 4471 the 43.2 g ball is used first: 20 of it are put aside. All 50 g of the other lot are.
+    expect(html).toContain('23.2 g of it free');
+    expect(html).not.toContain('>50 g<');
+    expect(html).toContain('part balls and ends, 23.2 g free');
   });
 
   it('tells a weight that is only expected from one on the scale, and how far they were apart', async () => {

@@ -96,6 +96,35 @@ describe('the form of unlabelled wool', () => {
   });
 });
 
+describe('a ball that may be of several yarn weights', () => {
+  it('says which of them it counts as, and counts as the one that is chosen', async () => {
+    const html = await (await post({ ...three, do: 'work' })).text();
+    expect(html).toMatch(/name="weight1"[^>]*>.*?value="4" selected.*?value="5"/);
+    // One weight alone is no choice.
+    expect(html).not.toContain('name="weight3"');
+    expect((await post({ ...three, weight1: '5', weight2: '5', do: 'save' })).status).toBe(303);
+    expect(await yarns()).toMatchObject([
+      { name: 'Unlabelled, bulky, 125 m in 100 g', category: 5 },
+      { name: 'Unlabelled, medium, 196 m in 100 g', category: 4 },
+    ]);
+  });
+
+  it('passes over a choice that fits no longer', async () => {
+    await post({ ...three, weight1: '0', weight2: '0', do: 'save' });
+    expect((await yarns())[0]).toMatchObject({ name: 'Unlabelled, medium or bulky, 125 m in 100 g', category: 4 });
+  });
+});
+
+describe('the range of a length', () => {
+  it('is shown below ten metres too, where tenths are told', async () => {
+    const html = await (
+      await post({ ...shared, ...row(1, '2.1', '8', '', 'moss'), hex1: '#556b2f', do: 'work' })
+    ).text();
+    // 2.1 / 0.8 = 2.625 m; a step of 1 g is 0.289 g each way: 2.625 x 0.289 x hypot(1/2.1, 1/8) = 0.373 m.
+    expect(html.replaceAll('\u00a0', ' ')).toContain('2.6 m ±0.4 m');
+  });
+});
+
 describe('putting unlabelled wool on the shelf', () => {
   it('saves a yarn for each thickness, its colours, lots by giver, balls and gifts, in one write', async () => {
     const response = await post({ ...three, do: 'save' });

@@ -23,6 +23,29 @@ export function useFirst<T extends BallLeft>(balls: readonly T[]): readonly T[] 
   return [...balls].sort((a, b) => rankOf(a) - rankOf(b) || a.massMg - b.massMg || a.ballId - b.ballId);
 }
 
+/**
+ * What is free of each ball of a lot when some of the lot is put aside: that is used from the smallest ball on, as it is
+ * booked when a pair is finished.
+ *
+ * @param ballsMg what is on each ball, milligrams, at least 0
+ * @param promisedMg put aside of the lot, milligrams, at least 0
+ * @returns milligrams free, in the order of the balls; what is put aside beyond all of them is dropped
+ * @throws {RangeError} when an amount is negative or not finite
+ * @example freeOfBalls([100000, 43000, 27000], 50000) // => [100000, 20000, 0]
+ * @example freeOfBalls([40000], 0) // => [40000]
+ */
+export function freeOfBalls(ballsMg: readonly number[], promisedMg: number): readonly number[] {
+  let left = requireRange('freeOfBalls: promisedMg', promisedMg, 0);
+  const free = ballsMg.map((mg) => requireRange('freeOfBalls: ballsMg', mg, 0));
+  const smallestFirst = [...free.keys()].sort((a, b) => free[a]! - free[b]! || a - b);
+  for (const at of smallestFirst) {
+    const taken = Math.min(left, free[at]!);
+    free[at]! -= taken;
+    left -= taken;
+  }
+  return free;
+}
+
 /** What the parts of a usual pair take of a yarn, grams for both slippers. */
 export type PairParts = {
   readonly pairG: number;

@@ -2,7 +2,7 @@ import type { Problem } from '#core/shared/problem.ts';
 import { readSettings } from '#core/shared/settings.ts';
 import type { Workshop } from '#db/open.ts';
 import type { Reader } from '#db/store.ts';
-import { changeOffer, createOffer, listOffers, listSuppliers } from '#db/stores/buying.ts';
+import { changeOffer, createOffer, listOfferBreaks, listOffers, listSuppliers } from '#db/stores/buying.ts';
 import { listYarnColours, listYarns } from '#db/stores/shelf.ts';
 import { listSettings } from '#db/stores/workshop.ts';
 import { comparePrices, type KnownForPrices, type PriceChanges, readPriceCsv } from '#flows/buying/read-price-csv.ts';
@@ -14,6 +14,7 @@ export async function readKnownForPrices(from: Reader): Promise<KnownForPrices> 
     yarns: await listYarns(from),
     colours: await listYarnColours(from),
     offers: await listOffers(from),
+    breaks: await listOfferBreaks(from),
     currency: readSettings(await listSettings(from)).currency,
   };
 }

@@ -22,6 +22,8 @@ export type LikeYarn = {
   readonly texRatio: number;
   readonly isSameCategory: boolean;
   readonly isGaugeGuessed: boolean;
+  /** Stitches in 10 cm that its band says; null where it says nothing. */
+  readonly bandStitches: number | null;
   readonly counts: readonly CountsChange[];
   readonly shelfG: number;
   readonly shops: readonly { readonly name: string; readonly hereDay: Day }[];
@@ -141,6 +143,7 @@ function tryColour(
     texRatio: instead.yarn.tex / colour.yarn.tex,
     isSameCategory: instead.yarn.category === colour.yarn.category,
     isGaugeGuessed,
+    bandStitches: instead.yarn.usualStitchesPer10Cm,
     counts: [...bySize.values()],
     shelfG: now.input.shelf
       .filter((lot) => lot.yarnColourId === instead.id)

@@ -1,6 +1,6 @@
-import { currencySign, formatCentsForInput } from '#core/shared/format.ts';
+import { currencySign, formatCents, formatCentsForInput, formatCount } from '#core/shared/format.ts';
 import { type Problem, type Result, refuse, succeed } from '#core/shared/problem.ts';
-import type { OfferRow } from '#db/stores/buying.ts';
+import type { OfferBreakRow, OfferRow } from '#db/stores/buying.ts';
 import { sameName } from '#flows/orders/known-names.ts';
 import { suggestName } from '#flows/orders/nearest-name.ts';
 import { type Cells, mostCsvRows, readTable, shortened } from '#flows/orders/read-order-csv.ts';
@@ -16,6 +16,8 @@ export type KnownForPrices = {
   readonly yarns: readonly { readonly id: number; readonly name: string; readonly ballMg: number }[];
   readonly colours: readonly { readonly id: number; readonly yarnId: number; readonly name: string }[];
   readonly offers: readonly OfferRow[];
+  /** Lower prices from so many packs on. */
+  readonly breaks: readonly OfferBreakRow[];
   readonly currency: string;
 };
 
@@ -42,6 +44,9 @@ function columnOf(text: string): string {
   return otherNames[plain] ?? plain;
 }
 
+// Headings under which shops write lower prices for more: "from 5 packs", "5+", "bulk price", "price break".
+const aboutBreaks = /\b(?:from|break|breaks|bulk|discount|tier|rebate)\b|^\d+ ?\+/;
+
 type Columns = ReadonlyMap<PriceColumn, number>;
 
 function readHeader(header: Cells, known: KnownForPrices): Result<Columns> {
@@ -51,7 +56,11 @@ function readHeader(header: Cells, known: KnownForPrices): Result<Columns> {
   for (const [index, text] of header.cells.entries()) {
     if (text === '') continue;
     const name = priceCsvColumns.find((column) => column === columnOf(text));
-    if (!name) {
+    if (!name && aboutBreaks.test(columnOf(text))) {
+      const message =
+        'A table holds the price of one pack. Leave this column out, and enter lower prices for more packs on the page of the price.';
+      problems.push({ code: 'columnOfBreaks', path: `${path}, ${shortened(text)}`, message });
+    } else if (!name) {
       const message = `“${shortened(text)}” is not a column that is known here. ${suggestName(columnOf(text), priceCsvColumns)}`;
       problems.push({ code: 'columnUnknown', path: `${path}, ${shortened(text)}`, message });
     } else if (columns.has(name)) {
@@ -133,12 +142,13 @@ function readBallMg(text: string, usualMg: number | undefined, say: Say): number
 }
 
 function readWhole(text: string, column: PriceColumn, most: number, least: number, say: Say): number | null {
-  const count = /^\d{1,7}$/.test(text) ? Number(text) : -1;
-  if (count >= least && count <= most) return count;
-  say(
-    column,
-    `“${shortened(text)}” is not a whole number from ${least} on. Write it like ${Math.max(least, 6)}, or leave it empty.`,
-  );
+  const isWhole = /^\d+$/.test(text);
+  const count = Number(text);
+  if (isWhole && count >= least && count <= most) return count;
+  const fault = isWhole
+    ? `${shortened(text)} is too ${count < least ? 'few' : 'many'}: it may be from ${formatCount(least)} to ${formatCount(most)}.`
+    : `“${shortened(text)}” is not a whole number.`;
+  say(column, `${fault} Write it like 6, or leave it empty.`);
   return null;
 }
 
@@ -164,6 +174,16 @@ function readPrice(text: string, { currency }: KnownForPrices, say: Say): number
 
 const keyOf = (entry: Pick<PriceEntry, 'supplierId' | 'yarnColourId' | 'ballMg' | 'ballsPerPack'>) =>
   `${entry.supplierId}/${entry.yarnColourId}/${entry.ballMg}/${entry.ballsPerPack}`;
+
+/** A table changes the price of one pack alone: it must stay above what the pack costs where more are bought. */
+function refuseBelowBreak(pack: Parameters<typeof keyOf>[0], priceCents: number, known: KnownForPrices, say: Say) {
+  const offer = known.offers.find((each) => keyOf(each) === keyOf(pack));
+  const lower = known.breaks.filter(({ offerId }) => offerId === offer?.id);
+  const dearest = [...lower].sort((a, b) => b.priceCents - a.priceCents)[0];
+  if (!dearest || priceCents > dearest.priceCents) return;
+  const breakWords = `From ${dearest.fromPacks} packs on it costs ${formatCents(dearest.priceCents, known.currency)}`;
+  say('price', `${breakWords}, and one pack must cost more. Change that on the page of the price first.`);
+}
 
 /**
  * Prices out of a table of comma-, semicolon- or tab-separated values. The first row names the columns, in any order; a
@@ -216,6 +236,7 @@ export function readPriceCsv(text: string, known: KnownForPrices): Result<readon
         break;
       }
       rowOf.set(keyOf(pack), number);
+      refuseBelowBreak(pack, priceCents!, known, say);
       entries.push({ row: number, ...pack, priceCents: priceCents!, stockPacks: hasStock ? read : undefined });
     }
   }

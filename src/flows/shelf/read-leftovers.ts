@@ -2,7 +2,7 @@ import { rowsYarnOf } from '#core/cards/piece-yarn.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { enoughAt, sdOf } from '#core/shared/estimate.ts';
 import { expectedLeftG } from '#core/shelf/leftover.ts';
-import { type PairParts, type StillDoes, useFirst, whatItStillDoes } from '#core/shelf/use-first.ts';
+import { freeOfBalls, type PairParts, type StillDoes, useFirst, whatItStillDoes } from '#core/shelf/use-first.ts';
 import { rolesMainFirst } from '#core/styles/roles.ts';
 import { contrastToeSlipper } from '#core/styles/shipped/contrast-toe.ts';
 import type { Workshop } from '#db/open.ts';
@@ -17,6 +17,8 @@ export type UseFirstBall = {
   readonly ballId: number;
   readonly lotId: number;
   readonly massMg: number;
+  /** What of it is not put aside, above 0; less than is on the ball where the lot is promised in part. */
+  readonly freeMg: number;
   readonly colour: NamedColour;
   readonly dyeLot: string | null;
   readonly donor: string | null;
@@ -142,24 +144,36 @@ export async function readLeftovers(workshop: Workshop, now: Date): Promise<Left
     ofYarn.flatMap(({ colour, lots }) =>
       lots
         .filter((each) => each.massMg > each.promisedMg)
-        .flatMap(({ lot, balls: ofLot }) =>
-          ofLot
-            .filter((ball) => isPartBall(ball, movesOf.get(ball.id) ?? [], ofLot, yarn.ballMg))
+        .flatMap(({ lot, balls: ofLot, promisedMg }) => {
+          const masses = ofLot.map(({ massMg }) => massMg);
+          const free = freeOfBalls(masses, promisedMg);
+          return ofLot
+            .map((ball, at) => ({ ...ball, freeMg: free[at]! }))
+            .filter((ball) => ball.freeMg > 0 && isPartBall(ball, movesOf.get(ball.id) ?? [], ofLot, yarn.ballMg))
             .map((ball): UseFirstBall => {
               const own = movesOf.get(ball.id) ?? [];
               const parts = usualOf(yarn.id);
               const { dyeLot, donor, place, returnableUntilDay } = lot;
               return {
-                ...{ ballId: ball.id, lotId: lot.id, massMg: ball.massMg, dyeLot, donor, place, returnableUntilDay },
+                ...{
+                  ballId: ball.id,
+                  lotId: lot.id,
+                  massMg: ball.massMg,
+                  freeMg: ball.freeMg,
+                  dyeLot,
+                  donor,
+                  place,
+                  returnableUntilDay,
+                },
                 colour: { id: colour.id, name: colour.name, swatchHex: colour.swatchHex, yarn },
                 isGiven: donor !== null || own.some(({ reason }) => reason === 'given'),
                 isReturnable: returnableUntilDay !== null && returnableUntilDay >= plan.today,
                 knitter: ball.knitterId === null ? null : (nameOf.get(ball.knitterId) ?? null),
                 ...lastWeighed(own),
-                does: parts === null ? null : whatItStillDoes(ball.massMg / 1000, parts),
+                does: parts === null ? null : whatItStillDoes(ball.freeMg / 1000, parts),
               };
-            }),
-        ),
+            });
+        }),
     ),
   );
   return { plan, balls: useFirst(balls), expected: expectedOf(plan, colours) };

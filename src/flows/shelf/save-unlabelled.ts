@@ -1,4 +1,5 @@
 import { inARow } from '#core/cards/dialect.ts';
+import type { YarnCategory } from '#core/gauge/hand.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { formatMass, formatYarnLength } from '#core/shared/measures.ts';
 import { type Problem, type Result, refuse, succeed } from '#core/shared/problem.ts';
@@ -21,6 +22,8 @@ import { makeLot } from '#flows/shelf/make-lot.ts';
 
 /** A ball of the form: what the scale and the ruler said, its colour and who gave it. */
 export type UnlabelledRow = UnlabelledBall & {
+  /** The yarn weight that was chosen where several fit; none while nobody did. */
+  readonly weight?: YarnCategory | null;
   readonly colour: string;
   readonly swatchHex: string;
   readonly donor: string | null;
@@ -38,13 +41,19 @@ export type UnlabelledYarn = JoinedYarn & { readonly name: string };
 
 /** What the balls come to, and the yarns they become. */
 export function workOutUnlabelled(
-  rows: readonly UnlabelledBall[],
+  rows: readonly (UnlabelledBall & Pick<UnlabelledRow, 'weight'>)[],
   joinBy: JoinBy,
   { scaleStepG, unitSystem }: Pick<Settings, 'scaleStepG' | 'unitSystem'>,
 ): { readonly balls: readonly WorkedBall[]; readonly yarns: readonly UnlabelledYarn[] } {
-  const balls = rows.map((row) => workOutBall(row, scaleStepG));
+  const balls = rows.map((row) => {
+    const ball = workOutBall(row, scaleStepG);
+    const chosen = ball.categories.find((category) => category === row.weight);
+    return chosen === undefined ? ball : { ...ball, category: chosen };
+  });
+  // What was chosen is no longer one of several.
+  const known = balls.map((ball, index) => (rows[index]!.weight === ball.category ? [ball.category] : ball.categories));
   const joined = joinBalls(
-    balls.map((ball, index) => ({ ...ball, massG: rows[index]!.massG })),
+    balls.map((ball, index) => ({ ...ball, categories: known[index]!, massG: rows[index]!.massG })),
     joinBy,
   );
   const nameOf = ({ categories, tex }: JoinedYarn) =>

@@ -1,3 +1,4 @@
+import type { YarnCategory } from '#core/gauge/hand.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { metresInYard } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
@@ -25,13 +26,16 @@ export const rowCountAfter = (body: FormBody): number => Math.min(mostRows, rowC
 const cells = ['mass', 'ten', 'wraps', 'colour', 'donor'] as const;
 
 /** The name of a box. @param row from 1 */
-export const cellName = (row: number, cell: (typeof cells)[number] | 'hex') => `${cell}${row}`;
+export const cellName = (row: number, cell: (typeof cells)[number] | 'hex' | 'weight') => `${cell}${row}`;
 
 /** The rows in which something was typed: a chip alone says nothing, a colour picker always holds one. */
 const filledRows = (body: FormBody) =>
   Array.from({ length: rowCountOf(body) }, (_, index) => index + 1).filter((row) =>
     cells.some((cell) => cell !== 'donor' && textOf(body, cellName(row, cell)).trim() !== ''),
   );
+
+/** The yarn weight that was chosen among those that fit; one that fits no longer is passed over later. */
+const readWeight = (text: string) => (/^[0-7]$/.test(text) ? (Number(text) as YarnCategory) : null);
 
 function readRow(fields: FieldReader, body: FormBody, row: number, donor: string | null): UnlabelledRow {
   const massG = fields.measure(cellName(row, 'mass'), 'massG', {
@@ -68,6 +72,7 @@ function readRow(fields: FieldReader, body: FormBody, row: number, donor: string
     massG,
     tenMetresG: fields.units === 'metric' ? tenG : tenG / metresInYard,
     wrapsPerInch,
+    weight: readWeight(textOf(body, cellName(row, 'weight'))),
     colour,
     swatchHex,
     donor: fields.optionalText(cellName(row, 'donor')) ?? donor,

@@ -47,8 +47,17 @@ export function shelfUnlabelledRoutes({ workshop, now }: AppDeps): Hono<AppEnv> 
         rowCount={rowCount}
         values={values}
         problems={problems}
-        worked={balls.map((ball, index) => ({ ...ball, row: good[index]!.row, weights: weightsOf(ball.categories) }))}
-        yarns={yarns.map((yarn) => ({ name: yarn.name, balls: yarn.balls.length }))}
+        worked={balls.map((ball, index) => ({
+          ...ball,
+          row: good[index]!.row,
+          weights: weightsOf(ball.categories),
+          fits: ball.categories.map((category) => ({ value: String(category), words: weightNames[category]! })),
+        }))}
+        yarns={yarns.map((yarn) => ({
+          name: yarn.name,
+          balls: yarn.balls.length,
+          weight: weightNames[yarn.category]!,
+        }))}
         places={places}
         donors={donors}
       />,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type BallLeft, useFirst, whatItStillDoes } from '#core/shelf/use-first.ts';
+import { type BallLeft, freeOfBalls, useFirst, whatItStillDoes } from '#core/shelf/use-first.ts';
 
 const ball = (ballId: number, massMg: number, values: Partial<BallLeft> = {}): BallLeft =>
   Object.freeze({ ballId, massMg, isGiven: false, isReturnable: false, ...values });
@@ -50,5 +50,24 @@ describe('whatItStillDoes', () => {
 
   it('throws on less than nothing', () => {
     expect(() => whatItStillDoes(-1, usual)).toThrow(RangeError);
+  });
+});
+
+describe('freeOfBalls', () => {
+  it('takes what is put aside from the smallest ball on, and leaves all the rest', () => {
+    expect(freeOfBalls([100, 43, 27], 0)).toEqual([100, 43, 27]);
+    expect(freeOfBalls([100, 43, 27], 27)).toEqual([100, 43, 0]);
+    // 27 + 23 of 43.
+    expect(freeOfBalls([100, 43, 27], 50)).toEqual([100, 20, 0]);
+    expect(freeOfBalls([100, 43, 27], 500)).toEqual([0, 0, 0]);
+    expect(freeOfBalls([], 5)).toEqual([]);
+  });
+
+  it.each([
+    [[-1], 0],
+    [[1], -1],
+    [[Number.NaN], 0],
+  ])('throws for %o, %s', (balls, promised) => {
+    expect(() => freeOfBalls(balls, promised)).toThrow(RangeError);
   });
 });

@@ -38,6 +38,20 @@ afterEach(() => workshop.discard());
 
 const like = async (colourId: number) => readLikeYarns(await readPlan(workshop, now()), colourId);
 
+describe('the page of like yarns', () => {
+  it('tells a gauge from a band from one that is guessed by the yarn weight', async () => {
+    await workshop.store.write('test: a yarn without a band', async (tx) => {
+      const bare = await addYarn(tx, { name: 'Bare', tex: 1010, category: 5, usualStitchesPer10Cm: null });
+      await addLot(tx, [100_000], { yarnColourId: (await addYarnColour(tx, { yarnId: bare.id })).id });
+    });
+    const app = createApp({ workshop, now, publicUrl: null });
+    const html = (await (await app.request(`/buying/instead/${ids.heather}`)).text()).replaceAll('\u00a0', ' ');
+    // Near has 15 stitches in 10 cm on its band; Bare has no band.
+    expect(html).toContain('reckoned from its band, 15 stitches in 10 cm');
+    expect(html.match(/a guess from its yarn weight/g)).toHaveLength(1);
+  });
+});
+
 describe('readLikeYarns', () => {
   it('names yarns of like tex or weight that can be had, nearest first, then other colours of the very yarn', async () => {
     const { yarns, lines, isSold } = await like(ids.heather);

@@ -28,6 +28,7 @@ const known: KnownForPrices = Object.freeze({
       version: 1,
     },
   ],
+  breaks: [{ id: 1, offerId: 9, fromPacks: 5, priceCents: 790, version: 1 }],
   currency: 'EUR',
 });
 const head = 'shop,yarn,colour,grams a ball,balls a pack,price,stock';
@@ -168,5 +169,34 @@ describe('comparePrices', () => {
     expect(count({ stockPacks: null })).toEqual([0, 1, 0]);
     expect(count({ priceCents: 880 })).toEqual([0, 1, 0]);
     expect(count({ ballsPerPack: 10 })).toEqual([1, 0, 0]);
+  });
+});
+
+describe('lower prices for more packs', () => {
+  it.each(['from 5 packs', 'price break', '5+', 'Bulk price'])(
+    'a column “%s” is told where they are entered',
+    (heading) => {
+      const [fault] = faults(`${head},${heading}\nQuay Yarns,Fell Bulky,Heather,100,1,8.90,4,7.90`);
+      expect(fault).toContain('A table holds the price of one pack');
+    },
+  );
+
+  it('stay above, so that more packs never cost more than one each', () => {
+    const rowAt = (price: string) => `${head}\nQuay Yarns,Fell Bulky,Heather,100,1,${price},4`;
+    expect(faults(rowAt('7.90'))[0]).toContain('From 5 packs on it costs €7.90, and one pack must cost more');
+    expect(faults(rowAt('7.91'))).toEqual([]);
+    // Another shop has no such price.
+    expect(faults(rowAt('7.00').replace('Quay Yarns', 'Hill Wool'))).toEqual([]);
+  });
+});
+
+describe('counts', () => {
+  it.each([
+    ['0', '0 is too few: it may be from 1 to 1,000. Write it like 6, or leave it empty.'],
+    ['1001', '1001 is too many: it may be from 1 to 1,000.'],
+    ['2.5', '“2.5” is not a whole number. Write it like 6'],
+    ['some', '“some” is not a whole number.'],
+  ])('%s balls in a pack are refused by what is wrong with them', (text, message) => {
+    expect(faults(`${head}\nQuay Yarns,Fell Bulky,Heather,100,${text},8.90,4`)[0]).toContain(message);
   });
 });

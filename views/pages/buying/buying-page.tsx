@@ -27,6 +27,13 @@ export type NeedRow = {
   readonly onWayG: number;
   readonly toBuyLikelyG: number;
   readonly toBuySafeG: number;
+  readonly nearMiss: {
+    readonly likelyG: number;
+    readonly pairG: number;
+    readonly dyeLot: string;
+    readonly isHere: boolean;
+    readonly leftG: number;
+  } | null;
 };
 
 export type ListLine = {
@@ -40,6 +47,7 @@ export type ListLine = {
   readonly packs: number;
   readonly goodsCents: number;
   readonly forSafetyG: number;
+  readonly spare: { readonly grams: number; readonly reason: 'price' | 'postage' | 'minimum' } | null;
 };
 
 export type ListBasket = {
@@ -101,6 +109,7 @@ export type BuyingPageProps = {
   readonly arrived: string | null;
 };
 
+/** To the next tenth of a ball, so that it is never too little; the page says so. */
 const ballsOf = (balls: number) => `${formatNumber(Math.ceil(balls * 10 - 1e-9) / 10, 1)} balls`;
 
 const AmountCell = ({
@@ -121,6 +130,12 @@ const AmountCell = ({
     </small>
   </span>
 );
+
+/** A pair that a lot looks big enough for: "a pair likely takes 77 g, 92 g to be safe: lot A7 has 90 g left, 2 g short". */
+function nearMissWords({ likelyG, pairG, dyeLot, isHere, leftG }: NonNullable<NeedRow['nearMiss']>): string {
+  const lot = isHere ? (dyeLot === '' ? 'the fullest lot' : `lot ${dyeLot}`) : 'what is on the way';
+  return `a pair likely takes ${formatMass(likelyG)}, ${formatMass(pairG)} to be safe: ${lot} has ${formatMass(leftG)} left, ${formatMass(pairG - leftG)} short`;
+}
 
 const isFolded = () => true;
 
@@ -172,7 +187,7 @@ const Needs = ({ needs, confidenceWords }: Pick<BuyingPageProps, 'needs' | 'conf
           name: 'To buy',
           kind: 'number',
           isFolded,
-          cell: ({ colour, safe, shelfG, onWayG, toBuyLikelyG, toBuySafeG }) =>
+          cell: ({ colour, safe, shelfG, onWayG, toBuyLikelyG, toBuySafeG, nearMiss }) =>
             toBuySafeG === 0 ? (
               'nothing'
             ) : (
@@ -180,16 +195,17 @@ const Needs = ({ needs, confidenceWords }: Pick<BuyingPageProps, 'needs' | 'conf
                 <a href={`/working/buying/list/${colour.id}`}>{formatMass(toBuySafeG)}</a>
                 <br />
                 <small>likely {formatMass(toBuyLikelyG)}</small>
-                {shelfG + onWayG < safe.grams ? null : (
+                {nearMiss || shelfG + onWayG >= safe.grams ? (
                   <>
                     <br />
                     <small>
                       <a href={`/buying/dye-lots#colour-${colour.id}`}>
-                        no lot has enough for a pair more<span class="visually-hidden">: {colour.name}</span>
+                        {nearMiss ? nearMissWords(nearMiss) : 'no lot has enough for a pair more'}
+                        <span class="visually-hidden">: {colour.name}</span>
                       </a>
                     </small>
                   </>
-                )}
+                ) : null}
               </span>
             ),
         },
@@ -200,6 +216,7 @@ const Needs = ({ needs, confidenceWords }: Pick<BuyingPageProps, 'needs' | 'conf
         words: ({ toBuySafeG }) => (toBuySafeG === 0 ? 'nothing to buy' : `${formatMass(toBuySafeG)} to buy`),
       }}
     />
+    <p class="hint">Balls are rounded up, to a tenth of one.</p>
   </section>
 );
 
@@ -222,7 +239,7 @@ const Missing = ({ missing, hasShops }: Pick<BuyingPageProps, 'missing' | 'hasSh
           {
             name: 'That is',
             cell: ({ balls, colour }) =>
-              `about ${countOf(balls, 'ball', 'balls')} of ${formatMass(colour.yarn.ballMg / 1000)}`,
+              `${countOf(balls, 'ball', 'balls')} of ${formatMass(colour.yarn.ballMg / 1000)}, rounded up`,
           },
           {
             name: 'Shop',
@@ -314,9 +331,18 @@ function foldedWords(list: ListView, chosen: ListView | undefined, currency: str
   return `The ${list.name} list: ${formatCents(list.totalCents, currency)}, ${words}`;
 }
 
+const isToOrder = (list: ListView | undefined): list is ListView => list !== undefined && list.baskets.length > 0;
+
+/** Whether two lists buy the same packs of the same shops. */
+function isSame(one: ListView, other: ListView): boolean {
+  const packs = ({ baskets }: ListView) =>
+    baskets.flatMap(({ lines }) => lines.map(({ offer, packs: count }) => `${offer.id} ${count}`)).join();
+  return one.totalCents === other.totalCents && packs(one) === packs(other);
+}
+
 function titleOf({ needs, missing, lists, currency, onWay }: BuyingPageProps): string {
   const chosen = lists.find((list) => list.isChosen);
-  if (chosen && chosen.baskets.length > 0) {
+  if (isToOrder(chosen)) {
     const balls = upperFirst(countInWords(packsOf(chosen), 'ball', 'balls'));
     return `${balls} to buy for ${formatCents(chosen.totalCents, currency)}`;
   }
@@ -353,7 +379,7 @@ function figuresOf(props: BuyingPageProps): FigureEntry[] {
       words: toBuyG === 0 ? (onWay.parcels > 0 ? 'to buy' : 'to buy: the shelf has it all') : 'to buy, to be safe',
       ...(toBuyG === 0 ? { tone: 'done' as const } : {}),
     },
-    ...(chosen && chosen.baskets.length > 0
+    ...(isToOrder(chosen)
       ? [{ value: formatCents(chosen.totalCents, currency), words: `the ${chosen.name} list with postage` }]
       : []),
     ...orderFigure(lists, today),
@@ -381,8 +407,13 @@ export const BuyingPage = (props: BuyingPageProps) => {
         <>
           <FigureRow figures={figuresOf(props)} />
           <Actions>
-            {bought.length > 0 ? (
-              <LinkButton href={`/buying/arrived?list=${chosen[0]?.name ?? 'safe'}`}>It is here</LinkButton>
+            {isToOrder(chosen[0]) ? (
+              <>
+                <LinkButton href={`/buying/purchases/new?list=${chosen[0].name}`}>I ordered it</LinkButton>
+                <LinkButton href={`/buying/arrived?list=${chosen[0].name}`} kind="quiet">
+                  I have bought it: it is here
+                </LinkButton>
+              </>
             ) : null}
             <LinkButton href="/buying/shops" kind={bought.length > 0 ? 'quiet' : 'main'}>
               {hasShops ? 'Shops and prices' : 'Add a shop'}
@@ -393,13 +424,15 @@ export const BuyingPage = (props: BuyingPageProps) => {
           {bought.length > 0 ? (
             <div class="columns shopping-lists">
               {chosen.map((list) => (
-                <ShoppingListView {...props} list={list} />
+                <ShoppingListView {...props} list={list} isBoth={others.some((other) => isSame(list, other))} />
               ))}
-              {others.map((list) => (
-                <FoldOnPhone summary={foldedWords(list, chosen[0], props.currency)}>
-                  <ShoppingListView {...props} list={list} />
-                </FoldOnPhone>
-              ))}
+              {others
+                .filter((list) => !chosen.some((one) => isSame(one, list)))
+                .map((list) => (
+                  <FoldOnPhone summary={foldedWords(list, chosen[0], props.currency)}>
+                    <ShoppingListView {...props} list={list} isBoth={false} />
+                  </FoldOnPhone>
+                ))}
             </div>
           ) : null}
           <Missing missing={missing} hasShops={hasShops} />

@@ -3,7 +3,7 @@ import { countOf, formatCents, formatPercent } from '#core/shared/format.ts';
 import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { DataTable } from '#views/components/table.tsx';
-import { formatDayShort, formatMass } from '#views/format.ts';
+import { formatDayShort, formatGauge, formatMass, gaugeUnit } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { upperFirst } from '#views/pages/batch/count-words.ts';
 import { type BuyingColour, ColourAndYarn } from '#views/pages/buying/colour-and-yarn.tsx';
@@ -22,7 +22,10 @@ export type LikeYarnProps = {
   readonly colour: BuyingColour;
   readonly texRatio: number;
   readonly isSameCategory: boolean;
+  /** No square was knitted with it. */
   readonly isGaugeGuessed: boolean;
+  /** Stitches in 10 cm that its band says; null where it says nothing. */
+  readonly bandStitches: number | null;
   readonly counts: readonly CountsProps[];
   readonly shelfG: number;
   readonly shops: readonly { readonly name: string; readonly hereDay: Day }[];
@@ -73,6 +76,13 @@ const changeWords = (now: number | string, was: number | string) => (now === was
 const isAlike = ({ castOn, rows, grams, wasCastOn, wasRows, wasGrams }: CountsProps) =>
   castOn === wasCastOn && rows === wasRows && Math.abs(grams - wasGrams) < 0.5;
 
+function gaugeWords({ isGaugeGuessed, bandStitches }: LikeYarnProps): string {
+  if (!isGaugeGuessed) return '';
+  return bandStitches === null
+    ? ' Its gauge is a guess from its yarn weight: knit a square first.'
+    : ` Its gauge is reckoned from its band, ${formatGauge(bandStitches)} stitches ${gaugeUnit()}, as no square of it was counted: knit one first.`;
+}
+
 const LikeYarnSection = ({
   yarn,
   currency,
@@ -84,8 +94,7 @@ const LikeYarnSection = ({
       <ColourAndYarn colour={yarn.colour} />
     </h2>
     <p>
-      {upperFirst(likeWords(yarn))}. {upperFirst(whereWords(yarn))}.
-      {yarn.isGaugeGuessed ? ' Its gauge is a guess from its yarn weight: knit a square first.' : ''}
+      {upperFirst(likeWords(yarn))}. {upperFirst(whereWords(yarn))}.{gaugeWords(yarn)}
     </p>
     {purpose === 'give' ? null : (
       <p>

@@ -170,6 +170,10 @@ export const PriceImportPage = (props: PriceImportProps) => {
           The first row names the columns, in any order. If anything is wrong, every fault is listed and nothing is
           stored.
         </p>
+        <p>
+          A table holds the price of one pack. Lower prices for more packs, and what a shop takes off a whole basket,
+          are in no column: they stay as they are, and are entered on the pages of the price and of the shop.
+        </p>
       </section>
     </Page>
   );

@@ -1,9 +1,8 @@
-import { countOf } from '#core/shared/format.ts';
 import { LinkButton } from '#views/components/actions.tsx';
 import { Chip } from '#views/components/chip.tsx';
 import { FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
-import { formatDayShort, formatMass, formatMassRange } from '#views/format.ts';
+import { formatDayShort, formatMass, formatMassRange, formatWeighed } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { hexesOf, lotWords } from '#views/pages/shelf/yarn-words.ts';
 
@@ -13,6 +12,8 @@ export type UseFirstBall = {
   readonly ballId: number;
   readonly lotId: number;
   readonly massMg: number;
+  /** Less than is on the ball where some of it is put aside. */
+  readonly freeMg: number;
   readonly colour: Colour;
   readonly dyeLot: string | null;
   readonly donor: string | null;
@@ -78,14 +79,14 @@ const ColourCell = ({ colour }: { readonly colour: Colour }) => (
 
 /** Part balls and ends in the order to use them up, and what the plan will likely leave. */
 export const LeftoversPage = ({ purpose, balls, expected }: LeftoversPageProps) => {
-  const massMg = balls.reduce((sum, ball) => sum + ball.massMg, 0);
+  const massMg = balls.reduce((sum, ball) => sum + ball.freeMg, 0);
   const given = balls.filter((ball) => ball.isGiven);
   const left = expected.reduce((sum, each) => sum + Math.max(0, each.leftG), 0);
   return (
     <Page title="Use these first" where={<a href="/shelf">Yarn shelf</a>} current="shelf" purpose={purpose}>
       <FigureRow
         figures={[
-          { value: String(balls.length), words: `part balls and ends, ${formatMass(massMg / 1000)}` },
+          { value: String(balls.length), words: `part balls and ends, ${formatWeighed(massMg)} free` },
           { value: String(given.length), words: 'of them were given' },
           { value: formatMass(left), words: 'likely left of the colours in the plan' },
         ]}
@@ -100,7 +101,16 @@ export const LeftoversPage = ({ purpose, balls, expected }: LeftoversPageProps) 
               caption="Given yarn first, the smallest first, and last what the shop still takes back"
               columns={[
                 { name: 'Colour', kind: 'heading', cell: (ball) => <ColourCell colour={ball.colour} /> },
-                { name: 'Weighs', kind: 'number', cell: (ball) => formatMass(ball.massMg / 1000) },
+                {
+                  name: 'Weighs',
+                  kind: 'number',
+                  cell: ({ massMg, freeMg }) => (
+                    <>
+                      {formatWeighed(massMg)}
+                      {freeMg < massMg ? <small class="block soft">{formatWeighed(freeMg)} of it free</small> : null}
+                    </>
+                  ),
+                },
                 {
                   name: 'Last weighed',
                   cell: (ball) =>
@@ -130,7 +140,8 @@ export const LeftoversPage = ({ purpose, balls, expected }: LeftoversPageProps) 
             <p class="hint">
               Reckoned for a woman’s EU 38 in your usual style and hand, with the safety you buy at; of a stripe the two
               ends in each slipper are taken off first. A weight is expected where a finished pair’s likely yarn was
-              taken off since the ball was last on the scale. What is put aside for pairs is left out.
+              taken off since the ball was last on the scale. What is put aside for pairs is left out, from the smallest
+              ball of its lot on.
             </p>
           </>
         )}
@@ -167,7 +178,8 @@ export const LeftoversPage = ({ purpose, balls, expected }: LeftoversPageProps) 
       </section>
       <p class="no-print">
         <LinkButton href="/shelf/stocktake" kind="quiet">
-          Weigh {countOf(balls.length, 'ball', 'balls')} and more in a stocktake
+          {balls.length === 0 ? 'Weigh the shelf' : `Weigh ${balls.length === 1 ? 'it' : 'them'} and more`} in a
+          stocktake
         </LinkButton>
       </p>
     </Page>

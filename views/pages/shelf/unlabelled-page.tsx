@@ -10,7 +10,7 @@ import { WorkingLines } from '#views/components/working.tsx';
 import { undyedHex } from '#views/components/yarn-colour.ts';
 import { formatYarnLength, unitsOfForm } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
-import { ShelfCell } from '#views/pages/shelf/cell.tsx';
+import { ShelfCell, ShelfCellChoice } from '#views/pages/shelf/cell.tsx';
 import { PlaceField } from '#views/pages/shelf/lot-forms.tsx';
 import { unknownFibre } from '#views/pages/shelf/yarn-words.ts';
 
@@ -21,6 +21,9 @@ export type WorkedRow = {
   readonly tex: number;
   /** Names of every yarn weight that fits. */
   readonly weights: string;
+  /** Those weights to choose from, and the one that it counts as. */
+  readonly fits: readonly { readonly value: string; readonly words: string }[];
+  readonly category: number;
   readonly isAtOdds: boolean;
 };
 
@@ -32,16 +35,31 @@ export type UnlabelledPageProps = {
   /** What was worked out so far; empty before it is asked for. */
   readonly worked: readonly WorkedRow[];
   /** The yarns that these balls become. */
-  readonly yarns: readonly { readonly name: string; readonly balls: number }[];
+  readonly yarns: readonly { readonly name: string; readonly balls: number; readonly weight: string }[];
   readonly places: readonly string[];
   readonly donors: readonly string[];
 };
+
+// A length below 10 m is told to a tenth, so its range is told from the half of one on.
+const isRangeShown = ({ metres, metresSd }: WorkedRow) => metresSd >= (metres < 9.95 ? 0.05 : 0.5);
 
 const Result = ({ worked }: { readonly worked: WorkedRow | undefined }) =>
   worked ? (
     <span class="cell-answer">
       {formatYarnLength(worked.metres)}
-      {worked.metresSd >= 0.5 ? ` ±${formatYarnLength(worked.metresSd)}` : ''}, {worked.weights}
+      {isRangeShown(worked) ? ` ±${formatYarnLength(worked.metresSd)}` : ''}, {worked.weights}
+      {worked.fits.length > 1 ? (
+        <small class="block">
+          counts as{' '}
+          <ShelfCellChoice
+            name={`weight${worked.row}`}
+            label={`Ball ${worked.row}: counts as`}
+            value={String(worked.category)}
+            problems={[]}
+            options={worked.fits}
+          />
+        </small>
+      ) : null}
       {worked.isAtOdds ? (
         <small class="block">Wraps and weight disagree: count the wraps and weigh the ten metres once more.</small>
       ) : null}
@@ -206,6 +224,7 @@ export const UnlabelledPage = (props: UnlabelledPageProps) => {
               columns={[
                 { name: 'Yarn', kind: 'heading', cell: ({ name }) => name },
                 { name: 'Balls', kind: 'number', cell: ({ balls }) => String(balls) },
+                { name: 'Counts as', cell: ({ weight }) => weight },
               ]}
               rows={yarns}
             />
