@@ -43,6 +43,27 @@ describe('GET /orders/lines/:id', () => {
     expect(page).toContain('Foot, flat:');
   });
 
+  // By hand, EU 38 at 13 stitches and 18 rows: the cuff is a row cast on, two in the foot colour and six in the cuff's.
+  it('counts nine rows of the cuff as the drawing, the card and the working do, and says what each is', async () => {
+    await opened.workshop.store.write('test: a swatch', (tx) =>
+      createSwatch(tx, {
+        ...{ yarnId: opened.ids.bulky, strands: 1, fabric: 'stocking', stitches: 13, rows: 18 },
+        ...{ widthMm: 100, heightMm: 100, isWashed: true, madeDay: '2026-11-01' },
+      }),
+    );
+    await post('/orders', { ...filledForm(opened), 'colour-cuff': String(opened.ids.oat) });
+    const page = await textAt('/orders/lines/2');
+    expect(page).toMatch(
+      /Rows of the cuff.{0,80}the cast-on is the first; after it 2 in the foot colour, then 6 in the cuff colour/s,
+    );
+    expect(page).toContain('/working/sizing/cuff-rows/2');
+    const rows = [...page.matchAll(/>(\d+) rows</g)].map(([, count]) => Number(count));
+    expect(rows).toContain(9);
+    expect(rows).not.toContain(8);
+    expect(await textAt('/working/sizing/cuff-rows/2')).toContain('How 9 rows come about');
+    expect(await textAt('/cards/print?run=line-2-1')).toContain('Rows 5 to 9 (5 rows)');
+  });
+
   it('shows one pair in every hand, and all of itself in the hand that is asked for', async () => {
     const bram = await opened.workshop.store.write('test: a loose knitter', async (tx) => {
       const { id } = await addKnitter(tx, { name: 'Bram', hand: 'loose' });

@@ -65,6 +65,7 @@ const program: Readonly<Record<keyof typeof handPair, number>> = {
   cuffStretched: cuff.width.value * 1.37,
   cuffHeight: shape.cuffHeightMm,
   ribRows: rowsOf(cuff, 'rib'),
+  cuffRows: cuff.totalRows.value,
   loop: foot.gauge.loop.value,
   footLoops: spec.operations.stitches.stocking! / 2,
   footMetres: oneSlipperM('foot'),

@@ -78,7 +78,7 @@ export const handPair = {
     'trade',
     'the cast-on and the toe row lie within the length',
   ),
-  allRows: step('All rows', '1 + 41 + 1', 43, 0, 'rows', 'ours'),
+  allRows: step('Rows of the foot, cast-on counted', '1 + 41 + 1', 43, 0, 'rows', 'ours'),
   toe: step('Toe', '28 / 2', 14, 0, 'stitches', 'trade', 'two together across once; 14 are few enough to draw up'),
   width: step('Flat width', '(28 − 1) × 100 / 13', 207.7, 1, 'mm', 'ours'),
   length: step('Flat length', '43 × 100 / 18', 238.9, 1, 'mm', 'ours'),
@@ -116,7 +116,7 @@ export const handPair = {
   ),
   cuffHeight: step('Cuff height', '0.2 × 240', 48, 1, 'mm', 'ours'),
   ribRows: step(
-    'Rib rows',
+    'Cuff rows in the cuff colour',
     '48 × 18 / 100 − 2 = 6.6, nearest even',
     6,
     0,
@@ -124,6 +124,7 @@ export const handPair = {
     'ours',
     'after two rows in the foot colour that hide the join',
   ),
+  cuffRows: step('Rows of the cuff, cast-on counted', '1 + 2 + 6', 9, 0, 'rows', 'ours'),
   loop: step(
     'Yarn in one stitch',
     '√(21.6 / (1.3 × 1.8))',

@@ -281,20 +281,20 @@ function countMeasures(
   return pieces.flatMap((piece, index): Measure[] => {
     const isMain = index === 0;
     const worked = piece.sections.filter((section) => section.do === 'work');
-    const rows = isMain ? piece.totalRows : worked.reduce((sum, section) => sum + section.rows, 0);
     const notes = worked.map((section) => `${section.rows} in the ${section.role} colour`).join(', then ');
-    const rowsNote = isMain ? 'the cast-on is the first' : isOneColour ? '' : notes;
+    const rowsNote = `the cast-on is the first${isMain || isOneColour ? '' : `; after it ${notes}`}`;
+    const hasFigures = isMain || measures.cuffFlatMm !== null;
     return [
       {
         name: `Cast on for the ${piece.name}`,
         value: countOf(piece.castOnStitches, 'stitch', 'stitches'),
-        ...(isMain || measures.cuffFlatMm !== null ? { href: at(isMain ? 'cast-on' : 'cuff') } : {}),
+        ...(hasFigures ? { href: at(isMain ? 'cast-on' : 'cuff') } : {}),
       },
       {
         name: `Rows of the ${piece.name}`,
         note: rowsNote,
-        value: countOf(rows, 'row', 'rows'),
-        ...(isMain ? { href: at('rows') } : {}),
+        value: countOf(piece.totalRows, 'row', 'rows'),
+        ...(hasFigures ? { href: at(isMain ? 'rows' : 'cuff-rows') } : {}),
       },
       ...(isMain && measures.markRows > 0
         ? [
