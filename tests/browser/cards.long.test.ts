@@ -16,7 +16,7 @@ describe.skipIf(!hasBrowser)('knitting cards in a browser', () => {
   let served: Served;
   let browser: Browser;
   let page: Page;
-  let runs: ReturnType<typeof readRuns>[number]['runs'];
+  let runs: ReturnType<typeof readRuns>['knitters'][number]['runs'];
 
   beforeAll(async () => {
     [served, browser] = await Promise.all([serveSample(now), launchBrowser()]);
@@ -47,7 +47,7 @@ describe.skipIf(!hasBrowser)('knitting cards in a browser', () => {
         });
       }
     });
-    runs = readRuns(await readPlan(served.workshop, now())).flatMap((knitter) => knitter.runs);
+    runs = readRuns(await readPlan(served.workshop, now())).knitters.flatMap((knitter) => knitter.runs);
     page = await browser.newPage();
   });
   afterAll(async () => {

@@ -113,7 +113,7 @@ describe('the batch page', () => {
     const html = await page('/batch');
     expect(html).toContain('Two pairs for Winter fair and one order');
     expect(html).toContain('Taken from finished pairs');
-    expect(html).toContain('/batch/stock#pair-1');
+    expect(html).toContain('/batch/stock?pair=1#pair-1');
   });
 });
 

@@ -1,5 +1,7 @@
 import { AppError } from '#core/shared/app-error.ts';
 import type { Day } from '#core/shared/calendar.ts';
+import { groupBy } from '#core/shared/group-by.ts';
+import { firstPage, type PageWish, type Paging, pagingOf, rowsOn } from '#core/shared/paging.ts';
 import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import type { BatchRow } from '#db/stores/batch.ts';
 import { changedPairs } from '#flows/batch/changed-orders.ts';
@@ -41,10 +43,15 @@ export type PairView = PairCounts & {
 export type StartedBatch = {
   readonly today: Day;
   readonly batch: BatchRow;
+  /** The pairs of one page, by knitter. */
   readonly knitters: readonly { readonly name: string; readonly pairs: readonly PairView[] }[];
+  /** Over the pairs of all knitters, one knitter after another. */
+  readonly paging: Paging;
   readonly pairCount: number;
   readonly finishedCount: number;
   readonly waitingCount: number;
+  readonly changedCount: number;
+  /** The first of them; more come up as these are settled. */
   readonly changed: readonly {
     readonly pair: PairView;
     readonly words: readonly string[];
@@ -99,22 +106,28 @@ export function pairViewer(workshopPlan: WorkshopPlan): (pair: StoredPair) => Pa
   };
 }
 
-/** A batch that was started, by knitter. @throws {AppError} `notFound` */
-export function readStarted(workshopPlan: WorkshopPlan, batchId: number): StartedBatch {
+/** Changed pairs that are shown at once, each with its form. Our own choice. */
+const mostChanged = 20;
+
+/** A page of a batch that was started, by knitter. @throws {AppError} `notFound` */
+export function readStarted(workshopPlan: WorkshopPlan, batchId: number, wish: PageWish = firstPage): StartedBatch {
   const { rows, today } = workshopPlan;
   const batch = rows.batches.find((each) => each.id === batchId && each.state !== 'gathering');
   if (!batch) throw new AppError('notFound', 'This batch is not here; it may have been removed.');
   const view = pairViewer(workshopPlan);
   const own = readPairs(rows).filter(({ row }) => row.batchId === batchId);
-  const knitterIds = [...new Set(own.map((pair) => pair.knitterId))];
+  const byKnitter = [...groupBy(own, (pair) => pair.knitterId).values()].flat();
+  const paging = pagingOf(byKnitter.length, wish);
   const nameOf = new Map(rows.knitters.map((knitter) => [knitter.id, knitter.name]));
+  const changed = changedPairs(workshopPlan).filter(({ pair }) => pair.row.batchId === batchId);
   return {
     today,
     batch,
-    knitters: knitterIds.map((id) => ({
+    knitters: [...groupBy(rowsOn(byKnitter, paging), (pair) => pair.knitterId)].map(([id, pairs]) => ({
       name: id === null ? 'Nobody' : (nameOf.get(id) ?? 'Nobody'),
-      pairs: own.filter((pair) => pair.knitterId === id).map(view),
+      pairs: pairs.map(view),
     })),
+    paging,
     pairCount: own.filter(({ row }) => row.left !== 'ripped out').length,
     finishedCount: own.filter((pair) => (pair.row.left === null ? pair.isFinished : pair.row.left !== 'ripped out'))
       .length,
@@ -125,15 +138,15 @@ export function readStarted(workshopPlan: WorkshopPlan, batchId: number): Starte
         !pair.row.isOwnYarn &&
         pair.colours.some((colour) => colour.lotId === null),
     ).length,
-    changed: changedPairs(workshopPlan)
-      .filter(({ pair }) => pair.row.batchId === batchId)
-      .map(({ pair, words, what }) => ({ pair: view(pair), words, what })),
+    changedCount: changed.length,
+    changed: changed.slice(0, mostChanged).map(({ pair, words, what }) => ({ pair: view(pair), words, what })),
   };
 }
 
 export type FinishedStock = {
   readonly today: Day;
-  /** Finished and here: free ones first. */
+  /** The pairs of one page: free ones, those for orders, those with a flaw. */
+  readonly paging: Paging;
   readonly free: readonly PairView[];
   readonly forOrders: readonly PairView[];
   readonly seconds: readonly PairView[];
@@ -141,20 +154,37 @@ export type FinishedStock = {
   readonly inShops: readonly { readonly outletId: number; readonly name: string; readonly count: number }[];
 };
 
-/** Finished pairs that have not left. */
-export function readFinished(workshopPlan: WorkshopPlan): FinishedStock {
+/**
+ * A page of the finished pairs that have not left.
+ *
+ * @param wish the page, or a pair: then the page it stands on
+ */
+export function readFinished(
+  workshopPlan: WorkshopPlan,
+  wish: PageWish & { readonly pairId?: number } = firstPage,
+): FinishedStock {
   const { rows } = workshopPlan;
-  const view = pairViewer(workshopPlan);
   const placed = placedPairs(rows.placements);
-  const finished = readPairs(rows)
-    .filter(({ row, isFinished }) => row.left === null && isFinished && !placed.has(row.id))
-    .map(view);
+  const finished = readPairs(rows).filter(
+    ({ row, isFinished }) => row.left === null && isFinished && !placed.has(row.id),
+  );
+  const openLines = new Set(rows.lines.map((line) => line.id));
+  const heapOf = ({ row: { quality, lineId } }: StoredPair) =>
+    quality === 'second' ? 2 : lineId !== null && openLines.has(lineId) ? 1 : 0;
+  const heaps = [0, 1, 2].map((heap) => finished.filter((pair) => heapOf(pair) === heap));
+  const all = heaps.flat();
+  const place = all.findIndex(({ row }) => row.id === wish.pairId);
+  const paging = pagingOf(all.length, place < 0 ? wish : { ...wish, page: Math.floor(place / wish.size) + 1 });
+  const shown = new Set(rowsOn(all, paging));
+  const view = pairViewer(workshopPlan);
+  const [free, forOrders, seconds] = heaps.map((heap) => heap.filter((pair) => shown.has(pair)).map(view));
   const standing = [...placed.values()];
   return {
     today: workshopPlan.today,
-    free: finished.filter((pair) => pair.quality === 'good' && pair.lineId === null),
-    forOrders: finished.filter((pair) => pair.quality === 'good' && pair.lineId !== null),
-    seconds: finished.filter((pair) => pair.quality === 'second'),
+    paging,
+    free: free!,
+    forOrders: forOrders!,
+    seconds: seconds!,
     inShops: rows.outlets.flatMap(({ id: outletId, name }) => {
       const count = standing.filter((placement) => placement.outletId === outletId).length;
       return count > 0 ? [{ outletId, name, count }] : [];

@@ -1,7 +1,9 @@
 import type { Card, KnittingWords } from '#core/cards/card.ts';
 import { cardOf } from '#core/cards/card-of.ts';
 import type { Day } from '#core/shared/calendar.ts';
+import { groupBy } from '#core/shared/group-by.ts';
 import type { UnitSystem } from '#core/shared/measures.ts';
+import { firstPage, type PageWish, type Paging, pagingOf, rowsOn } from '#core/shared/paging.ts';
 import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import { type PairCounts, pairCountsOf } from '#flows/batch/foot-counts.ts';
 import { type OrderName, orderNames, type RoleColours, roleColours } from '#flows/batch/read-batch.ts';
@@ -38,14 +40,7 @@ function runKey({ knitterId, kind, frozen, pairId, yarn }: CardSubject): string 
 }
 
 function groupRuns(subjects: readonly CardSubject[]): readonly (readonly CardSubject[])[] {
-  const groups = new Map<string, CardSubject[]>();
-  for (const subject of subjects) {
-    const key = runKey(subject);
-    const group = groups.get(key);
-    if (group) group.push(subject);
-    else groups.set(key, [subject]);
-  }
-  return [...groups.values()];
+  return [...groupBy(subjects, runKey).values()];
 }
 
 /** What is looked up for every pair, put in order once. */
@@ -86,33 +81,48 @@ function lookUpsOf(workshopPlan: WorkshopPlan) {
 
 type LookUps = ReturnType<typeof lookUpsOf>;
 
+/** One page of the runs of like pairs. */
+export type RunsPage = {
+  /** Pairs of all runs. */
+  readonly pairCount: number;
+  readonly knitters: readonly KnitterRuns[];
+  readonly paging: Paging;
+};
+
 /** Runs of like pairs by knitter: what is on the needles first, then what is gathered and not started yet. */
-export function readRuns(workshopPlan: WorkshopPlan): readonly KnitterRuns[] {
+export function readRuns(workshopPlan: WorkshopPlan, wish: PageWish = firstPage): RunsPage {
   const lookUps = lookUpsOf(workshopPlan);
-  const byKnitter = new Map<number | null, CardRun[]>();
-  for (const subjects of groupRuns(cardSubjects(workshopPlan))) {
-    const first = subjects[0]!;
-    const dueDays = subjects.flatMap((subject) => lookUps.dueDayOf(subject) ?? []).sort();
-    const run: CardRun = {
-      key: first.key,
-      isStarted: first.pairId !== null,
-      sizeWords: sizeWordsIn(first.frozen.sizeWords, workshopPlan.settings.unitSystem),
-      style: first.kind.shape.style.name,
-      colours: roleColours(first.kind, lookUps.colours),
-      count: subjects.length,
-      pairIds: subjects.flatMap(({ pairId }) => pairId ?? []),
-      ...pairCountsOf(first.frozen.spec),
-      orders: lookUps.ordersOf(subjects),
-      firstDueDay: dueDays[0] ?? null,
-    };
-    byKnitter.set(first.knitterId, [...(byKnitter.get(first.knitterId) ?? []), run]);
-  }
-  return [...byKnitter].map(([knitterId, runs]) => ({
-    knitterId,
-    name: lookUps.knitterName(knitterId) || 'Nobody yet',
-    words: wordsOf(knitterId, workshopPlan),
-    runs,
-  }));
+  const groups = groupRuns(cardSubjects(workshopPlan));
+  const byKnitter = [...groupBy(groups, ([first]) => first!.knitterId).values()].flat();
+  const paging = pagingOf(byKnitter.length, wish);
+  const shown = groupBy(rowsOn(byKnitter, paging), ([first]) => first!.knitterId);
+  return {
+    pairCount: groups.reduce((sum, subjects) => sum + subjects.length, 0),
+    paging,
+    knitters: [...shown].map(([knitterId, runs]) => ({
+      knitterId,
+      name: lookUps.knitterName(knitterId) || 'Nobody yet',
+      words: wordsOf(knitterId, workshopPlan),
+      runs: runs.map((subjects) => runOf(subjects, lookUps, workshopPlan.settings.unitSystem)),
+    })),
+  };
+}
+
+function runOf(subjects: readonly CardSubject[], lookUps: LookUps, system: UnitSystem): CardRun {
+  const first = subjects[0]!;
+  const dueDays = subjects.flatMap((subject) => lookUps.dueDayOf(subject) ?? []).sort();
+  return {
+    key: first.key,
+    isStarted: first.pairId !== null,
+    sizeWords: sizeWordsIn(first.frozen.sizeWords, system),
+    style: first.kind.shape.style.name,
+    colours: roleColours(first.kind, lookUps.colours),
+    count: subjects.length,
+    pairIds: subjects.flatMap(({ pairId }) => pairId ?? []),
+    ...pairCountsOf(first.frozen.spec),
+    orders: lookUps.ordersOf(subjects),
+    firstDueDay: dueDays[0] ?? null,
+  };
 }
 
 /** A card with what stands at its head: whose hands, whose feet. */

@@ -5,12 +5,14 @@ import { priceOfSecond } from '#core/pricing/price-group.ts';
 import type { KindPrice } from '#core/pricing/price-kinds.ts';
 import { type PriceSheetRow, priceFor } from '#core/pricing/price-sheet.ts';
 import { AppError } from '#core/shared/app-error.ts';
+import { groupBy } from '#core/shared/group-by.ts';
 import type { Workshop } from '#db/open.ts';
 import type { OutletRow } from '#db/stores/pricing.ts';
 import type { LineView } from '#flows/orders/line-words.ts';
 import { type OrdersSource, readOrdersSource } from '#flows/orders/read-orders.ts';
 import { priceOfKind, priceOfPair } from '#flows/pricing/price-of-pair.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
+import { remember } from '#flows/remember.ts';
 
 /** A pair of one size in its colours, with its cost and its price at each open outlet. */
 export type PricedPair = {
@@ -66,7 +68,7 @@ function pricedPair(source: OrdersSource, line: LineView, kind: Kind, price: Kin
     size: sizeWordsOf(line),
     colours: line.colours,
     lengthMm: kind.shape.foot.lengthMm,
-    isMeasured: source.rows.lines.find((row) => row.id === line.id)?.footId != null,
+    isMeasured: measuredLines(source.rows).has(line.id),
     minutes: price.minutes,
     cost: price.cost,
     isYarnPriceUnknown: price.isYarnPriceUnknown,
@@ -87,16 +89,16 @@ function pricedPair(source: OrdersSource, line: LineView, kind: Kind, price: Kin
 }
 
 function groupBySize(pairs: readonly PricedPair[]): PricedSize[] {
-  const groups = new Map<string, PricedPair[]>();
-  for (const pair of [...pairs].sort((a, b) => a.lengthMm - b.lengthMm || a.lineId - b.lineId)) {
-    groups.set(pair.size, [...(groups.get(pair.size) ?? []), pair]);
-  }
-  return [...groups].map(([size, grouped]) => ({ size, pairs: grouped }));
+  const inOrder = [...pairs].sort((a, b) => a.lengthMm - b.lengthMm || a.lineId - b.lineId);
+  return [...groupBy(inOrder, ({ size }) => size)].map(([size, grouped]) => ({ size, pairs: grouped }));
 }
 
 /** Cost and prices of every kind of pair in the open orders, smallest foot first. */
 export async function readPrices(workshop: Workshop, now: Date): Promise<PricesView> {
-  const source = await readOrdersSource(workshop, now);
+  return pricesOf(await readOrdersSource(workshop, now));
+}
+
+const pricesOf = remember((source: OrdersSource): PricesView => {
   const { plan: workshopPlan, rows, orders } = source;
   const priceOf = new Map(workshopPlan.plan.prices.map((price) => [price.kindKey, price]));
   const seen = new Set<string>();
@@ -114,7 +116,11 @@ export async function readPrices(workshop: Workshop, now: Date): Promise<PricesV
     outlets: rows.outlets.filter((outlet) => !outlet.isClosed),
     closed: rows.outlets.filter((outlet) => outlet.isClosed),
   };
-}
+});
+
+const measuredLines = remember(
+  ({ lines }: OrdersSource['rows']) => new Set(lines.filter((line) => line.footId !== null).map((line) => line.id)),
+);
 
 /** A price tried on a pair at an outlet. */
 export type TriedPrice = { readonly outlet: OutletRow; readonly row: PriceSheetRow };

@@ -15,6 +15,7 @@ import { sizeWordsOf } from '#flows/batch/start-batch.ts';
 import { placedPairs, readPairs, type StoredPair } from '#flows/batch/started-pairs.ts';
 import { priceOfPair } from '#flows/pricing/price-of-pair.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
+import { remember } from '#flows/remember.ts';
 import { coloursOf } from '#flows/shelf/colours-of.ts';
 
 /** Which pairs get a tag. */
@@ -227,11 +228,14 @@ export function usualSystems({ lines }: WorkshopPlan['rows']): SizeSystem[] {
 }
 
 /** What tags can be made for. */
-export function readTagChoices(workshopPlan: WorkshopPlan): TagChoices {
+export const readTagChoices = remember((workshopPlan: WorkshopPlan): TagChoices => {
   const { rows, settings, kindOfLine, footOfLine } = workshopPlan;
   const pairs = readPairs(rows);
   const names = orderNames(workshopPlan);
   const colours = coloursOf(rows);
+  const pairsOfOrder = new Map<number, number>();
+  for (const { orderId, quantity } of rows.lines)
+    pairsOfOrder.set(orderId, (pairsOfOrder.get(orderId) ?? 0) + quantity);
   const seen = new Set<string>();
   const kinds = rows.lines.flatMap((line) => {
     const kind = kindOfLine.get(line.id);
@@ -244,7 +248,7 @@ export function readTagChoices(workshopPlan: WorkshopPlan): TagChoices {
   return {
     workshopName: settings.workshopName,
     stockCount: stockOf(workshopPlan, pairs).length,
-    nextCount: nextPairs(workshopPlan).length,
+    nextCount: workshopPlan.plan.wanted.pairs.filter((pair) => pair.started === null).length,
     batches: rows.batches
       .map(({ id, name }) => ({
         id,
@@ -253,8 +257,7 @@ export function readTagChoices(workshopPlan: WorkshopPlan): TagChoices {
       }))
       .filter(({ count }) => count > 0),
     orders: rows.orders.flatMap(({ id, outletId }) => {
-      const own = rows.lines.filter((line) => line.orderId === id);
-      const count = own.reduce((sum, line) => sum + line.quantity, 0);
+      const count = pairsOfOrder.get(id) ?? 0;
       const name = names.get(id);
       return name && count > 0
         ? [{ id, number: name.number, customer: name.customer, outlet: name.outlet.name, outletId, count }]
@@ -266,4 +269,4 @@ export function readTagChoices(workshopPlan: WorkshopPlan): TagChoices {
       .map(({ id, name, kind }) => ({ id, name, kind })),
     usualSystems: usualSystems(rows),
   };
-}
+});

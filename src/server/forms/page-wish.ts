@@ -2,9 +2,13 @@ import type { Context } from 'hono';
 import { type PageWish, rowsOnScreen, rowsToPrint } from '#core/shared/paging.ts';
 import type { AppEnv } from '#server/app.ts';
 
-/** The part of a long list that an address asks for: `?page=3`, or `?print=yes` for the long pages that are printed. */
-export function pageWish(c: Context<AppEnv>, size = rowsOnScreen): PageWish {
-  const page = Number(/^[1-9]\d{0,6}$/.exec(c.req.query('page') ?? '')?.[0] ?? 1);
+/**
+ * The part of a long list that an address asks for: `?page=3`, or `?print=yes` for the long pages that are printed.
+ *
+ * @param name of the page's number, where an address has several lists
+ */
+export function pageWish(c: Context<AppEnv>, size = rowsOnScreen, name = 'page'): PageWish {
+  const page = Number(/^[1-9]\d{0,6}$/.exec(c.req.query(name) ?? '')?.[0] ?? 1);
   return { page, size: c.req.query('print') === 'yes' ? rowsToPrint : size };
 }
 
@@ -13,13 +17,18 @@ export function pageWish(c: Context<AppEnv>, size = rowsOnScreen): PageWish {
  *
  * @param path where the list stands
  * @param kept what filters it, by name; empty ones are left out
+ * @param name of the page's number
  */
-export function pageHrefs(path: string, kept: Readonly<Record<string, string | number | null | undefined>> = {}) {
+export function pageHrefs(
+  path: string,
+  kept: Readonly<Record<string, string | number | null | undefined>> = {},
+  name = 'page',
+) {
   return ({ page, size }: PageWish): string => {
     const query = new URLSearchParams();
-    for (const [name, value] of Object.entries(kept)) if (value) query.set(name, String(value));
+    for (const [word, value] of Object.entries(kept)) if (value) query.set(word, String(value));
     if (size === rowsToPrint) query.set('print', 'yes');
-    if (page > 1) query.set('page', String(page));
+    if (page > 1) query.set(name, String(page));
     return query.size === 0 ? path : `${path}?${query}`;
   };
 }

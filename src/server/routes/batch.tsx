@@ -229,7 +229,7 @@ export function batchRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   routes.get('/started/:id{[0-9]+}', async function showStarted(c) {
     const workshopPlan = await readPlan(workshop, now());
     const { settings } = workshopPlan;
-    const view = readStarted(workshopPlan, idOf(c));
+    const view = readStarted(workshopPlan, idOf(c), pageWish(c));
     const helped = c.req.query('helped');
     const done =
       helped === undefined
@@ -242,6 +242,7 @@ export function batchRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
       c,
       <StartedPage
         {...view}
+        pageHref={pageHrefs(`/batch/started/${view.batch.id}`)}
         purpose={settings.purpose}
         startedDay={startedMs === null ? null : todayIn(new Date(startedMs), settings.timeZone)}
         done={done}
@@ -260,7 +261,9 @@ export function batchRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const { settings } = await readPlan(workshop, now());
     const day = todayIn(now(), settings.timeZone);
     const pair = await stepPair(workshop, idOf(c), parsed.value, day, readFields(body).version());
-    const back = /^\/batch\/(stock|started\/\d+)$/.exec(textOf(body, 'back'))?.[0] ?? '/batch/stock';
+    const back =
+      /^\/batch\/(stock|started\/\d+)(\?(print=yes&)?page=\d{1,7}|\?print=yes)?$/.exec(textOf(body, 'back'))?.[0] ??
+      '/batch/stock';
     return c.redirect(`${back}#pair-${pair.id}`, 303);
   });
 
@@ -274,7 +277,8 @@ export function batchRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     return renderPage(
       c,
       <StockPage
-        {...readFinished(workshopPlan)}
+        {...readFinished(workshopPlan, { ...pageWish(c), pairId: Number(c.req.query('pair')) })}
+        pageHref={pageHrefs('/batch/stock')}
         purpose={workshopPlan.settings.purpose}
         values={values}
         problems={problems}

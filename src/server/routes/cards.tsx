@@ -11,6 +11,7 @@ import type { AppDeps, AppEnv } from '#server/app.ts';
 import { parseStep } from '#server/forms/batch.ts';
 import { parseBall, parseCount, parsePlace, parseTick, readPrintWish } from '#server/forms/cards.ts';
 import { type FormBody, type FormValues, readFields, textOf } from '#server/forms/fields.ts';
+import { pageHrefs, pageWish } from '#server/forms/page-wish.ts';
 import { renderFragment, renderPage, wantsFragment } from '#server/render.tsx';
 import { CardsPage } from '#views/pages/cards/cards-page.tsx';
 import { Knitting, PairPage, type PairPageProps, placeHref } from '#views/pages/cards/pair-page.tsx';
@@ -53,7 +54,8 @@ export function cardsRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   const readCard = async (pairId: number) => readPairCard(workshop, await readPlan(workshop, now()), pairId);
 
   routes.get('/', async function showCards(c) {
-    return renderPage(c, <CardsPage knitters={readRuns(await readPlan(workshop, now()))} />);
+    const runs = readRuns(await readPlan(workshop, now()), pageWish(c));
+    return renderPage(c, <CardsPage {...runs} pageHref={pageHrefs('/cards')} />);
   });
 
   routes.get('/print', async function showPrint(c) {

@@ -1,6 +1,7 @@
 import { type Context, Hono } from 'hono';
 import { overheadRate } from '#core/pricing/overhead.ts';
 import { AppError } from '#core/shared/app-error.ts';
+import { pagingOf, rowsOnScreen } from '#core/shared/paging.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { addExpense, dropExpense, expensesAMonth } from '#flows/pricing/expenses.ts';
 import { readGroups } from '#flows/pricing/price-groups.ts';
@@ -20,6 +21,7 @@ import { readPlan, type WorkshopPlan } from '#flows/read-plan.ts';
 import { saveSettings } from '#flows/settings/save-settings.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import { type FormBody, type FormValues, readFields, textOf, valuesOf } from '#server/forms/fields.ts';
+import { pageHrefs, pageWish } from '#server/forms/page-wish.ts';
 import {
   materialValues,
   newOutletValues,
@@ -103,10 +105,18 @@ export function pricingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const { plan, ...view } = prices;
     const materials = materialsOfPlan(plan);
     const { settings, input } = plan;
+    const sizePaging = pagingOf(view.sizes.length, pageWish(c, rowsOnScreen, 'sizes'));
+    const pairPaging = pagingOf(
+      view.sizes.reduce((sum, { pairs }) => sum + pairs.length, 0),
+      pageWish(c),
+    );
     return renderPage(
       c,
       <PricesPage
         {...view}
+        {...{ sizePaging, pairPaging }}
+        sizeHref={pageHrefs('/pricing', {}, 'sizes')}
+        pairHref={pageHrefs('/pricing')}
         materials={materials}
         currency={settings.currency}
         purpose={settings.purpose}

@@ -367,7 +367,7 @@ export const StockTable = ({ fromStock }: { readonly fromStock: readonly PairFro
       { name: 'For', cell: ({ order }) => <OrderLink order={order} /> },
       {
         name: 'Finished pair',
-        cell: ({ pairId, pairWords }) => <a href={`/batch/stock#pair-${pairId}`}>{pairWords}</a>,
+        cell: ({ pairId, pairWords }) => <a href={`/batch/stock?pair=${pairId}#pair-${pairId}`}>{pairWords}</a>,
       },
     ]}
     rows={fromStock}

@@ -1,7 +1,9 @@
 import type { Day } from '#core/shared/calendar.ts';
-import { countOf, formatDay, formatMinutes } from '#core/shared/format.ts';
+import { countOf, formatCount, formatDay, formatMinutes } from '#core/shared/format.ts';
+import type { Paging } from '#core/shared/paging.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
+import { type PageHref, Pager } from '#views/components/pager.tsx';
 import { type Column, DataTable } from '#views/components/table.tsx';
 import { formatDayShort } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
@@ -14,9 +16,13 @@ export type StartedPageProps = {
   readonly batch: { readonly id: number; readonly name: string; readonly state: string };
   readonly startedDay: Day | null;
   readonly knitters: readonly { readonly name: string; readonly pairs: readonly PairView[] }[];
+  readonly paging: Paging;
+  readonly pageHref: PageHref;
   readonly pairCount: number;
   readonly finishedCount: number;
   readonly waitingCount: number;
+  readonly changedCount: number;
+  /** The first of them. */
   readonly changed: readonly {
     readonly pair: PairView;
     readonly words: readonly string[];
@@ -140,10 +146,15 @@ const changeChoices: Readonly<Record<'cancelled' | 'fewer' | 'changed', string>>
   changed: 'Let it go to stock and knit the order anew, or leave it as it was begun.',
 };
 
-const Changed = ({ changed, back }: Pick<StartedPageProps, 'changed'> & { readonly back: string }) =>
+type ChangedProps = Pick<StartedPageProps, 'changed' | 'changedCount'> & { readonly back: string };
+
+const Changed = ({ changed, changedCount, back }: ChangedProps) =>
   changed.length === 0 ? null : (
     <section id="changed">
       <h2>Orders that changed since</h2>
+      {changedCount > changed.length ? (
+        <p>{`${changed.length} of ${formatCount(changedCount)} pairs are shown; the others come up as these are settled.`}</p>
+      ) : null}
       <ul class="plain-list change-list">
         {changed.map(({ pair, words, what }) => (
           <li>
@@ -176,21 +187,27 @@ const Changed = ({ changed, back }: Pick<StartedPageProps, 'changed'> & { readon
     </section>
   );
 
-function figuresOf({ pairCount, finishedCount, waitingCount, changed, startedDay }: StartedPageProps): FigureEntry[] {
+function figuresOf({
+  pairCount,
+  finishedCount,
+  waitingCount,
+  changedCount,
+  startedDay,
+}: StartedPageProps): FigureEntry[] {
   return [
     {
-      value: `${finishedCount} of ${pairCount}`,
+      value: `${formatCount(finishedCount)} of ${formatCount(pairCount)}`,
       words: 'pairs finished',
       ...(finishedCount === pairCount ? { tone: 'done' as const } : {}),
     },
     waitingCount === 0
       ? { value: 'all', words: 'of its yarn is here', tone: 'done' }
       : { value: countOf(waitingCount, 'pair', 'pairs'), words: 'still wait for yarn', tone: 'caution' },
-    ...(changed.length > 0
+    ...(changedCount > 0
       ? [
           {
-            value: countOf(changed.length, 'pair', 'pairs'),
-            words: changed.length === 1 ? 'differs from its order now' : 'differ from their order now',
+            value: countOf(changedCount, 'pair', 'pairs'),
+            words: changedCount === 1 ? 'differs from its order now' : 'differ from their order now',
             tone: 'caution' as const,
             href: '#changed',
           },
@@ -202,8 +219,9 @@ function figuresOf({ pairCount, finishedCount, waitingCount, changed, startedDay
 
 /** A batch on the needles: each knitter's pairs, how far they are, and what to note of them. */
 export const StartedPage = (props: StartedPageProps) => {
-  const { purpose, batch, knitters, waitingCount, changed, done } = props;
-  const back = `/batch/started/${batch.id}`;
+  const { purpose, batch, knitters, paging, pageHref, waitingCount, changed, changedCount, done } = props;
+  const address = `/batch/started/${batch.id}`;
+  const back = pageHref(paging);
   return (
     <Page title={batch.name} where={<a href="/batch">Batch</a>} current="batch" purpose={purpose}>
       {done ? (
@@ -214,7 +232,7 @@ export const StartedPage = (props: StartedPageProps) => {
       <FigureRow figures={figuresOf(props)} />
       <Actions>
         {waitingCount > 0 ? (
-          <form method="post" action={`${back}/yarn`}>
+          <form method="post" action={`${address}/yarn`}>
             <Button>Give out yarn from the shelf</Button>
           </form>
         ) : null}
@@ -225,7 +243,8 @@ export const StartedPage = (props: StartedPageProps) => {
           Tags and care cards
         </LinkButton>
       </Actions>
-      <Changed changed={changed} back={back} />
+      <Changed {...{ changed, changedCount, back }} />
+      <Pager paging={paging} noun="Pairs" href={pageHref} />
       {knitters.map(({ name, pairs }) => (
         <section>
           <h2>{name}</h2>
@@ -238,6 +257,7 @@ export const StartedPage = (props: StartedPageProps) => {
           />
         </section>
       ))}
+      <Pager paging={paging} noun="Pairs" href={pageHref} isBelow />
     </Page>
   );
 };

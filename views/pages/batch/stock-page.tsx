@@ -1,4 +1,5 @@
 import { countOf } from '#core/shared/format.ts';
+import type { Paging } from '#core/shared/paging.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Card } from '#views/components/card.tsx';
@@ -12,6 +13,7 @@ import {
   type SelectOption,
   TextField,
 } from '#views/components/field.tsx';
+import { type PageHref, Pager } from '#views/components/pager.tsx';
 import { type Column, DataTable } from '#views/components/table.tsx';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { OrderLink, PairName } from '#views/pages/batch/pair-parts.tsx';
@@ -29,6 +31,8 @@ export type StockFormProps = {
 
 export type StockPageProps = StockFormProps & {
   readonly purpose: Purpose;
+  readonly paging: Paging;
+  readonly pageHref: PageHref;
   readonly free: readonly PairView[];
   readonly forOrders: readonly PairView[];
   readonly seconds: readonly PairView[];
@@ -41,7 +45,10 @@ const leaveSteps = [
   { step: 'leave lost', words: 'Lost' },
 ];
 
-function columnsFor(steps: (pair: PairView) => Parameters<typeof PairSteps>[0]['steps']): readonly Column<PairView>[] {
+function columnsFor(
+  steps: (pair: PairView) => Parameters<typeof PairSteps>[0]['steps'],
+  back: string,
+): readonly Column<PairView>[] {
   return [
     { name: 'Pair', kind: 'heading', cell: (pair) => <PairName pair={pair} /> },
     { name: 'Cuff', cell: (pair) => (pair.cuffStitches === null ? 'none' : 'with a cuff') },
@@ -49,7 +56,7 @@ function columnsFor(steps: (pair: PairView) => Parameters<typeof PairSteps>[0]['
     {
       name: 'Note',
       kind: 'wide',
-      cell: (pair) => <PairSteps pair={pair} back="/batch/stock" steps={steps(pair)} />,
+      cell: (pair) => <PairSteps pair={pair} back={back} steps={steps(pair)} />,
     },
   ];
 }
@@ -58,10 +65,12 @@ const StockTable = ({
   title,
   pairs,
   steps,
+  back,
 }: {
   readonly title: string;
   readonly pairs: readonly PairView[];
   readonly steps: Parameters<typeof columnsFor>[0];
+  readonly back: string;
 }) =>
   pairs.length === 0 ? null : (
     <section>
@@ -69,7 +78,7 @@ const StockTable = ({
       <DataTable
         caption={title}
         isCaptionHidden
-        columns={columnsFor(steps)}
+        columns={columnsFor(steps, back)}
         rows={pairs}
         rowId={(pair) => `pair-${pair.id}`}
       />
@@ -156,8 +165,9 @@ const StockForm = ({ values, problems, styles, systems, roles, colours }: StockF
 
 /** Finished pairs that have not left: free, made for an order, or flawed; and pairs that were there before. */
 export const StockPage = (props: StockPageProps) => {
-  const { purpose, free, forOrders, seconds, problems, colours, styles } = props;
-  const count = free.length + forOrders.length + seconds.length;
+  const { purpose, paging, pageHref, free, forOrders, seconds, problems, colours, styles } = props;
+  const { count } = paging;
+  const back = pageHref(paging);
   const canAdd = colours.length > 0 && styles.length > 0;
   return (
     <Page
@@ -179,12 +189,15 @@ export const StockPage = (props: StockPageProps) => {
           <a href="/pricing/tags?pairs=stock">Tags and care cards for them</a>
         </p>
       )}
+      <Pager paging={paging} noun="Pairs" href={pageHref} />
       <StockTable
+        back={back}
         title="Free for any order they fit"
         pairs={free}
         steps={() => [...leaveSteps, { step: 'second', words: 'Has a flaw' }]}
       />
       <StockTable
+        back={back}
         title="Made for an order"
         pairs={forOrders}
         steps={() => [
@@ -194,10 +207,12 @@ export const StockPage = (props: StockPageProps) => {
         ]}
       />
       <StockTable
+        back={back}
         title="With a flaw"
         pairs={seconds}
         steps={() => [...leaveSteps, { step: 'good', words: 'Good after all' }]}
       />
+      <Pager paging={paging} noun="Pairs" href={pageHref} isBelow />
       {props.inShops.map(({ outletId, name, count: pairsThere }) => (
         <p class="soft">
           {countOf(pairsThere, 'pair stands', 'pairs stand')} in <a href={`/pricing/shops/${outletId}`}>{name}</a>:

@@ -1,7 +1,9 @@
 import type { Day } from '#core/shared/calendar.ts';
 import { countOf } from '#core/shared/format.ts';
+import { type Paging, rowsOn } from '#core/shared/paging.ts';
 import { Chip } from '#views/components/chip.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
+import { type PageHref, Pager } from '#views/components/pager.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { formatDayShort, formatMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
@@ -57,19 +59,32 @@ const LotName = ({ lot }: Pick<LotUseProps, 'lot'>) => {
   );
 };
 
-const Pairs = ({ pairs }: Pick<LotUseProps, 'pairs'>) =>
-  pairs.length === 0 ? (
-    <>no pair</>
-  ) : (
-    <ul class="plain-list">
-      {pairs.map(({ orderId, name, number, sizeWords, pairs: count, grams }) => (
-        <li>
-          {orderId === null ? name : <a href={`/orders/${orderId}`}>{`${name}, order ${number}`}</a>}: {sizeWords}
-          {count > 1 ? `, ${countOf(count, 'pair', 'pairs')}` : ''} <small>{formatMass(grams)}</small>
-        </li>
-      ))}
-    </ul>
+/** Orders named beside a lot; all of them have a page of their own. Our own choice. */
+const mostNamed = 20;
+
+const PairsList = ({ pairs }: Pick<LotUseProps, 'pairs'>) => (
+  <ul class="plain-list">
+    {pairs.map(({ orderId, name, number, sizeWords, pairs: count, grams }) => (
+      <li>
+        {orderId === null ? name : <a href={`/orders/${orderId}`}>{`${name}, order ${number}`}</a>}: {sizeWords}
+        {count > 1 ? `, ${countOf(count, 'pair', 'pairs')}` : ''} <small>{formatMass(grams)}</small>
+      </li>
+    ))}
+  </ul>
+);
+
+const Pairs = ({ pairs, allHref }: { readonly pairs: LotUseProps['pairs']; readonly allHref: string }) => {
+  if (pairs.length === 0) return <>no pair</>;
+  const rest = pairs.slice(mostNamed).reduce((sum, each) => sum + each.pairs, 0);
+  return (
+    <>
+      <PairsList pairs={pairs.slice(0, mostNamed)} />
+      {rest > 0 ? <a href={allHref}>and {countOf(rest, 'more pair', 'more pairs')}</a> : null}
+    </>
   );
+};
+
+const lotHref = (colourId: number, { lot }: LotUseProps) => `/buying/dye-lots/${colourId}/${lot?.id ?? 'new'}`;
 
 function shortWords({ lot, nextPairG, shortG, freeG, usedG }: LotUseProps): string {
   if (lot === null) return '–';
@@ -112,7 +127,11 @@ export const DyeLotsPage = ({ purpose, mixLotsInGifts, colours }: DyeLotsPagePro
                 isCaptionHidden
                 columns={[
                   { name: 'Lot', kind: 'heading', cell: (use) => <LotName lot={use.lot} /> },
-                  { name: 'Pairs', kind: 'wide', cell: (use) => <Pairs pairs={use.pairs} /> },
+                  {
+                    name: 'Pairs',
+                    kind: 'wide',
+                    cell: (use) => <Pairs pairs={use.pairs} allHref={lotHref(colour.id, use)} />,
+                  },
                   { name: 'Used', kind: 'number', cell: (use) => formatMass(use.usedG) },
                   { name: 'Then', kind: 'wide', cell: shortWords },
                 ]}
@@ -125,3 +144,31 @@ export const DyeLotsPage = ({ purpose, mixLotsInGifts, colours }: DyeLotsPagePro
     )}
   </Page>
 );
+
+export type LotPairsPageProps = {
+  readonly purpose: Purpose;
+  readonly colour: BuyingColour;
+  readonly use: LotUseProps;
+  readonly paging: Paging;
+  readonly pageHref: PageHref;
+};
+
+/** Every pair that takes a colour from one dye lot. */
+export const LotPairsPage = ({ purpose, colour, use, paging, pageHref }: LotPairsPageProps) => {
+  const pairCount = use.pairs.reduce((sum, { pairs }) => sum + pairs, 0);
+  return (
+    <Page
+      title={`Pairs in ${colour.name}, ${colour.yarn.name}`}
+      where={<a href="/buying/dye-lots">Which dye lot for which pair</a>}
+      current="buying"
+      purpose={purpose}
+    >
+      <p>
+        From <LotName lot={use.lot} />: {countOf(pairCount, 'pair takes', 'pairs take')} {formatMass(use.usedG)}.
+      </p>
+      <Pager paging={paging} noun="Orders and sizes" href={pageHref} />
+      <PairsList pairs={rowsOn(use.pairs, paging)} />
+      <Pager paging={paging} noun="Orders and sizes" href={pageHref} isBelow />
+    </Page>
+  );
+};

@@ -1,7 +1,9 @@
 import { countOf } from '#core/shared/format.ts';
+import type { Paging } from '#core/shared/paging.ts';
 import { Actions, Button } from '#views/components/actions.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { ChoiceField, FieldRow } from '#views/components/field.tsx';
+import { type PageHref, Pager } from '#views/components/pager.tsx';
 import { formatDayShort } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
 import { countInWords, upperFirst } from '#views/pages/batch/count-words.ts';
@@ -21,6 +23,10 @@ export type RunView = PairCounts & {
 };
 
 export type CardsPageProps = {
+  /** Pairs of all runs; those of one page are shown. */
+  readonly pairCount: number;
+  readonly paging: Paging;
+  readonly pageHref: PageHref;
   readonly knitters: readonly {
     readonly name: string;
     readonly words: 'british' | 'american';
@@ -71,8 +77,7 @@ const RunChoice = ({ run }: { readonly run: RunView }) => {
 };
 
 /** *Knitting cards*: which pairs, for whom, on which paper. */
-export const CardsPage = ({ knitters }: CardsPageProps) => {
-  const pairs = knitters.flatMap(({ runs }) => runs).reduce((sum, run) => sum + run.count, 0);
+export const CardsPage = ({ knitters, pairCount: pairs, paging, pageHref }: CardsPageProps) => {
   const title = pairs === 0 ? 'Knitting cards' : `${upperFirst(countInWords(pairs, 'pair', 'pairs'))} to put on cards`;
   return (
     <Page title={title} where="Knitting cards" current="cards">
@@ -83,6 +88,8 @@ export const CardsPage = ({ knitters }: CardsPageProps) => {
         </EmptyState>
       ) : (
         <form method="get" action="/cards/print">
+          <Pager paging={paging} noun="Cards" href={pageHref} />
+          {paging.pages > 1 ? <p class="hint">What is ticked on this page is printed.</p> : null}
           {knitters.map(({ name, words, runs }) => (
             <fieldset class="field knitter-runs">
               <legend>
@@ -95,6 +102,7 @@ export const CardsPage = ({ knitters }: CardsPageProps) => {
               </ul>
             </fieldset>
           ))}
+          <Pager paging={paging} noun="Cards" href={pageHref} isBelow />
           <FieldRow>
             <ChoiceField
               name="paper"

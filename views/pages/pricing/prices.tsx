@@ -1,10 +1,12 @@
 import type { CostParts } from '#core/pricing/outlet.ts';
 import { countOf, formatCents, formatMinutes, formatPercent } from '#core/shared/format.ts';
+import { type Paging, rowsOn } from '#core/shared/paging.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { FoldOnPhone } from '#views/components/fold-on-phone.tsx';
+import { type PageHref, Pager } from '#views/components/pager.tsx';
 import { type Column, DataTable } from '#views/components/table.tsx';
 import { Page } from '#views/layout.tsx';
 import { type GroupProps, Hour } from '#views/pages/pricing/groups.tsx';
@@ -32,6 +34,11 @@ export type MaterialProps = {
 
 export type PricesPageProps = {
   readonly sizes: readonly SizeProps[];
+  /** Which sizes and which pairs of all of them are shown. */
+  readonly sizePaging: Paging;
+  readonly sizeHref: PageHref;
+  readonly pairPaging: Paging;
+  readonly pairHref: PageHref;
   readonly outlets: readonly OutletProps[];
   readonly closed: readonly OutletProps[];
   readonly materials: readonly MaterialProps[];
@@ -102,7 +109,8 @@ const More = ({ isGiving }: { readonly isGiving: boolean }) => (
 
 /** "€26.73 to €63.94", or one amount. */
 function rangeOf(amounts: readonly number[], currency: string): string {
-  const [least, most] = [Math.min(...amounts), Math.max(...amounts)];
+  const sorted = [...amounts].sort((a, b) => a - b);
+  const [least, most] = [sorted[0] ?? 0, sorted.at(-1) ?? 0];
   return least === most
     ? formatCents(least, currency)
     : `${formatCents(least, currency)} to ${formatCents(most, currency)}`;
@@ -189,7 +197,7 @@ function dearestOf(size: SizeProps): PairProps {
   return size.pairs.reduce((most, pair) => (pair.cost.totalCents > most.cost.totalCents ? pair : most));
 }
 
-const PriceTable = ({ sizes, outlets, currency, wageCents }: PricesPageProps) => (
+const PriceTable = ({ sizes, sizePaging, outlets, currency, wageCents }: PricesPageProps) => (
   <DataTable
     caption="What to charge, and what an hour earns at it"
     isDense
@@ -219,7 +227,7 @@ const PriceTable = ({ sizes, outlets, currency, wageCents }: PricesPageProps) =>
           },
         })),
     ]}
-    rows={sizes}
+    rows={rowsOn(sizes, sizePaging)}
   />
 );
 
@@ -349,8 +357,9 @@ const WorthTable = ({ pairs, currency }: { readonly pairs: readonly PairProps[];
 
 /** Costs and prices of every kind of pair in the open orders. */
 export const PricesPage = (props: PricesPageProps) => {
-  const { sizes, outlets, currency, wageCents, purpose, referenceName } = props;
+  const { sizes, sizePaging, pairPaging, outlets, currency, wageCents, purpose, referenceName } = props;
   const pairs = sizes.flatMap((size) => size.pairs);
+  const shown = rowsOn(pairs, pairPaging);
   const isGiving = purpose === 'give';
   return (
     <Page
@@ -381,7 +390,14 @@ export const PricesPage = (props: PricesPageProps) => {
               Costs marked “in part” are too low. <a href="/buying">Enter what the yarn costs</a>
             </Caution>
           ) : null}
-          {isGiving ? <WorthTable pairs={pairs} currency={currency} /> : <PriceTable {...props} />}
+          {isGiving ? (
+            <WorthTable pairs={shown} currency={currency} />
+          ) : (
+            <>
+              <PriceTable {...props} />
+              <Pager paging={sizePaging} noun="Sizes" href={props.sizeHref} />
+            </>
+          )}
           {isGiving ? null : (
             <p class="soft">
               For {countOf(sizes.length, 'size', 'sizes')} in {countOf(pairs.length, 'kind', 'kinds')} of pair. Each
@@ -395,7 +411,8 @@ export const PricesPage = (props: PricesPageProps) => {
               <OthersAsk range={props.othersAsk} currency={currency} />
             </>
           )}
-          <CostTable pairs={pairs} currency={currency} wageCents={wageCents} />
+          <CostTable pairs={shown} currency={currency} wageCents={wageCents} />
+          <Pager paging={pairPaging} noun="Pairs" href={props.pairHref} />
         </>
       )}
       {outlets.length === 0 && props.closed.length === 0 ? (

@@ -1,4 +1,5 @@
-import { countOf } from '#core/shared/format.ts';
+import { countOf, formatCount } from '#core/shared/format.ts';
+import { type Paging, pagingOf, rowsOn } from '#core/shared/paging.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button } from '#views/components/actions.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
@@ -33,7 +34,15 @@ export type TagsPageProps = {
 
 const pairsWords = (count: number) => countOf(count, 'pair', 'pairs');
 
-function pairOptions({ stockCount, nextCount, batches, orders }: TagsPageProps) {
+/** Orders offered in the list; any other is chosen on its own page. Our own choice. */
+const mostOrders = 200;
+
+function ordersOffered({ orders, values }: TagsPageProps) {
+  return orders.filter(({ id }, index) => index < mostOrders || values.pairs === `order-${id}`);
+}
+
+function pairOptions(props: TagsPageProps) {
+  const { stockCount, nextCount, batches, orders } = props;
   const here = stockCount > 0 ? [{ value: 'stock', words: `Finished pairs that are here: ${stockCount}` }] : [];
   const next = nextCount > 0 ? [{ value: 'next', words: `Not started yet: ${pairsWords(nextCount)}` }] : [];
   const started = batches.map(({ id, name, count }) => ({
@@ -45,8 +54,8 @@ function pairOptions({ stockCount, nextCount, batches, orders }: TagsPageProps) 
     { value: 'kinds', words: 'So many of each kind, as entered below' },
     ...(started.length + next.length > 0 ? [{ group: 'Batches', options: [...started, ...next] }] : []),
     {
-      group: 'Orders',
-      options: orders.map(({ id, number, customer, outlet, count }) => ({
+      group: orders.length > mostOrders ? 'Orders due first; the page of an order leads here too' : 'Orders',
+      options: ordersOffered(props).map(({ id, number, customer, outlet, count }) => ({
         value: `order-${id}`,
         words: `Order ${number}, ${customer ?? outlet}: ${pairsWords(count)}`,
       })),
@@ -75,29 +84,64 @@ const Systems = ({ systems, values }: Pick<TagsPageProps, 'systems' | 'values'>)
   </fieldset>
 );
 
-const Kinds = ({ kinds, values, problems }: TagsPageProps) => (
-  <details class="tag-kinds" open={values.pairs === 'kinds'}>
-    <summary>How many of each kind</summary>
-    <div class="tag-kind-list">
-      {kinds.map(({ lineId, words, colours }) => (
-        <TextField
-          name={`count-${lineId}`}
-          label={
-            <span class="pair-name">
-              <span>{words}</span>
-              <PairColours colours={colours} />
-            </span>
-          }
-          value={values[`count-${lineId}`]}
-          inputmode="numeric"
-          width="short"
-          unit="pairs"
-          problems={problems}
-        />
-      ))}
+const kindsOnPage = 200;
+
+/** The other pages of a long list of kinds: presses of the form, so that what was entered goes along. */
+const KindPages = ({ paging: { page, pages, from, to, count } }: { readonly paging: Paging }) => {
+  const press = { kind: 'quiet', name: 'kinds', formaction: '/pricing/tags', formnovalidate: true } as const;
+  return (
+    <div class="filter">
+      <span>{`Kinds ${formatCount(from)} to ${formatCount(to)} of ${formatCount(count)}, the smallest foot first`}</span>
+      {page > 1 ? (
+        <Button {...press} value={String(page - 1)}>
+          Previous kinds
+        </Button>
+      ) : null}
+      {page < pages ? (
+        <Button {...press} value={String(page + 1)}>
+          Next kinds
+        </Button>
+      ) : null}
     </div>
-  </details>
-);
+  );
+};
+
+const Kinds = ({ kinds, values, problems = [] }: TagsPageProps) => {
+  // A fault is shown where it is.
+  const faulty = kinds.findIndex(({ lineId }) => problems.some(({ path }) => path === `count-${lineId}`));
+  const asked = Number(/^[1-9]\d{0,6}$/.exec(values.kinds ?? '')?.[0] ?? 1);
+  const page = faulty < 0 ? asked : Math.floor(faulty / kindsOnPage) + 1;
+  const paging = pagingOf(kinds.length, { page, size: kindsOnPage });
+  const shown = rowsOn(kinds, paging);
+  const elsewhere = kinds.filter((kind) => !shown.includes(kind) && (values[`count-${kind.lineId}`] ?? '') !== '');
+  return (
+    <details class="tag-kinds" open={values.pairs === 'kinds' || asked > 1}>
+      <summary>How many of each kind</summary>
+      {elsewhere.map(({ lineId }) => (
+        <input type="hidden" name={`count-${lineId}`} value={values[`count-${lineId}`]} />
+      ))}
+      {paging.pages > 1 ? <KindPages paging={paging} /> : null}
+      <div class="tag-kind-list">
+        {shown.map(({ lineId, words, colours }) => (
+          <TextField
+            name={`count-${lineId}`}
+            label={
+              <span class="pair-name">
+                <span>{words}</span>
+                <PairColours colours={colours} />
+              </span>
+            }
+            value={values[`count-${lineId}`]}
+            inputmode="numeric"
+            width="short"
+            unit="pairs"
+            problems={problems}
+          />
+        ))}
+      </div>
+    </details>
+  );
+};
 
 /** *Tags and care cards*: for which pairs, what on them, on which paper. */
 export const TagsPage = (props: TagsPageProps) => {
