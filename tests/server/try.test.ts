@@ -74,6 +74,34 @@ describe('GET /try', () => {
     expect(page).toContain('28 stitches');
   });
 
+  it.each([
+    ['M', '“M” is not understood.'],
+    ['38/39', '“38/39” is two sizes.'],
+    ['abc', '“abc” is not understood.'],
+  ])('says what would do instead of the size “%s”', async (size, what) => {
+    const answer = await app.request(`/try?person=woman&size=${encodeURIComponent(size)}&yarn=bulky`);
+    expect(answer.status).toBe(422);
+    const page = await answer.text();
+    expect(page).toContain(
+      `id="field-size-error">${what} Enter one shoe size, like 38 or 38.5, or the length of the foot, like 24.5 cm.`,
+    );
+    expect(page).toContain(`value="${size}"`);
+  });
+
+  it('takes no other yarn, style or knitter in the place of one that is not here', async () => {
+    for (const address of ['/try?yarn=silk', '/try?person=woman&size=38&yarn=silk']) {
+      const answer = await app.request(address);
+      expect(answer.status).toBe(422);
+      const page = await answer.text();
+      expect(page).toContain('id="field-yarn-error">The yarn “silk” of this address is not here.');
+      expect(page).not.toContain('28 stitches');
+    }
+    await loadSample(workshop, { today: '2026-11-25' });
+    const page = await (await app.request('/try?person=woman&size=38&yarn=1&style=99&knitter=77')).text();
+    expect(page).toContain('id="field-style-error">The style “99” of this address is not here.');
+    expect(page).toContain('id="field-knitter-error">The knitter “77” of this address is not here.');
+  });
+
   it('answers 422 with every problem at its field and keeps what was typed', async () => {
     const answer = await app.request('/try?person=woman&size=380&yarn=bulky&stitches=thirteen&rows=');
     const page = await answer.text();

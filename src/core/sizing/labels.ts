@@ -69,6 +69,17 @@ function readStage(typed: string, system: SizeSystem): { stage: Stage; rest: str
 }
 
 /**
+ * Whether a text is two sizes at once.
+ *
+ * @example isTwoSizes('38/39') // => true
+ * @example isTwoSizes('38 - 39.5') // => true
+ * @example isTwoSizes('38 1/2') // => false
+ */
+export function isTwoSizes(text: string): boolean {
+  return /^\s*(\d{2}|\d\d?[.,]5)\s*[/–-]\s*\d{2}([.,]5)?\s*$/.test(text);
+}
+
+/**
  * The foot length that a shoe size stands for.
  * Adults: EU (size - 2) x 20/3; UK (size + 23) x 25.4/3; US men UK + 1; US women UK + 2 (or 2.5).
  * Children: EU size x 10/1.62; UK (size + 12) x 25.4/3.24, US a third of a size more, both from about -0.75 to 0.75
@@ -93,8 +104,8 @@ export function footLengthFromLabel(input: LabelInput, path = 'label'): Result<F
     return refuse({ code: 'personNeeded', path, message });
   }
   const sentence = rangeWords(person, system, column);
-  if (/^\s*(\d{2}|\d\d?[.,]5)\s*[/–-]\s*\d{2}([.,]5)?\s*$/.test(label)) {
-    const message = 'This is a pair of sizes: choose it from the bands, or enter one size.';
+  if (isTwoSizes(label)) {
+    const message = `These are two sizes. Enter one of them, or one between, like ${column.like}.`;
     return refuse(problemOf('sizePair', path, message, label));
   }
   const { stage, rest } = readStage(label, system);

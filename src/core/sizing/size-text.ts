@@ -4,7 +4,7 @@ import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import { ageFromText, footLengthFromAge, isAgeText } from '#core/sizing/ages.ts';
 import type { Person } from '#core/sizing/foot.ts';
 import { footLengthFromText } from '#core/sizing/foot-text.ts';
-import { footLengthFromLabel, type SizeSystem, sizeSystems } from '#core/sizing/labels.ts';
+import { footLengthFromLabel, isTwoSizes, type SizeSystem, sizeSystems } from '#core/sizing/labels.ts';
 import { parseSizeNumber } from '#core/sizing/size-number.ts';
 import { slipOf, withHint } from '#core/sizing/size-slips.ts';
 import type { SizeChoice } from '#core/sizing/size-words.ts';
@@ -39,6 +39,8 @@ const withSystem = new RegExp(`^(${sizeSystems.join('|')})\\s*(.+)$`, 'i');
  * @example readSizeText('uk 5.5', 'woman', 2).value.choice.system // => 'UK'
  * @example readSizeText('age 5', 'woman', 2).value.choice // => { by: 'age', years: 5 }
  * @example readSizeText('6', 'woman', 2).ok // => false
+ * @example readSizeText('M', 'woman', 2).problems[0].message // => '“M” is not understood. Enter one shoe size, like 38 or 38.5, or the length of the foot, like 24.5 cm.'
+ * @example readSizeText('38/39', 'woman', 2).problems[0].message // => '“38/39” is two sizes. Enter one shoe size, like 38 or 38.5, or the length of the foot, like 24.5 cm.'
  * @example readSizeText('24.5', 'woman', 2).problems[0].message // => 'Enter a size between 33 and 52, like 38. You typed “24.5”. If that is the foot in centimetres, add the unit: 24.5 cm.'
  */
 export function readSizeText(
@@ -69,6 +71,11 @@ export function readSizeText(
     return refuse({ code: 'sizeMissing', path, message });
   }
   const length = footLengthFromText(typed, path, system);
+  if (!length.ok && value === null) {
+    const what = isTwoSizes(typed) ? `“${typed}” is two sizes.` : `“${typed}” is not understood.`;
+    const message = `${what} Enter one shoe size, like 38 or 38.5, or the length of the foot, like ${foot}.`;
+    return refuse({ code: 'sizeUnknown', path, message });
+  }
   if (!length.ok) return length;
   const isGrown = person === 'woman' || person === 'man';
   if (isGrown && length.value.value < leastGrownFootMm) {

@@ -138,6 +138,23 @@ function gaugeFrom(stitches: number, rows: number | null, strands: readonly Yarn
   };
 }
 
+/** Choices of an address that are not here, or not any more: nothing else is taken in their place. */
+export function unknownChoices(values: TryValues, current: WorkshopPlan | null): readonly Problem[] {
+  const yarns = yarnChoices(current).map(({ value }) => value);
+  const styles = (current?.rows.styles ?? []).map(({ id }) => String(id));
+  const knitters = (current?.input.knitters ?? []).map(({ id }) => String(id));
+  const choices: readonly (readonly [path: 'yarn' | 'style' | 'knitter', known: readonly string[]])[] = [
+    ['yarn', yarns],
+    ['style', styles],
+    ['knitter', knitters],
+  ];
+  return choices.flatMap(([path, known]) => {
+    if (!values[path] || known.includes(values[path])) return [];
+    const message = `The ${path} “${values[path].slice(0, 40)}” of this address is not here. Choose one from the list.`;
+    return [{ code: 'unknownChoice', path, message }];
+  });
+}
+
 function styleOf(current: WorkshopPlan | null, id: string): Style {
   const stored = current ? stylesFrom(current.rows).current : new Map<number, Style>();
   return (
@@ -169,7 +186,7 @@ export function tryPair(
   if (!size.ok) problems.push(...size.problems);
   const choices = yarnChoices(current);
   const yarn = values.yarn === '' ? choices[0] : choices.find((choice) => choice.value === values.yarn);
-  if (!yarn) problems.push({ code: 'yarn', path: 'yarn', message: 'Choose a yarn from the list.' });
+  problems.push(...unknownChoices(values, current));
   const stitches = readCount(values.stitches, stitchCount, units);
   if (!stitches.ok) problems.push(...stitches.problems);
   const rows = readCount(values.rows, rowCount, units);

@@ -2,7 +2,7 @@ import { mmInInch } from '#core/shared/measures.ts';
 import type { Result } from '#core/shared/problem.ts';
 import { childLengths } from '#core/sizing/ages.ts';
 import { type Person, persons } from '#core/sizing/foot.ts';
-import { sizeSystems } from '#core/sizing/labels.ts';
+import { parseSizeNumber, sizeSystems } from '#core/sizing/labels.ts';
 import { slipOf, withHint } from '#core/sizing/size-slips.ts';
 import type { SizeEntry } from '#flows/orders/entries.ts';
 import type { KnownNames } from '#flows/orders/known-names.ts';
@@ -69,6 +69,16 @@ function readFeet(reader: FieldReader, person: Person): Result<ReadSize> | null 
   return sizeByFeet(person, { ...left, lengthMm: left.lengthMm }, right, paths, unit === 'in' ? 'imperial' : 'metric');
 }
 
+/** Where a text belongs that is no shoe size; null where nobody can say. */
+function hintFor(label: string, person: Person, known: KnownNames): string | null {
+  const slip = slipOf(label, person);
+  if (slip === 'age') return `For a child of ${label.trim()} years choose “a child’s age”.`;
+  if (slip === 'foot in cm') return `For a foot of ${label.trim()} cm choose “measured feet”.`;
+  if (label.trim() === '' || parseSizeNumber(label) !== null) return null;
+  const band = known.bands.length > 0 ? 'For a band, like 38/39 or M, choose “a band”; for' : 'For';
+  return `${band} the length of the foot choose “measured feet”.`;
+}
+
 /** The size of a line, by the way that was chosen; what the other ways' fields hold is passed over. */
 export function readSize(reader: FieldReader, known: KnownNames): ReadSize | null {
   const take = (result: Result<ReadSize> | null): ReadSize | null => {
@@ -91,13 +101,8 @@ export function readSize(reader: FieldReader, known: KnownNames): ReadSize | nul
   const system = reader.choice('system', sizeSystems, { sentence: 'Choose the size system' });
   const label = reader.optionalText('label', 20) ?? '';
   const read = sizeByLabel({ person, system, label }, known, 'label');
-  const slip = slipOf(label, person);
-  if (read.ok || slip === null) return take(read);
-  const hint =
-    slip === 'age'
-      ? `For a child of ${label.trim()} years choose “a child’s age”.`
-      : `For a foot of ${label.trim()} cm choose “measured feet”.`;
-  return take({ ok: false, problems: withHint(read.problems, hint) });
+  const hint = read.ok ? null : hintFor(label, person, known);
+  return take(read.ok || hint === null ? read : { ok: false, problems: withHint(read.problems, hint) });
 }
 
 /** A size's fields as if they had just been typed; the right foot's are empty where they are the left one's. */

@@ -5,7 +5,14 @@ import { readPlan, type WorkshopPlan } from '#flows/read-plan.ts';
 import { flatPiecesOf } from '#flows/styles/flat-pieces-of.ts';
 import { cardOfPair } from '#flows/try/card-of-pair.ts';
 import { keepPair } from '#flows/try/keep-pair.ts';
-import { emptyTry, minutesMoreInColours, type TryValues, tryPair, yarnChoices } from '#flows/try/try-pair.ts';
+import {
+  emptyTry,
+  minutesMoreInColours,
+  type TryValues,
+  tryPair,
+  unknownChoices,
+  yarnChoices,
+} from '#flows/try/try-pair.ts';
 import { pageOfFigure } from '#flows/working/open-working.ts';
 import { figureTree } from '#flows/working/pair-figures.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
@@ -42,7 +49,10 @@ export function tryRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
       knitters: knittersOf(current),
       isEmpty: current === null,
     };
-    if (c.req.query('size') === undefined) return renderPage(c, <TryPage {...shared} />);
+    if (c.req.query('size') === undefined) {
+      const problems = unknownChoices(values, current);
+      return renderPage(c, <TryPage {...shared} problems={problems} />, problems.length > 0 ? 422 : 200);
+    }
     const tried = tryPair(values, current);
     if (!tried.ok) return renderPage(c, <TryPage {...shared} problems={tried.problems} />, 422);
     const { working, shape } = tried.value;

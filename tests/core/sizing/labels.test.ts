@@ -151,18 +151,8 @@ describe('footLengthFromLabel, refusing', () => {
     ['child', 'EU', '41', "Enter a child's size between 16 and 40, like 28. You typed “41”."],
     ['man', 'US', '38', 'Enter a size between 2 and 17, like 9. You typed “38”.'],
     ['man', 'UK', 'junior 3', 'Enter a size between 1 and 16, like 5. You typed “junior 3”.'],
-    [
-      'woman',
-      'EU',
-      '36/37',
-      'This is a pair of sizes: choose it from the bands, or enter one size. You typed “36/37”.',
-    ],
-    [
-      'woman',
-      'EU',
-      '36 – 37',
-      'This is a pair of sizes: choose it from the bands, or enter one size. You typed “36 – 37”.',
-    ],
+    ['woman', 'EU', '36/37', 'These are two sizes. Enter one of them, or one between, like 38. You typed “36/37”.'],
+    ['woman', 'EU', '36 – 37', 'These are two sizes. Enter one of them, or one between, like 38. You typed “36 – 37”.'],
     ['unknown', 'US', '8', 'Choose woman, man or child: US sizes differ between them. Or enter the EU or UK size.'],
     [
       'child',

@@ -12,6 +12,9 @@ describe('a size typed into the form of an order', () => {
   it.each([
     ['woman', '24.5', 'For a foot of 24.5 cm choose “measured feet”.'],
     ['child', '5', 'For a child of 5 years choose “a child’s age”.'],
+    ['woman', 'M', 'For a band, like 38/39 or M, choose “a band”; for the length of the foot choose “measured feet”.'],
+    ['woman', '38/39', 'For a band, like 38/39 or M, choose “a band”;'],
+    ['woman', 'abc', 'For a band, like 38/39 or M, choose “a band”;'],
   ])('of a %s, EU %s: says what was likely meant, at the field', async (person, label, hint) => {
     const answer = await postForm(opened.app, '/orders', { ...filledForm(opened), person, system: 'EU', label });
     const page = await answer.text();

@@ -77,6 +77,7 @@ const TryForm = ({ values, yarns, styles, knitters, problems = [], tried }: TryP
             label="Style"
             options={styles}
             value={values.style || styles[0]!.value}
+            problems={problems}
             width="long"
           />
         ) : null}
@@ -115,6 +116,7 @@ const TryForm = ({ values, yarns, styles, knitters, problems = [], tried }: TryP
             options={knitters}
             blank="whoever stands for all"
             value={values.knitter}
+            problems={problems}
             width="medium"
           />
         ) : null}
