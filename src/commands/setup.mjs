@@ -21,7 +21,8 @@ function stopWith(sentence) {
  */
 function run(command, args) {
   const isWindows = process.platform === 'win32';
-  return spawnSync(command, args, { cwd: root, stdio: 'inherit', shell: isWindows }).status === 0;
+  // What is said here is not what the command after it prints: that may go into a file.
+  return spawnSync(command, args, { cwd: root, stdio: ['inherit', 2, 2], shell: isWindows }).status === 0;
 }
 
 function requireNode() {
@@ -40,7 +41,7 @@ function isInstalled() {
 
 function installPackages() {
   if (isInstalled()) return;
-  console.log('Installing what the program needs (npm ci), once; it takes up to a minute.');
+  console.error('Installing what the program needs (npm ci), once; it takes up to a minute.');
   if (!run('npm', ['ci', '--no-audit', '--no-fund', '--loglevel=error'])) {
     stopWith('The installation did not succeed; its own words are above. Check the connection and try again.');
   }
