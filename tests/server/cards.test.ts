@@ -201,7 +201,17 @@ describe('weigh the ball', () => {
     expect(html).toContain('11 rows of Heather still possible');
     expect(html).toMatch(/one takes 0\.87\sg/);
     expect(html).toMatch(/19 rows are left in the first foot/);
-    expect(html).toMatch(/Not enough: the first foot needs 17\sg, so 6\.7\sg are short/);
+    expect(html).toMatch(/The first foot needs 17\sg, ends and seams counted: 6\.7\sg are short/);
+    // The verdict is about all that is left of the pair: what it needs less the 10 g there are.
+    const [, needs] = /All that is left of the pair needs (\d+)\sg of Heather/.exec(html)!;
+    const [, short] = /Short by (\d+)\sg: it runs out in the first foot\./.exec(html)!;
+    expect(Math.abs(Number(needs) - 10 - Number(short))).toBeLessThanOrEqual(1);
+    // The season has 200 g of lot 4471; what is not put aside for the pairs begun is free.
+    const { pairColours } = await readWorkshop(workshop);
+    const held = pairColours.filter(({ lotId }) => lotId !== null);
+    const free = 200 - held.reduce((sum, row) => sum + row.allottedMg, 0) / 1000;
+    const [, more] = /The shelf has (\d+|no)\s(?:g )?more of lot 4471/.exec(html.replaceAll('\u00a0', ' '))!;
+    expect(more === 'no' ? 0 : Number(more)).toBeCloseTo(Math.max(0, free), 0);
     expect(html).toContain('Make the cuffs shorter.');
     expect(html).toContain('value="12"');
   });
@@ -209,7 +219,11 @@ describe('weigh the ball', () => {
   it('says it is enough when it is', async () => {
     await startFair();
     const html = await (await weigh('grams=500')).text();
-    expect(html).toContain('Enough: the first foot needs');
+    expect(html).toContain('seams counted: that is enough');
+    const [, spare] = /Enough: (\d+)\sg to spare/.exec(html)!;
+    const [, needs] = /All that is left of the pair needs (\d+)\sg of Heather/.exec(html)!;
+    expect(Math.abs(500 - Number(needs) - Number(spare))).toBeLessThanOrEqual(1);
+    expect(html).not.toContain('The shelf has');
     expect(html).not.toContain('Ways out');
   });
 

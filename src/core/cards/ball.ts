@@ -48,3 +48,22 @@ export function weighBall(gramsLeft: number, runs: readonly RowsLeft[], endsG: n
   const shortG = Math.max(0, neededG - gramsLeft);
   return { rowsPossible, rowsLeft, neededG, shortG, isEnough: shortG <= 1e-9 };
 }
+
+/**
+ * Which of several pieces, worked one after another, a ball does not finish.
+ *
+ * @param gramsLeft what the scale shows less bag or cone, at least 0
+ * @param neededG grams for each piece, in the order they are worked, at least 0
+ * @returns the place of the first piece that is short, from 0; null when the ball is enough for all
+ * @example runsOutIn(20, [12, 10]) // => 1
+ * @example runsOutIn(22, [12, 10]) // => null
+ * @example runsOutIn(5, []) // => null
+ */
+export function runsOutIn(gramsLeft: number, neededG: readonly number[]): number | null {
+  let left = gramsLeft;
+  for (const [place, needed] of neededG.entries()) {
+    left -= needed;
+    if (left < -1e-9) return place;
+  }
+  return null;
+}

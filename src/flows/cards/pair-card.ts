@@ -1,5 +1,6 @@
 import { sewingUp } from '#core/batch/work-left.ts';
-import { type BallOnScale, weighBall } from '#core/cards/ball.ts';
+import { lotKeyOf, type ShelfLot } from '#core/buying/shelf.ts';
+import { type BallOnScale, runsOutIn, weighBall } from '#core/cards/ball.ts';
 import type { CardInput, CardStep, RowMark } from '#core/cards/card.ts';
 import { gramsOfUses, rowsYarnOf, slippersOf } from '#core/cards/piece-yarn.ts';
 import { AppError } from '#core/shared/app-error.ts';
@@ -34,7 +35,37 @@ export type PairCard = {
   readonly sheet: CardSheet;
   readonly input: CardInput;
   readonly places: readonly CardPlace[];
+  /** The lots this pair is knitted from, with what the shelf still has of them. */
+  readonly lots: readonly LotLeft[];
 };
+
+export type LotLeft = {
+  readonly yarnColourId: number;
+  readonly dyeLot: string;
+  /** On the shelf and put aside for nobody, grams. */
+  readonly freeG: number;
+  /** Pairs that are not begun yet count on it. */
+  readonly isPlanned: boolean;
+};
+
+function lotsOf(pairId: number, { rows, input, plan }: WorkshopPlan): LotLeft[] {
+  const ids = new Set(rows.pairColours.filter((row) => row.pairId === pairId).map(({ lotId }) => lotId));
+  const { lotOf, mixedOf } = plan.placed;
+  const planned = new Set([...lotOf.values(), ...[...mixedOf.values()].flat().map(({ lotId }) => lotId)]);
+  const lots = new Map<string, LotLeft>();
+  for (const { id, yarnColourId, dyeLot } of rows.lots.filter((lot) => ids.has(lot.id))) {
+    // One dye lot may have come in two parcels.
+    const key = lotKeyOf(dyeLot);
+    const isSame = (lot: ShelfLot) => lot.id === id || (key !== undefined && lotKeyOf(lot.dyeLot) === key);
+    const here = input.shelf.filter(
+      (lot) => lot.yarnColourId === yarnColourId && lot.fromDay === undefined && isSame(lot),
+    );
+    const freeG = here.reduce((sum, lot) => sum + lot.freeMg, 0) / 1000;
+    const isPlanned = here.some((lot) => planned.has(lot.id));
+    lots.set(`${yarnColourId} ${key ?? id}`, { yarnColourId, dyeLot: dyeLot ?? '', freeG, isPlanned });
+  }
+  return [...lots.values()];
+}
 
 function placeFrom(
   place: Pick<CardPlace, 'piece' | 'title' | 'slipper' | 'slipperWords' | 'rows' | 'marks'>,
@@ -101,7 +132,7 @@ export async function readPairCard({ store }: Workshop, workshopPlan: WorkshopPl
     ),
   );
   const input = cardInputOf(subject, workshopPlan, wordsOf(subject.knitterId, workshopPlan));
-  return { pair, sheet, input, places: [...knitted, ...sewn] };
+  return { pair, sheet, input, places: [...knitted, ...sewn], lots: lotsOf(pairId, workshopPlan) };
 }
 
 /** What a ball on the scale is good for. */
@@ -111,6 +142,12 @@ export type BallAnswer = BallOnScale & {
   readonly nextRow: number | null;
   /** Grams of this colour for all that is left of the pair, this piece included. */
   readonly pairNeedsG: number;
+  /** Over what the pair needs; below 0 it is short. */
+  readonly spareG: number;
+  /** The piece in which the ball ends: "second cuff"; null when it is enough. */
+  readonly runsOutIn: string | null;
+  /** Lots of this colour that the pair is knitted from, to make up what is short. */
+  readonly lots: readonly LotLeft[];
   readonly gramsARow: number;
   /** What can be done when it is short. */
   readonly waysOut: readonly string[];
@@ -150,24 +187,27 @@ function leftIn(place: CardPlace, pairCard: PairCard, yarnColourId: number) {
 export function answerBall(pairCard: PairCard, place: CardPlace, yarnColourId: number, gramsLeft: number): BallAnswer {
   const { runs, endsG } = leftIn(place, pairCard, yarnColourId);
   const answer = weighBall(gramsLeft, runs, endsG);
-  const all = pairCard.places
-    .filter((each) => each.piece !== sewingUp)
-    .map((each) => leftIn(each, pairCard, yarnColourId));
-  const pairNeedsG = all.reduce(
-    (sum, each) => sum + each.endsG + each.runs.reduce((rows, run) => rows + run.rows * run.gramsARow, 0),
-    0,
-  );
+  // What is in hand is finished first, then the pieces in their order.
+  const order = [place, ...pairCard.places.filter((each) => each !== place && each.piece !== sewingUp)];
+  const needs = order.map((each) => {
+    const left = leftIn(each, pairCard, yarnColourId);
+    return left.runs.reduce((sum, run) => sum + run.rows * run.gramsARow, left.endsG);
+  });
+  const pairNeedsG = needs.reduce((sum, grams) => sum + grams, 0);
+  const end = runsOutIn(gramsLeft, needs);
   const strand = pairCard.input.strands.find((each) => each.yarnColourId === yarnColourId);
   const cuff = pairCard.input.body.pieces.find((piece) => piece.isOptional)?.name;
   const hasCuff = pairCard.input.spec.pieces.some((piece) => piece.name === cuff);
-  const isShort = gramsLeft + 1e-9 < pairNeedsG;
   return {
     ...answer,
     colour: strand?.colour ?? '',
     nextRow: runs[0]?.fromRow ?? null,
     pairNeedsG,
+    spareG: gramsLeft - pairNeedsG,
+    runsOutIn: end === null ? null : `${order[end]!.slipperWords} ${order[end]!.title.toLowerCase()}`,
+    lots: pairCard.lots.filter((lot) => lot.yarnColourId === yarnColourId),
     gramsARow: runs[0]?.gramsARow ?? 0,
-    waysOut: isShort ? waysOutOf(hasCuff, place.piece === cuff, pairCard.input) : [],
+    waysOut: end !== null ? waysOutOf(hasCuff, place.piece === cuff, pairCard.input) : [],
   };
 }
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { weighBall } from '#core/cards/ball.ts';
+import { runsOutIn, weighBall } from '#core/cards/ball.ts';
 
 describe('weighBall', () => {
   // 24 g at 1.2 g a row are 20 rows; 23 rows and 5 g of ends need 32.6 g, so 8.6 g are short.
@@ -43,4 +43,21 @@ describe('weighBall', () => {
     expect(() => weighBall(-1, [], 0)).toThrow(RangeError);
     expect(() => weighBall(Number.NaN, [], 0)).toThrow(RangeError);
   });
+});
+
+describe('runsOutIn', () => {
+  // 17 g for what is left of the first foot, 43 g for the second, 8 g for each cuff: 76 g in all.
+  const needs = [17, 43, 8, 8];
+
+  it.each([
+    [10, 0],
+    [17, 1],
+    [59.9, 1],
+    [60, 2],
+    [75.9, 3],
+    [76, null],
+    [200, null],
+  ])('%d g end in piece %s', (grams, place) => expect(runsOutIn(grams, needs)).toBe(place));
+
+  it('does not run out in a piece that needs nothing more', () => expect(runsOutIn(0, [0, 0, 3])).toBe(2));
 });

@@ -40,6 +40,9 @@ export type BallView = {
   readonly isEnough: boolean;
   readonly nextRow: number | null;
   readonly pairNeedsG: number;
+  readonly spareG: number;
+  readonly runsOutIn: string | null;
+  readonly lots: readonly { readonly dyeLot: string; readonly freeG: number; readonly isPlanned: boolean }[];
   readonly gramsARow: number;
   readonly waysOut: readonly string[];
 };
@@ -253,26 +256,41 @@ export const Knitting = (props: PairPageProps) => {
   );
 };
 
+/** Whether the shelf can make up what is short, from the lot the pair is knitted from. */
+function sameLotWords({ lots, colour, spareG }: BallView): string {
+  const lot = lots.toSorted((a, b) => b.freeG - a.freeG)[0];
+  if (!lot) return `No lot of ${colour} is written down for this pair: compare the dye lots by eye.`;
+  const name = lot.dyeLot === '' ? 'its lot' : `lot ${lot.dyeLot}`;
+  if (lot.freeG <= 0) return `The shelf has no more of ${name}.`;
+  const enough = lot.freeG >= -spareG ? 'enough to make it up' : 'too little to make it up';
+  const planned = lot.isPlanned ? ', though pairs that are not begun count on it' : '';
+  return `The shelf has ${formatMass(lot.freeG)} more of ${name}: ${enough}${planned}.`;
+}
+
 const Answer = ({ answer, place }: { readonly answer: BallView; readonly place: PlaceView }): Child => {
   const what = `the ${place.slipperWords} ${place.title.toLowerCase()}`;
-  const isPairShort = answer.waysOut.length > 0;
+  const { colour, runsOutIn, spareG } = answer;
   return (
     <div class="ball-answer" role="status">
+      <p>
+        <strong class={runsOutIn === null ? 'ball-enough' : 'ball-short'}>
+          {runsOutIn === null
+            ? `Enough: ${formatMass(spareG)} to spare.`
+            : `Short by ${formatMass(-spareG)}: it runs out in the ${runsOutIn}.`}
+        </strong>{' '}
+        {`All that is left of the pair needs ${formatMass(answer.pairNeedsG)} of ${colour}.`}
+      </p>
+      {runsOutIn === null ? null : <p>{sameLotWords(answer)}</p>}
       {answer.rowsLeft === 0 ? (
-        <p>{`No rows of ${answer.colour} are left in ${what}.`}</p>
+        <p>{`No rows of ${colour} are left in ${what}.`}</p>
       ) : (
-        <p>
-          <strong>{`${countOf(answer.rowsPossible, 'row', 'rows')} of ${answer.colour} still possible`}</strong>
-          {`, ${countOf(answer.rowsLeft, 'row is', 'rows are')} left in ${what}; one takes ${formatFineMass(answer.gramsARow)}.`}
-        </p>
+        <p>{`${countOf(answer.rowsPossible, 'row', 'rows')} of ${colour} still possible, ${countOf(answer.rowsLeft, 'row is', 'rows are')} left in ${what}; one takes ${formatFineMass(answer.gramsARow)}.`}</p>
       )}
       <p>
-        {answer.isEnough
-          ? `Enough: ${what} needs ${formatMass(answer.neededG)} more, ends and seams counted.`
-          : `Not enough: ${what} needs ${formatMass(answer.neededG)}, so ${formatMass(answer.shortG)} are short.`}
+        {`${upperFirst(what)} needs ${formatMass(answer.neededG)}, ends and seams counted: `}
+        {answer.isEnough ? 'that is enough.' : `${formatMass(answer.shortG)} are short.`}
       </p>
-      <p>{`All that is left of the pair needs ${formatMass(answer.pairNeedsG)} of ${answer.colour}.`}</p>
-      {isPairShort ? <Caution title="Ways out">{answer.waysOut.join(' ')}</Caution> : null}
+      {runsOutIn === null ? null : <Caution title="Ways out">{answer.waysOut.join(' ')}</Caution>}
     </div>
   );
 };
