@@ -73,13 +73,14 @@ export function isAgeText(text: string): boolean {
 }
 
 /**
- * An age as somebody wrote it, in completed years.
+ * An age as somebody wrote it, in completed years; a part of a year would change nothing, so it is refused rather than
+ * left out unsaid.
  *
- * @param text like `5`, `age 5`, `5 years`, `5 1/2`; a part of a year is left out
+ * @param text like `5`, `age 5`, `5 years`
  * @param path field that a problem belongs to
  * @returns whole years from 2 to 12, or the problem in a sentence
  * @example ageFromText('age 5').value // => 5
- * @example ageFromText('5,5 years').value // => 5
+ * @example ageFromText('5,5 years').problems[0].message // => 'Feet are known by completed years: enter 5. You typed “5,5 years”.'
  * @example ageFromText('five').ok // => false
  * @example ageFromText('13').ok // => false
  */
@@ -87,8 +88,12 @@ export function ageFromText(text: string, path = 'age'): Result<number> {
   const found = agePattern.exec(text.trim());
   const years = parseSizeNumber(found?.[1] ?? '');
   const length = footLengthFromAge(years ?? Number.NaN, path);
-  if (length.ok) return succeed(Math.floor(years!));
   const seen = text.trim() === '' ? '' : ` You typed “${text.trim().slice(0, 30)}”.`;
+  if (length.ok && Number.isInteger(years)) return succeed(years!);
+  if (length.ok) {
+    const message = `Feet are known by completed years: enter ${Math.floor(years!)}.${seen}`;
+    return refuse({ code: 'agePart', path, message });
+  }
   return refuse(...length.problems.map((problem) => ({ ...problem, message: `${problem.message}${seen}` })));
 }
 

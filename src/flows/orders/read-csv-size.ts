@@ -4,6 +4,7 @@ import { isAgeText } from '#core/sizing/ages.ts';
 import type { Person } from '#core/sizing/foot.ts';
 import { footLengthFromText } from '#core/sizing/foot-text.ts';
 import { type SizeSystem, sizeSystems } from '#core/sizing/labels.ts';
+import { parseSizeNumber } from '#core/sizing/size-number.ts';
 import { slipOf, withHint } from '#core/sizing/size-slips.ts';
 import { csvLikes } from '#flows/orders/csv-likes.ts';
 import { type KnownNames, sameName } from '#flows/orders/known-names.ts';
@@ -151,7 +152,7 @@ function readBand(
     const whose = bands.map((band) => `“${band.person} ${band.name}”`).join(' or ');
     return refuse(problem('bandOfWhom', `There are several bands “${name}”. Write ${whose}.`));
   }
-  if (/^\d{1,3}([.,]\d)?$/.test(name)) {
+  if (parseSizeNumber(name) !== null) {
     return refuse(
       problem(
         'systemMissing',

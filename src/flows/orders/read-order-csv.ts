@@ -82,7 +82,18 @@ const csvMessages: Partial<Record<CsvErrorCode, string>> = {
 
 export type Cells = { readonly number: number; readonly cells: readonly string[] };
 
+/** A zero byte is no sign that somebody typed: the file is no text, or its letters are of two bytes. */
+function noTextProblem(text: string): Problem | null {
+  const at = text.indexOf('\0');
+  if (at < 0) return null;
+  const row = text.slice(0, at).split(/\r\n|\r|\n/).length;
+  const message = 'This row is not plain text: it has zero bytes. Save the table again, as CSV in UTF-8.';
+  return { code: 'noText', path: `row ${row}`, message };
+}
+
 export function readTable(text: string): Result<readonly Cells[]> {
+  const unreadable = noTextProblem(text);
+  if (unreadable) return refuse(unreadable);
   try {
     const records = parse(text, {
       bom: true,

@@ -45,7 +45,6 @@ describe('ageFromText', () => {
     ['aged 5', 5],
     ['5 years', 5],
     ['5 years old', 5],
-    ['Age 5 1/2', 5],
     ['2', 2],
     ['12', 12],
   ])('reads %s', (text, years) => {
@@ -57,6 +56,15 @@ describe('ageFromText', () => {
     const message = result.ok ? '' : result.problems[0]!.message;
     expect(message).toContain('Enter an age from 2 to 12 years, like 5.');
     expect(message.includes('You typed')).toBe(text !== '');
+  });
+});
+
+describe('part of a year', () => {
+  it.each(['5.5', 'Age 5 1/2', '5½ years', 'age 5,9'])('“%s” is refused, and the completed years are named', (text) => {
+    const result = ageFromText(text);
+    expect(result.ok ? '' : result.problems[0]!.message).toBe(
+      `Feet are known by completed years: enter 5. You typed “${text}”.`,
+    );
   });
 });
 

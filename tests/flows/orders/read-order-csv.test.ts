@@ -140,6 +140,22 @@ ana,7,gifts,4.12.2026,EU 39,Fir
     ]);
   });
 
+  it('says what would be right for a half size without its system, and for part of a year', () => {
+    expect(faultsIn('size,foot colour,outlet,person\n38½,Oat,Gifts,\n"38 1/2",Oat,Gifts,\nage 5.5,Oat,Gifts,')).toEqual(
+      [
+        'row 2, size: Say which system “38½” is, like “EU 38½”, or “foot 38½ cm”.',
+        'row 3, size: Say which system “38 1/2” is, like “EU 38 1/2”, or “foot 38 1/2 cm”.',
+        'row 4, size: Feet are known by completed years: enter 5. You typed “age 5.5”.',
+      ],
+    );
+  });
+
+  it('refuses zero bytes at their row rather than reading them as blanks', () => {
+    expect(faultsIn('size,foot colour,outlet\nEU 38,Oat,Gifts\nEU\u000038,Oat,Gifts')).toEqual([
+      'row 3: This row is not plain text: it has zero bytes. Save the table again, as CSV in UTF-8.',
+    ]);
+  });
+
   it('names the row, the column, what is wrong and what would be right', () => {
     const text = `size,foot colour,outlet,quantity,fit,cuff,due,price,person
 EU 38,Haether,Winter fare,2,usual,,,,
