@@ -261,6 +261,7 @@ export function planInputFrom(rows: WorkshopRows, settings: Settings, today: Day
       dueDay: order.dueDay ?? order.arriveByDay,
       quantity,
       kind,
+      pinnedKnitterId: line.knitterId,
       ...(settings.mixLotsInGifts && giftOutlets.has(order.outletId) ? { mayMixLots: true } : {}),
     });
   }

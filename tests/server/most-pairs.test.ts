@@ -8,7 +8,7 @@ import { createStyle } from '#db/stores/styles.ts';
 import { setSetting } from '#db/stores/workshop.ts';
 import { type OrdersWorkshop, openOrdersWorkshop } from '#tests/server/orders-workshop.ts';
 import { postForm } from '#tests/support/form.ts';
-import { addLot } from '#tests/support/workshop.ts';
+import { addKnitter, addLot } from '#tests/support/workshop.ts';
 
 let opened: OrdersWorkshop;
 beforeEach(async () => {
@@ -238,6 +238,18 @@ describe('POST /shelf/most-pairs', () => {
     const batch = plain(await (await opened.app.request('/batch?made=1')).text());
     expect(batch).toContain(`Order 1 is in the batch with ${pairsIn(page)} pairs to knit.`);
     expect(batch).toContain('all the yarn for them on the shelf');
+  });
+
+  it('gives the pairs to whose hand they were reckoned in', async () => {
+    await fillShelf();
+    const { id } = await opened.workshop.store.write('test', (tx) => addKnitter(tx, { name: 'Bram', hand: 'loose' }));
+    for (const knitter of [String(id), '']) {
+      const wish = { ...asked(), knitter, leave: 'begun' };
+      const page = await (await answerTo(wish)).text();
+      await postForm(opened.app, '/shelf/most-pairs', { ...wish, outlet: '4', due: '', ...seenIn(page) });
+    }
+    const lines = await Promise.all([1, 2].map((order) => opened.workshop.store.read((db) => listLines(db, order))));
+    expect(lines.map((own) => [...new Set(own.map(({ knitterId }) => knitterId))])).toEqual([[id], [null]]);
   });
 
   it('does nothing when something changed since, and shows the answer of now', async () => {

@@ -35,6 +35,8 @@ export type Line = {
   readonly dueDay: Day | null;
   readonly quantity: number;
   readonly kind: Kind;
+  /** Who is to knit its pairs; whoever has time where it is left out or null. */
+  readonly pinnedKnitterId?: number | null;
   /** Whether its pairs may mix dye lots in a colour: pairs to give, where the workshop says so. */
   readonly mayMixLots?: boolean;
 };

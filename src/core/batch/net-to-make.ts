@@ -32,6 +32,8 @@ export type WantedPair = {
   readonly dueDay: Day | null;
   readonly isSpare: boolean;
   readonly started: StartedPair | null;
+  /** Who is to knit it, as its line says; one that is begun stays with the knitter in `started`. */
+  readonly pinnedKnitterId?: number | null;
   readonly mayMixLots?: boolean;
 };
 
@@ -157,6 +159,7 @@ export function netToMake(
       dueDay: line?.dueDay ?? each.dueDay,
       isSpare: line === undefined,
       started: each,
+      ...(line?.pinnedKnitterId ? { pinnedKnitterId: line.pinnedKnitterId } : {}),
       ...(line?.mayMixLots ? { mayMixLots: true } : {}),
     };
   });
@@ -184,6 +187,7 @@ export function netToMake(
         dueDay: line.dueDay,
         isSpare: false,
         started: null,
+        ...(line.pinnedKnitterId ? { pinnedKnitterId: line.pinnedKnitterId } : {}),
         ...(line.mayMixLots ? { mayMixLots: true } : {}),
       });
     }

@@ -85,7 +85,7 @@ export function assignKnitters(
       }
     }
     if (!best) {
-      assignments[index] = nobody(pair, rows);
+      assignments[index] = nobody(pair, knitters);
       continue;
     }
     const from = Math.max(best.reached, best.capacity.before(ready));
@@ -147,15 +147,18 @@ function capacityFor(
   return capacityOf(knitter, { ...options, averagePairMin: sum / pairs.length });
 }
 
-function nobody(pair: PairToKnit, rows: readonly { readonly id: number; readonly name: string }[]): Assignment {
-  const pinned = rows.find((row) => row.id === pair.pinnedKnitterId);
-  const reason =
-    rows.length === 0
-      ? 'There is no knitter yet: add one with hours on the knitters page.'
-      : pair.pinnedKnitterId === null
-        ? 'Nobody has knitting time left for this pair: enter more hours or another knitter.'
-        : pinned
-          ? `${pinned.name} has no knitting time left for this pair: enter more hours or let someone else knit it.`
-          : 'The knitter this pair is kept for is not there: choose another.';
-  return { pairKey: pair.key, knitterId: null, minutes: 0, startDay: null, finishDay: null, reason };
+function nobody({ key: pairKey, pinnedKnitterId }: PairToKnit, knitters: readonly Knitter[]): Assignment {
+  const reason = reasonForNobody(pinnedKnitterId, knitters);
+  return { pairKey, knitterId: null, minutes: 0, startDay: null, finishDay: null, reason };
+}
+
+/** Why nobody knits a pair, and what would help. @param pinnedKnitterId who is to knit it; null for whoever has time */
+export function reasonForNobody(pinnedKnitterId: number | null, knitters: readonly Knitter[]): string {
+  if (knitters.length === 0) return 'There is no knitter yet: add one with hours on the knitters page.';
+  if (pinnedKnitterId === null) {
+    return 'Nobody has knitting time left for this pair: enter more hours or another knitter.';
+  }
+  const pinned = knitters.find(({ id }) => id === pinnedKnitterId);
+  if (!pinned) return 'The knitter this pair is kept for is not there: choose another.';
+  return `${pinned.name} has no knitting time left for this pair: enter more hours or let someone else knit it.`;
 }

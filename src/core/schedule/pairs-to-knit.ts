@@ -14,20 +14,25 @@ type Workshop = {
   readonly offers: readonly Offer[];
 };
 
+/** Who has a pair in hand, or is to have it; null for whoever has time. */
+export function knitterOfPair({ started, pinnedKnitterId = null }: WantedPair): number | null {
+  return started === null ? pinnedKnitterId : started.knitterId;
+}
+
 /**
- * The pairs as scheduling wants them: due day, the day their yarn could be here, and who already has them in hand.
+ * The pairs as scheduling wants them: due day, the day their yarn could be here, and who has them in hand or is to.
  *
  * @param pairs in planning order; the result keeps it
  */
 export function pairsToKnit(pairs: readonly WantedPair[], workshop: Workshop, handwork: Handwork): PairToKnit[] {
-  const wanted = pairs.map((pair) => stillWanted(handwork.yarnOf(pair.kind, pair.started?.knitterId ?? null), pair));
+  const wanted = pairs.map((pair) => stillWanted(handwork.yarnOf(pair.kind, knitterOfPair(pair)), pair));
   const quickest = quickestDays(workshop.suppliers, workshop.offers);
   const ready = readyDays(wanted, workshop.shelf, quickest, workshop.today);
   return pairs.map((pair, index) => ({
     key: pair.key,
     dueDay: pair.dueDay,
     readyDay: ready[index]!,
-    pinnedKnitterId: pair.started?.knitterId ?? null,
+    pinnedKnitterId: knitterOfPair(pair),
   }));
 }
 

@@ -1,4 +1,4 @@
-import type { Assignment } from '#core/schedule/assign.ts';
+import { type Assignment, reasonForNobody } from '#core/schedule/assign.ts';
 import {
   type Capacity,
   capacitiesOf,
@@ -17,6 +17,8 @@ export type PairToPromise = {
   readonly readyDay: Day;
   /** The day it was promised for, which later pairs must keep; null keeps it just where it finds its place. */
   readonly dueDay: Day | null;
+  /** Who is to knit it; whoever is done first where it is left out or null. */
+  readonly pinnedKnitterId?: number | null;
 };
 
 /** Where the new pairs are knitted, and how those that were there are knitted then. */
@@ -155,7 +157,7 @@ function calendarsOf(
  * late as it is, what is in time stays in time. Along a knitter's row the least slack from here to the end is kept, in
  * minutes of her own calendar, idle time included; a pair that is late already has none. A new pair goes to the first
  * place where its minutes fit, not before its yarn could be there; pair by pair in the order given, each to the knitter
- * who is done with it first (ties: fewer minutes given so far, then the lower id). For one knitter whose yarn is all
+ * who is done with it first, or to the one that it is kept for (ties: fewer minutes given so far, then the lower id). For one knitter whose yarn is all
  * there, and whose pairs lie by due day, no order of work has the pair done earlier; for more it is a good promise, not a
  * proven one.
  *
@@ -194,12 +196,13 @@ export function promisePairs(
     const ready = Math.max(0, indexOf(pair.readyDay));
     let best: { readonly id: number; readonly place: Place } | null = null;
     for (const [id, row] of [...rows].sort(([a], [b]) => a - b)) {
+      if (pair.pinnedKnitterId && pair.pinnedKnitterId !== id) continue;
       const minutes = requireRange('promisePairs: minutesOf', minutesOf(pair.key, id), 0);
       const place = firstPlace(row, minutes, ready);
       if (!place || (best && place.finish > best.place.finish)) continue;
       if (!best || place.finish < best.place.finish || row.given < best.place.row.given) best = { id, place };
     }
-    placed.push(without(pair.key, rows.size));
+    placed.push(without(pair, knitters));
     if (!best) continue;
     const { id, place } = best;
     const { begin, minutes, row } = place;
@@ -211,11 +214,8 @@ export function promisePairs(
   return withDays(placed, assignments, rows, today);
 }
 
-function without(pairKey: string, knitters: number): Assignment {
-  const reason =
-    knitters === 0
-      ? 'There is no knitter yet: add one with hours on the knitters page.'
-      : 'Nobody has knitting time left for this pair: enter more hours or another knitter.';
+function without({ key: pairKey, pinnedKnitterId = null }: PairToPromise, knitters: readonly Knitter[]): Assignment {
+  const reason = reasonForNobody(pinnedKnitterId, knitters);
   return { pairKey, knitterId: null, minutes: 0, startDay: null, finishDay: null, reason };
 }
 

@@ -45,6 +45,8 @@ export type KindRow = CountsInHands & {
   readonly startedCount: number;
   /** A line to follow the working of; null for spares. */
   readonly lineId: number | null;
+  /** Who is to knit them, as their line says; null for whoever has time. */
+  readonly knitterName: string | null;
   /** The right foot's counts where the feet differ; those of the row are then the left one's. */
   readonly right: CountsInHands | null;
   readonly cuffHeightMm: number;
@@ -234,6 +236,7 @@ function kindRow(
     pairCount: entries.length,
     startedCount: entries.filter(({ pair }) => pair.started !== null).length,
     lineId: first.pair.lineId,
+    knitterName: workshopPlan.rows.knitters.find(({ id }) => id === first.pair.pinnedKnitterId)?.name ?? null,
     ...countsInHands(counts),
     right: right.length > 0 ? countsInHands(right) : null,
     cuffHeightMm: kind.shape.cuffHeightMm,
@@ -253,9 +256,12 @@ const byDay = (a: Day | null, b: Day | null) => {
   return one < other ? -1 : one > other ? 1 : 0;
 };
 
-/** Like pairs due on one day, by due day. */
+/** Like pairs due on one day and for one knitter, by due day. */
 function groupsOf(entries: readonly Entry[]): readonly (readonly Entry[])[] {
-  const groups = groupBy(entries, ({ pair }) => `${pair.dueDay ?? 'never'} ${pair.kind.key}`);
+  const groups = groupBy(
+    entries,
+    ({ pair }) => `${pair.dueDay ?? 'never'} ${pair.kind.key} ${pair.pinnedKnitterId ?? ''}`,
+  );
   return [...groups.values()].sort((a, b) => byDay(a[0]!.pair.dueDay, b[0]!.pair.dueDay));
 }
 

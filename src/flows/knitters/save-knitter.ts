@@ -4,7 +4,9 @@ import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import type { Rates } from '#core/timing/knitter.ts';
 import type { Workshop } from '#db/open.ts';
 import type { Tx } from '#db/store.ts';
+import { listCurrentPairs } from '#db/stores/batch.ts';
 import { changeKnitter, createKnitter, listKnitters, setKnitterHours, setKnitterRates } from '#db/stores/knitters.ts';
+import { listOpenLines, listOpenOrders } from '#db/stores/orders.ts';
 
 export type KnitterEntry = {
   readonly name: string;
@@ -27,6 +29,21 @@ async function refuseNameTwice(tx: Tx, name: string, id: number | null) {
     ? `There is a ${other.name} already: add a letter or a family name to tell them apart.`
     : `There was a ${other.name} who stopped knitting: open that page and tick “Knits at present”, or choose another name.`;
   return refuse({ code: 'nameTwice', path: 'name', message });
+}
+
+/** Whoever is to knit pairs of an order stays a knitter until these are given to somebody else, or begun. */
+async function refuseWhileKept(tx: Tx, id: number, name: string) {
+  const begun = (await listCurrentPairs(tx)).filter(({ left }) => left !== 'ripped out' && left !== 'lost');
+  const kept = (await listOpenLines(tx)).filter(
+    (line) => line.knitterId === id && begun.filter((pair) => pair.lineId === line.id).length < line.quantity,
+  );
+  if (kept.length === 0) return null;
+  const numbers = (await listOpenOrders(tx)).flatMap((order) =>
+    kept.some((line) => line.orderId === order.id) ? [order.number] : [],
+  );
+  const orders = numbers.length === 1 ? `order ${numbers[0]}` : `orders ${numbers.join(', ')}`;
+  const message = `${name} is to knit pairs of ${orders}. Open their lines and choose who knits them first.`;
+  return refuse({ code: 'stillKept', path: 'isActive', message });
 }
 
 /** Adds a knitter with hours and rates. @returns her id */
@@ -53,6 +70,8 @@ export async function saveKnitter(
   return await workshop.store.write('knitters: change a knitter', async (tx) => {
     const twice = await refuseNameTwice(tx, entry.name, id);
     if (twice) return twice;
+    const kept = entry.isActive ? null : await refuseWhileKept(tx, id, entry.name);
+    if (kept) return kept;
     // The version guards hours and rates too: they change only together with the knitter's own row.
     await changeKnitter(tx, id, row, version);
     await setKnitterHours(tx, id, minutesByWeekday);

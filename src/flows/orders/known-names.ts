@@ -54,6 +54,8 @@ export type KnownNames = {
   readonly colours: readonly KnownColour[];
   readonly bands: readonly KnownBand[];
   readonly customers: readonly { readonly id: number; readonly name: string }[];
+  /** Those who knit at present. */
+  readonly knitters: readonly { readonly id: number; readonly name: string }[];
   /** Orders not cancelled that carry a customer's own reference. */
   readonly references: readonly {
     readonly customerName: string;
@@ -114,6 +116,7 @@ export function knownNamesOf(rows: WorkshopRows): KnownNames {
       return lengthMm === null ? [] : [{ id, name, person: person ?? 'unknown', lengthMm }];
     }),
     customers: rows.customers,
+    knitters: rows.knitters.filter(({ isActive }) => isActive),
     references: rows.orders.flatMap(({ customerId, reference, number }) => {
       const customer = customerId === null ? undefined : customerById.get(customerId);
       return customer && reference !== null ? [{ customerName: customer.name, reference, number }] : [];

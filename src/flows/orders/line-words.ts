@@ -34,6 +34,8 @@ export type LineView = {
   /** The style that the workshop began with: it need not be named. */
   readonly isUsualStyle: boolean;
   readonly agreedCents: number | null;
+  /** Who is to knit it; null for whoever has time. */
+  readonly knitterName: string | null;
   /** Roles that are knitted; a colour for a cuff that is left out is not among them. */
   readonly colours: readonly ColourView[];
   readonly progress: Progress;
@@ -68,6 +70,7 @@ export function lineWordsOf(rows: WorkshopRows): LineWords {
   const styleNames = new Map(rows.styles.map((style) => [style.id, style.name]));
   const colours = new Map(known.colours.map((colour) => [colour.id, colour]));
   const { unitSystem } = known.settings;
+  const knitters = new Map(rows.knitters.map(({ id, name }) => [id, name]));
   const progressOf = progressByLine(rows);
 
   function footOf(line: OrderLineRow): { person: Person; lengthMm: number } | null {
@@ -170,6 +173,7 @@ export function lineWordsOf(rows: WorkshopRows): LineWords {
       styleName: styleNames.get(line.styleId) ?? 'a style that is no longer here',
       isUsualStyle: line.styleId === rows.styles[0]?.id,
       agreedCents: line.agreedCents,
+      knitterName: line.knitterId === null ? null : (knitters.get(line.knitterId) ?? null),
       colours: coloursOfLine(line, lineColours),
       progress: progressOf(line),
     }),

@@ -163,15 +163,20 @@ export function lineWorkingOf(
   return { working: { ...working, price }, problem };
 }
 
-/** Stitches to cast on and rows of a pair, by line, in the reference hand; lines that cannot be planned are left out. */
+/**
+ * Stitches to cast on and rows of a pair, by line, in the hand of whom the line is given to, else the reference hand;
+ * lines that cannot be planned are left out.
+ */
 export function footCountsOf(source: OrdersSource, lineIds: readonly number[]): ReadonlyMap<number, PairCounts> {
   const { kindOfLine } = source.plan;
-  const hand = referenceHandOf(source)?.hand;
+  const reference = referenceHandOf(source)?.hand;
   const counts = new Map<number, PairCounts>();
-  if (!hand) return counts;
+  if (!reference) return counts;
+  const knitterOf = new Map(source.rows.lines.map((line) => [line.id, line.knitterId]));
   for (const lineId of lineIds) {
     const shape = kindOfLine.get(lineId)?.shape;
     if (!shape) continue;
+    const hand = handOfKnitter(source, knitterOf.get(lineId) ?? 0)?.hand ?? reference;
     const spec = specIn(source, shape, hand);
     if (spec.pieces.length > 0) counts.set(lineId, pairCountsOf(spec));
   }

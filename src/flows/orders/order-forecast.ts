@@ -11,6 +11,8 @@ export type Forecast = {
   readonly readyDay: Day | null;
   readonly isLate: boolean;
   readonly knitters: readonly string[];
+  /** Why one of its pairs has no day; null when all have. */
+  readonly reason: string | null;
   /** Pairs that finished stock answers. */
   readonly fromStock: number;
 };
@@ -41,6 +43,7 @@ export function forecastOf(source: OrdersSource, lineIds: readonly number[], due
     readyDay,
     isLate: readyDay !== null && dueDay !== null && readyDay > dueDay,
     knitters: knitterIds.flatMap((id) => names.get(id) ?? []),
+    reason: own.find((each) => each.finishDay === null)?.reason ?? null,
     fromStock: lineIds.reduce((sum, id) => sum + (fromStock.get(id)?.length ?? 0), 0),
   };
 }

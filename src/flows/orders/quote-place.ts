@@ -20,7 +20,13 @@ import { isRunOut } from '#flows/orders/progress.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 
 /** What a quote would have knitted. */
-export type PairsToQuote = { readonly lineId: number; readonly kind: Kind; readonly quantity: number };
+export type PairsToQuote = {
+  readonly lineId: number;
+  readonly kind: Kind;
+  readonly quantity: number;
+  /** Who is to knit them; null when whoever has time may. */
+  readonly pinnedKnitterId: number | null;
+};
 
 /** A quote's place behind the plan and the quotes that hold before it: who knits it when, and from which yarn. */
 export type PlacedQuote = {
@@ -88,7 +94,7 @@ function queueBehindPlan(workshopPlan: WorkshopPlan): Queue {
 }
 
 function wantedPairs(orderId: number, lines: readonly PairsToQuote[]): WantedPair[] {
-  return lines.flatMap(({ lineId, kind, quantity }) =>
+  return lines.flatMap(({ lineId, kind, quantity, pinnedKnitterId }) =>
     Array.from({ length: quantity }, (_, index) => ({
       key: `quote-${orderId}-${lineId}-${index + 1}`,
       lineId,
@@ -97,6 +103,7 @@ function wantedPairs(orderId: number, lines: readonly PairsToQuote[]): WantedPai
       dueDay: null,
       isSpare: false,
       started: null,
+      pinnedKnitterId,
     })),
   );
 }
@@ -149,7 +156,12 @@ function placeBehind(
   const dueDayOf = (key: string) => queue.dueDays.get(key) ?? null;
   const promise = (knitters: readonly Knitter[], assignments: readonly Assignment[]) =>
     promisePairs(
-      pairs.map(({ key }) => ({ key, readyDay: ready.get(key) ?? today, dueDay: quote.promisedDay })),
+      pairs.map(({ key, pinnedKnitterId = null }) => ({
+        key,
+        readyDay: ready.get(key) ?? today,
+        dueDay: quote.promisedDay,
+        pinnedKnitterId,
+      })),
       assignments,
       dueDayOf,
       knitters,
@@ -209,9 +221,9 @@ function isBefore(a: OrderRow, b: OrderRow): boolean {
 export function pairsOfQuote({ rows, kindOfLine }: WorkshopPlan, orderId: number): PairsToQuote[] {
   return rows.lines
     .filter((line) => line.orderId === orderId)
-    .flatMap(({ id: lineId, quantity }) => {
+    .flatMap(({ id: lineId, quantity, knitterId: pinnedKnitterId }) => {
       const kind = kindOfLine.get(lineId);
-      return kind ? [{ lineId, kind, quantity }] : [];
+      return kind ? [{ lineId, kind, quantity, pinnedKnitterId }] : [];
     });
 }
 

@@ -52,6 +52,7 @@ type Reckoned = {
   readonly kind: Kind;
   readonly quantity: number;
   readonly agreedCents: number | null;
+  readonly pinnedKnitterId: number | null;
 };
 
 const noQuote = () => new AppError('notFound', 'That quote is not here; it may have been removed.');
@@ -150,11 +151,12 @@ function reckonedEntries(plan: WorkshopPlan, entries: readonly LineEntry[]): Res
   const problems = kinds.filter((kind) => 'message' in kind);
   if (problems.length > 0) return refuse(...problems);
   return succeed(
-    entries.map(({ quantity, agreedCents }, index) => ({
+    entries.map(({ quantity, agreedCents, knitterId }, index) => ({
       lineId: -1 - index,
       kind: kinds[index] as Kind,
       quantity,
       agreedCents,
+      pinnedKnitterId: knitterId,
     })),
   );
 }

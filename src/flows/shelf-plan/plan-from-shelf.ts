@@ -132,9 +132,9 @@ function linesOf({ kinds }: AskedShelf, made: readonly MadePairs[], wish: ShelfW
   for (const { kind, count } of made) counts.set(kind, (counts.get(kind) ?? 0) + count);
   return [...counts].map(([kind, quantity]) => {
     const { size, colours } = kinds[kind]!;
-    const { style, cuff } = wish;
+    const { style, cuff, knitterId } = wish;
     const { foot } = wish.sizes[size]!;
-    return lineEntryOf({ style, foot, fit: 'usual', cuff, quantity, agreedCents: null, knitterId: null, colours });
+    return lineEntryOf({ style, foot, fit: 'usual', cuff, quantity, agreedCents: null, knitterId, colours });
   });
 }
 

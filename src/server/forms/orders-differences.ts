@@ -34,6 +34,7 @@ function fieldsOf(known: KnownNames): readonly (readonly [name: string, words: s
     ['cuffHeight', 'Height of the cuff'],
     ['fit', 'Fit'],
     ['agreed', 'Price agreed'],
+    ['lineKnitter', 'Who knits it'],
     ['outlet', 'Where it goes'],
     ['customer', 'For whom'],
     ['due', 'Due day'],
@@ -46,6 +47,7 @@ function fieldsOf(known: KnownNames): readonly (readonly [name: string, words: s
 
 function emptyWords(field: string): string {
   if (field.startsWith('colour-')) return 'the same as the foot';
+  if (field === 'lineKnitter') return 'whoever has time';
   return field.startsWith('right') ? 'the same as the left' : 'nothing';
 }
 
@@ -57,6 +59,7 @@ function shownValue(field: string, value: string, known: KnownNames): string {
   if (field === 'by') return wordsOfWay[value] ?? value;
   if (field === 'band') return named(known.bands);
   if (field === 'style') return named(known.styles);
+  if (field === 'lineKnitter') return named(known.knitters);
   if (field === 'outlet') return named(known.outlets);
   return value;
 }

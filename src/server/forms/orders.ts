@@ -131,8 +131,12 @@ export function readLineFields(
   const cuff = style?.hasCuff === false ? 'none' : readCuff(reader);
   const fit = readFit(reader);
   const agreedCents = reader.optionalMoney('agreed', { sentence: 'Enter the price of one pair, like 32.50' });
+  const knitterIds = known.knitters.map(({ id }) => id);
+  const knitterId = reader.optionalId('lineKnitter', knitterIds, {
+    sentence: 'Choose one of your knitters, or whoever has time',
+  });
   if (!style || !foot) return null;
-  return () => lineEntryOf({ style, foot, fit, cuff, quantity, agreedCents, knitterId: null, colours });
+  return () => lineEntryOf({ style, foot, fit, cuff, quantity, agreedCents, knitterId, colours });
 }
 
 /** One of the outlets that may be chosen, or the one there already. */
@@ -286,6 +290,7 @@ export function valuesOfLine(entry: LineEntry, known: KnownNames, last: LastUsed
     quantity: String(entry.quantity),
     fit: entry.fit,
     agreed: moneyForInput(entry.agreedCents, known.settings.currency),
+    lineKnitter: entry.knitterId === null ? '' : String(entry.knitterId),
   };
   const idsOf = (role: string) =>
     entry.colours.filter((colour) => colour.role === role).map((colour) => colour.yarnColourId);

@@ -29,11 +29,11 @@ export function namesOf(
   { words: { known } }: OrdersSource,
   ownOutlet: { readonly id: number; readonly name: string } | null = null,
 ): FormNames {
-  const { styles, outlets, colours, bands, customers, settings } = known;
+  const { styles, outlets, colours, bands, customers, knitters, settings } = known;
   const { currency, unitSystem, purpose } = settings;
   const isOffered = ownOutlet === null || outlets.some((outlet) => outlet.id === ownOutlet.id);
   return {
-    ...{ styles, colours, bands, customers, currency, unitSystem, purpose },
+    ...{ styles, colours, bands, customers, knitters, currency, unitSystem, purpose },
     outlets: isOffered ? outlets : [ownOutlet, ...outlets],
     roles: rolesOf(known),
     systems: sizeSystems,

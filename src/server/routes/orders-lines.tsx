@@ -21,9 +21,9 @@ export function orderLinesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   const routes = new Hono<AppEnv>();
 
   routes.get(`/${id}`, async function showLine(c) {
-    const { source, order, line } = await readLine(workshop, now(), idOf(c));
+    const { source, order, line, row } = await readLine(workshop, now(), idOf(c));
     const asked = c.req.query('knitter') ?? '';
-    const knitterId = /^[1-9]\d{0,14}$/.test(asked) ? Number(asked) : null;
+    const knitterId = /^[1-9]\d{0,14}$/.test(asked) ? Number(asked) : row.knitterId;
     const { working, problem } = lineWorkingOf(source, line.id, order.outletId, knitterId);
     const forecast = forecastOf(source, [line.id], order.dueDay);
     const colours = new Map(source.words.known.colours.map((colour) => [colour.id, colour]));
@@ -40,6 +40,7 @@ export function orderLinesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
         outletId={order.outletId}
         readyDay={forecast.readyDay}
         isLate={forecast.isLate}
+        reason={forecast.reason}
         working={working && { ...working, yarn }}
         hexesOf={(role) => line.colours.find((colour) => colour.role === role)?.hexes ?? line.colours[0]?.hexes ?? []}
       />,

@@ -70,6 +70,14 @@ describe('the order of making', () => {
     );
   });
 
+  it('hands on who is to knit the pairs of a line; a spare is for whoever has time', () => {
+    const { pairs } = net([lineOf(1, woman38, { quantity: 9, pinnedKnitterId: 7 })], [], [], 0.1);
+    expect(pairs.map((pair) => [pair.isSpare, pair.pinnedKnitterId ?? null])).toEqual([
+      ...Array.from({ length: 9 }, () => [false, 7]),
+      [true, null],
+    ]);
+  });
+
   it('names every pair for good: the same line gives the same names', () => {
     const { pairs } = net([lineOf(3, woman38, { quantity: 2 })], [], [begun(8, { lineId: null })]);
     expect(pairs.map((pair) => pair.key)).toEqual(['started-8', 'line-3-1', 'line-3-2']);

@@ -53,6 +53,14 @@ describe('pairsToKnit', () => {
     ]);
   });
 
+  it('keeps a pair for whom its line names, and one that is begun with whom has it', () => {
+    const pinned = [
+      { ...whole, pinnedKnitterId: 1 },
+      { ...begun(0.5, []), pinnedKnitterId: 1 },
+    ];
+    expect(pairsToKnit(pinned, workshop, handwork).map((pair) => pair.pinnedKnitterId)).toEqual([1, 2]);
+  });
+
   it('asks for no yarn that a begun pair holds', () => {
     expect(pairsToKnit([begun(0.5, [1, 2])], { ...workshop, shelf: [] }, handwork)[0]!.readyDay).toBe('2026-11-25');
     expect(pairsToKnit([begun(0.5, [1])], { ...workshop, shelf: [] }, handwork)[0]!.readyDay).toBe('2026-11-28');

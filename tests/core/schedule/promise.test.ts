@@ -249,6 +249,23 @@ describe('promisePairs, yarn and knitters', () => {
     expect(promise([knitter(1, 1), knitter(2, 1)], [busy])).toMatchObject({ knitterId: 2, finishDay: dayAtTime(4) });
   });
 
+  it('goes to the knitter that it is kept for, and waits for her', () => {
+    const [slow, quick] = [knitter(1, 1), knitter(2, 2)];
+    const promise = (pinnedKnitterId: number) =>
+      promisePairs(
+        [{ key: 'new', readyDay: monday, dueDay: null, pinnedKnitterId }],
+        [],
+        () => null,
+        [slow, quick],
+        () => 4,
+        oneADay,
+      ).pairs[0]!;
+    // 4 minutes at 1 a day, where the other would be done at 2 a day.
+    expect(promise(1)).toMatchObject({ knitterId: 1, finishDay: dayAtTime(4) });
+    expect(promise(9)).toMatchObject({ knitterId: null, finishDay: null });
+    expect(promise(9).reason).toBe('The knitter this pair is kept for is not there: choose another.');
+  });
+
   it('says what is missing where nobody can knit it', () => {
     const wanted = [{ key: 'new', readyDay: monday, dueDay: null }];
     const without = (knitters: Knitter[]) =>

@@ -29,6 +29,8 @@ export type KindRow = CountsInHands & {
   readonly pairCount: number;
   readonly startedCount: number;
   readonly lineId: number | null;
+  /** Who is to knit them; null for whoever has time. */
+  readonly knitterName: string | null;
   /** The right foot's where the feet differ. */
   readonly right: CountsInHands | null;
   readonly cuffHeightMm: number;
@@ -196,6 +198,7 @@ const kindColumns = (knitterId: number | null): readonly Column<KindRow>[] => [
       <span class="pair-name">
         <LineLink row={row} path="sizing/foot-length" text={row.sizeWords} />
         <PairColours colours={row.colours} />
+        {row.knitterName === null ? null : <small>for {row.knitterName} to knit</small>}
       </span>
     ),
   },

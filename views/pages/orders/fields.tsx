@@ -257,18 +257,19 @@ export const FitField = ({ values, problems }: Pick<FieldsProps, 'values' | 'pro
   />
 );
 
-const hidden = ['cuff', 'cuffHeight', 'fit', 'agreed'];
+const hidden = ['cuff', 'cuffHeight', 'fit', 'lineKnitter', 'agreed'];
 
 function isUsual(values: FormValues, problems: readonly Problem[]): boolean {
   return (
     (values.cuff ?? 'short') === 'short' &&
     (values.fit ?? 'usual') === 'usual' &&
+    (values.lineKnitter ?? '') === '' &&
     (values.agreed ?? '') === '' &&
     !problems.some((problem) => hidden.includes(problem.path))
   );
 }
 
-/** What seldom differs: cuff, fit and a price agreed; closed while all of it is as usual. */
+/** What seldom differs: cuff, fit, who knits it and a price agreed; closed while all of it is as usual. */
 export const MoreFields = ({ names, values, problems }: FieldsProps) => {
   const hasCuff = names.styles.length === 0 || names.styles.some((style) => style.hasCuff);
   return (
@@ -277,6 +278,7 @@ export const MoreFields = ({ names, values, problems }: FieldsProps) => {
       <div class="more-fields">
         {hasCuff ? <CuffField names={names} values={values} problems={problems} /> : null}
         <FitField values={values} problems={problems} />
+        <KnitterField {...{ names, values, problems }} />
         {names.purpose === 'give' ? null : (
           <TextField
             name="agreed"
@@ -306,6 +308,20 @@ export const QuantityField = ({ values, problems }: Pick<FieldsProps, 'values' |
     problems={problems}
   />
 );
+
+/** Who is to knit a line, where there is a choice. */
+const KnitterField = ({ names, values, problems }: FieldsProps) =>
+  names.knitters.length < 2 ? null : (
+    <SelectField
+      name="lineKnitter"
+      label="Who knits it"
+      hint="Her stitches and her time then count for it."
+      blank="whoever has time"
+      options={names.knitters.map(({ id, name }) => ({ value: String(id), words: name }))}
+      value={values.lineKnitter}
+      problems={problems}
+    />
+  );
 
 /** Where it goes, when, and for whom. */
 export const OrderFields = ({ names, values, problems }: FieldsProps) => (

@@ -76,6 +76,8 @@ export type LinePageProps = {
   readonly outletId: number;
   readonly readyDay: string | null;
   readonly isLate: boolean;
+  /** Why the plan has no day for it. */
+  readonly reason: string | null;
   readonly working: LineWorkingView | null;
   /** Why the line is not planned. */
   readonly problem: string | null;
@@ -495,6 +497,27 @@ const LineWorking = (props: LinePageProps & { readonly working: LineWorkingView 
   );
 };
 
+/** Who is to knit it, and what keeps her from it. */
+const KeptFor = ({ line, working, reason }: LinePageProps) => {
+  const name = line.knitterName;
+  const isGuess = working?.hands.find((hand) => hand.name === name)?.isGaugeGuessed;
+  return (
+    <>
+      {name === null ? null : (
+        <p>
+          {`For ${name} to knit, in her stitches and at her speed.`}
+          {isGuess ? ` Her stitches are a guess: there is no swatch of hers in this yarn yet.` : ''}
+        </p>
+      )}
+      {reason === null ? null : (
+        <Caution title="No day yet">
+          {reason} <a href="/knitters">Knitters</a>
+        </Caution>
+      )}
+    </>
+  );
+};
+
 /** One line: the foot it is made from, and everything that follows from it. */
 export const LinePage = (props: LinePageProps) => {
   const { order, line, working, problem, purpose } = props;
@@ -509,6 +532,7 @@ export const LinePage = (props: LinePageProps) => {
       purpose={purpose}
     >
       <p class="soft">{words}</p>
+      <KeptFor {...props} />
       {problem ? <Caution title="This line is not planned">{problem}</Caution> : null}
       {working === null && problem === null ? (
         <Caution title="Not planned">

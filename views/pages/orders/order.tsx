@@ -105,7 +105,12 @@ const LinesTable = ({ order, currency, purpose, counts }: OrderPageProps) => {
             <>
               <a href={`/orders/lines/${line.id}`}>{line.size}</a>
               <small class="block">
-                {[line.isUsualStyle ? '' : line.styleName, line.cuff, line.fit === 'usual' ? '' : `${line.fit} fit`]
+                {[
+                  line.isUsualStyle ? '' : line.styleName,
+                  line.cuff,
+                  line.fit === 'usual' ? '' : `${line.fit} fit`,
+                  line.knitterName === null ? '' : `for ${line.knitterName} to knit`,
+                ]
                   .filter(Boolean)
                   .join(', ')}
               </small>

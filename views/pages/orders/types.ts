@@ -28,6 +28,8 @@ export type LineView = {
   readonly styleName: string;
   readonly isUsualStyle: boolean;
   readonly agreedCents: number | null;
+  /** Who is to knit it; null for whoever has time. */
+  readonly knitterName: string | null;
   readonly colours: readonly ColourView[];
   readonly progress: Progress;
 };
@@ -68,6 +70,7 @@ export type FormNames = {
   }[];
   readonly bands: readonly { readonly id: number; readonly name: string; readonly person: string }[];
   readonly customers: readonly { readonly name: string }[];
+  readonly knitters: readonly { readonly id: number; readonly name: string }[];
   readonly systems: readonly string[];
   readonly currency: string;
   readonly unitSystem: 'metric' | 'imperial';
