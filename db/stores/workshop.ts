@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, gt, like } from 'drizzle-orm';
+import { and, asc, desc, eq, gt, like, sql } from 'drizzle-orm';
 import { answers, changes, settings, state } from '#db/schema/workshop.ts';
 import type { Reader, Tx } from '#db/store.ts';
 import { insert, type RowOf, remove, update } from '#db/stores/record.ts';
@@ -56,19 +56,29 @@ export function listChangesOf(from: Reader, table: string, row: number): RowsQue
   return rowsOf(changes).list(from, and(eq(changes.table, table), eq(changes.row, row)));
 }
 
+/** A change without the rows themselves: what was done to which. */
+export type ChangeMark = Pick<ChangeRow, 'atMs' | 'flow' | 'table' | 'row'> & {
+  readonly isNew: boolean;
+  readonly isGone: boolean;
+};
+
 /** What was changed since a flow of an area last wrote anything, oldest first; everything where none ever did. */
-export async function listChangesAfter(from: Reader, area: string): Promise<ChangeRow[]> {
+export async function listChangesAfter(from: Reader, area: string): Promise<ChangeMark[]> {
   const [last] = await from
-    .select()
+    .select({ id: changes.id })
     .from(changes)
     .where(like(changes.flow, `${area}: %`))
     .orderBy(desc(changes.id))
     .limit(1);
-  return await from
-    .select()
+  const { atMs, flow, table, row } = changes;
+  const isNew = sql<number>`${changes.beforeJson} is null`;
+  const isGone = sql<number>`${changes.afterJson} is null`;
+  const marks = await from
+    .select({ atMs, flow, table, row, isNew, isGone })
     .from(changes)
     .where(gt(changes.id, last?.id ?? 0))
     .orderBy(asc(changes.id));
+  return marks.map((mark) => ({ ...mark, isNew: mark.isNew === 1, isGone: mark.isGone === 1 }));
 }
 
 /** The last changes of the workshop, newest first. */

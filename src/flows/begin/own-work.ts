@@ -1,5 +1,5 @@
 import type { Workshop } from '#db/open.ts';
-import { type ChangeRow, listChangesAfter } from '#db/stores/workshop.ts';
+import { type ChangeMark, listChangesAfter } from '#db/stores/workshop.ts';
 
 /** What somebody did in the sample season since it was loaded. */
 export type OwnWork = {
@@ -19,13 +19,13 @@ export async function ownWorkIn(workshop: Workshop): Promise<OwnWork | null> {
   );
   if (changes.length === 0) return null;
   const orders = new Set<number>();
-  for (const { table, row, beforeJson, afterJson } of changes) {
+  for (const { table, row, isNew, isGone } of changes) {
     if (table !== 'orders') continue;
-    if (beforeJson === null) orders.add(row);
-    if (afterJson === null) orders.delete(row);
+    if (isNew) orders.add(row);
+    if (isGone) orders.delete(row);
   }
-  const pressOf = ({ atMs, flow }: ChangeRow) => `${atMs} ${flow}`;
-  const isNewOrder = ({ table, beforeJson }: ChangeRow) => table === 'orders' && beforeJson === null;
+  const pressOf = ({ atMs, flow }: ChangeMark) => `${atMs} ${flow}`;
+  const isNewOrder = ({ table, isNew }: ChangeMark) => table === 'orders' && isNew;
   const withOrders = new Set(changes.filter(isNewOrder).map(pressOf));
   const others = new Set(changes.map(pressOf).filter((press) => !withOrders.has(press)));
   return { orders: orders.size, otherChanges: others.size };

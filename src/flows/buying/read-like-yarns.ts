@@ -57,8 +57,13 @@ export type LikeYarns = {
 
 /** Tex that is alike: within a tenth. Our own choice. */
 const texTolerance = 0.1;
-/** Each is a whole plan, so only so many are made at a request. */
+/** Each is a whole plan, so only so many are made at a request: fewer where there are thousands of pairs. */
 const mostPlans = 8;
+const mostPairsPlanned = 4000;
+
+function plansFor({ plan }: WorkshopPlan): number {
+  return Math.max(1, Math.min(mostPlans, Math.floor(mostPairsPlanned / Math.max(1, plan.wanted.pairs.length))));
+}
 
 /** Where a colour could be had: free on the shelf, or on sale. */
 function isToBeHad(colourId: number, { input }: WorkshopPlan): boolean {
@@ -76,10 +81,14 @@ function linesWith(colourId: number, workshopPlan: WorkshopPlan): LineWithColour
   const lineIds = new Set(
     rows.lineColours.filter((each) => each.yarnColourId === colourId).map(({ lineId }) => lineId),
   );
+  const toStart = new Map<number, number>();
+  for (const { lineId, started } of plan.wanted.pairs) {
+    if (lineId !== null && started === null) toStart.set(lineId, (toStart.get(lineId) ?? 0) + 1);
+  }
   return rows.lines.flatMap((line) => {
     const order = orders.get(line.orderId);
     if (!lineIds.has(line.id) || order?.state !== 'agreed') return [];
-    const pairs = plan.wanted.pairs.filter(({ lineId, started }) => lineId === line.id && started === null).length;
+    const pairs = toStart.get(line.id) ?? 0;
     if (pairs === 0) return [];
     const customer = order.customerId === null ? undefined : customers.get(order.customerId);
     const name = customer ?? outlets.get(order.outletId) ?? '';
@@ -183,8 +192,8 @@ export function readLikeYarns(workshopPlan: WorkshopPlan, colourId: number): Lik
     lines,
     lateOrders: plan.late.lateOrders.length,
     isSold: input.offers.some((offer) => offer.yarnColourId === colourId),
-    yarns: all.slice(0, mostPlans).map((instead) => tryColour(colour, instead, lines, workshopPlan)),
-    more: Math.max(0, all.length - mostPlans),
+    yarns: all.slice(0, plansFor(workshopPlan)).map((instead) => tryColour(colour, instead, lines, workshopPlan)),
+    more: Math.max(0, all.length - plansFor(workshopPlan)),
   };
 }
 

@@ -318,11 +318,12 @@ export function readSheetChoices(workshopPlan: WorkshopPlan): SheetChoices {
   const yarns = yarnChoices(workshopPlan);
   const yarnOfColour = new Map(rows.yarnColours.map(({ id, yarnId }) => [id, String(yarnId)]));
   const ordered = styles.filter(({ id }) => rows.lines.some((line) => line.styleId === id));
+  const firstColour = new Map<number, number>();
+  for (const { lineId, yarnColourId } of rows.lineColours) {
+    if (!firstColour.has(lineId)) firstColour.set(lineId, yarnColourId);
+  }
   const usualYarn = mostOrdered(
-    rows.lines.map((line) => {
-      const first = rows.lineColours.find((each) => each.lineId === line.id);
-      return [yarnOfColour.get(first?.yarnColourId ?? 0) ?? '', line.quantity] as const;
-    }),
+    rows.lines.map((line) => [yarnOfColour.get(firstColour.get(line.id) ?? 0) ?? '', line.quantity] as const),
   ).find((value) => yarns.some((yarn) => yarn.value === value));
   const outlet = outlets.find(({ kind }) => kind === 'fair') ?? outlets[0];
   const first = ordered.length > 0 ? ordered : styles;

@@ -1,6 +1,6 @@
 import { readSettings } from '#core/shared/settings.ts';
 import type { Workshop } from '#db/open.ts';
-import { readWorkshop } from '#db/stores/read-workshop.ts';
+import type { WorkshopRows } from '#db/stores/read-workshop.ts';
 import { type ChangeRow, listLastChanges } from '#db/stores/workshop.ts';
 import { changeWords, countWords } from '#flows/settings/history-words.ts';
 
@@ -99,9 +99,12 @@ function worthTelling(changes: readonly ChangeRow[]): ChangeRow[] {
 }
 
 /** The last changes, newest first; what was saved together stands together. */
-export async function readHistory(workshop: Workshop, most = 2000): Promise<readonly HistoryEntry[]> {
+export async function readHistory(
+  workshop: Workshop,
+  rows: WorkshopRows,
+  most = 2000,
+): Promise<readonly HistoryEntry[]> {
   const changes = await workshop.store.read(async (db) => await listLastChanges(db, most));
-  const rows = await readWorkshop(workshop);
   const shown = { ...readSettings(rows.settings), rows };
   const writes: ChangeRow[][] = [];
   for (const change of changes) {

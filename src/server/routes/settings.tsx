@@ -6,12 +6,11 @@ import { AppError } from '#core/shared/app-error.ts';
 import { formatDay } from '#core/shared/format.ts';
 import type { UnitSystem } from '#core/shared/measures.ts';
 import type { Problem } from '#core/shared/problem.ts';
-import { readSettings } from '#core/shared/settings.ts';
 import { restoreCopy, saveCopy } from '#db/copy.ts';
-import { readWorkshop } from '#db/stores/read-workshop.ts';
 import { clearAll, clearingWord, ownWorkWords } from '#flows/begin/clear-all.ts';
 import { isEmpty, isSample } from '#flows/begin/is-empty.ts';
 import { ownWorkIn } from '#flows/begin/own-work.ts';
+import { readPlan } from '#flows/read-plan.ts';
 import { readHistory } from '#flows/settings/history.ts';
 import { saveSettings } from '#flows/settings/save-settings.ts';
 import { todayIn } from '#flows/today.ts';
@@ -41,8 +40,7 @@ export function settingsRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   const routes = new Hono<AppEnv>();
 
   async function showPage(c: Context<AppEnv>, shown: Shown = {}) {
-    const rows = await readWorkshop(workshop);
-    const settings = readSettings(rows.settings);
+    const { rows, settings } = await readPlan(workshop, now());
     const { problems = [], typed = '' } = shown;
     const ownWork = isSample(rows) ? await ownWorkIn(workshop) : null;
     return renderPage(
@@ -83,9 +81,9 @@ export function settingsRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   });
 
   routes.get('/history', async function showHistory(c) {
-    const { timeZone } = readSettings((await readWorkshop(workshop)).settings);
-    const entries = await readHistory(workshop);
-    const rows = entries.map(({ atMs, ...entry }) => ({ ...entry, when: timeWords(atMs, timeZone) }));
+    const { rows: all, settings } = await readPlan(workshop, now());
+    const entries = await readHistory(workshop, all);
+    const rows = entries.map(({ atMs, ...entry }) => ({ ...entry, when: timeWords(atMs, settings.timeZone) }));
     return renderPage(c, <HistoryPage rows={rows} />);
   });
 
@@ -94,8 +92,8 @@ export function settingsRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     try {
       const copy = await saveCopy(workshop, join(folder, 'copy.db'));
       if (!copy.ok) throw new AppError('readOnly', copy.problems[0]!.message);
-      const { settings } = await readWorkshop(workshop);
-      const day = todayIn(now(), readSettings(settings).timeZone);
+      const { settings } = await readPlan(workshop, now());
+      const day = todayIn(now(), settings.timeZone);
       return c.body(new Uint8Array(await readFile(copy.value.file)), 200, {
         'Content-Type': 'application/octet-stream',
         'Content-Disposition': `attachment; filename="toe-to-till-${day}.db"`,

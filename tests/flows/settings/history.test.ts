@@ -18,7 +18,9 @@ afterEach(() => workshop.discard());
 
 describe('readHistory', () => {
   it('tells a write of many rows by its own words and counts, each row in words below', async () => {
-    const begun = (await readHistory(workshop)).find(({ action }) => action === 'Opened the sample season');
+    const begun = (await readHistory(workshop, await readWorkshop(workshop))).find(
+      ({ action }) => action === 'Opened the sample season',
+    );
     // Lot by lot: Heather 3 and 2 balls, Fir 3, Fog 1, Oat 4, Cream 4, Marigold 3, Poppy 2 and Slate 1.
     expect(begun!.counts).toBe('18 orders, 23 balls, 3 knitters and more');
     // Balls are stored empty and filled by a movement: told once, with what they weigh, and without the movement.
@@ -32,7 +34,7 @@ describe('readHistory', () => {
     const lot = lots.find(({ yarnColourId }) => yarnColourId === colour.id)!;
     const ball = (await workshop.store.read((db) => listBalls(db))).find(({ lotId }) => lotId === lot.id)!;
     await postForm(app, `/shelf/lots/${lot.id}/weigh`, { ball: String(ball.id), grams: '48', reason: 'used' });
-    expect((await readHistory(workshop))[0]).toMatchObject({
+    expect((await readHistory(workshop, await readWorkshop(workshop)))[0]).toMatchObject({
       action: 'Weighed a ball',
       counts: '',
       changes: ['a ball of Heather weighed: 48\u00a0g'],
@@ -52,7 +54,7 @@ describe('readHistory', () => {
       reference: order.reference ?? '',
     });
     expect(response.status).toBe(303);
-    expect((await readHistory(workshop))[0]).toMatchObject({
+    expect((await readHistory(workshop, await readWorkshop(workshop)))[0]).toMatchObject({
       action: 'Changed an order',
       changes: [`order ${order.number}: outlet from ${before.name} to Corner shop`],
     });
