@@ -119,9 +119,11 @@ export const balls = sqliteTable(
     massMg: integer('mass_mg').notNull(),
     /** Who has it; empty for the shelf. */
     knitterId: integer('knitter_id').references(() => knitters.id, { onDelete: 'restrict' }),
+    /** The day it came to whoever has it now, or home; empty while it never went out. */
+    handedDay: text('handed_day'),
     version: version(),
   },
-  (t) => [whole(t.massMg, 0, mostMg), whole(t.version, 1), index('balls_lot').on(t.lotId)],
+  (t) => [whole(t.massMg, 0, mostMg), day(t.handedDay), whole(t.version, 1), index('balls_lot').on(t.lotId)],
 );
 
 /**

@@ -126,9 +126,14 @@ export async function createBall(tx: Tx, ball: NewBall): Promise<BallRow> {
   return moved.value.ball;
 }
 
-/** Who has the ball; null puts it back on the shelf. */
-export async function handBall(tx: Tx, ballId: number, knitterId: number | null, version?: number): Promise<BallRow> {
-  return await update(tx, balls, ballId, { knitterId }, version);
+/** Who has the ball from a day on; null puts it back on the shelf. */
+export async function handBall(
+  tx: Tx,
+  ballId: number,
+  to: { readonly knitterId: number | null; readonly handedDay: Day },
+  version?: number,
+): Promise<BallRow> {
+  return await update(tx, balls, ballId, to, version);
 }
 
 /** What was on a ball at the end of a day, milligrams. */

@@ -12,7 +12,7 @@ import * as schema from '#db/schema/index.ts';
 import { listPurchaseLines } from '#db/stores/buying.ts';
 import { listLines, listOrders } from '#db/stores/orders.ts';
 import { createPostageBand, listOutlets, listPostageBands } from '#db/stores/pricing.ts';
-import { listLots, listYarns } from '#db/stores/shelf.ts';
+import { createBall, listAllMoves, listBalls, listLots, listYarns } from '#db/stores/shelf.ts';
 import { readState } from '#db/stores/workshop.ts';
 import { addYarn } from '#tests/support/workshop.ts';
 
@@ -296,4 +296,27 @@ describe('openWorkshop', () => {
   test('a folder in the place of the file is refused in words', async () => {
     await expect(openWorkshop(`file:${place}`)).rejects.toMatchObject({ code: 'readOnly' });
   });
+});
+
+test('a workshop of before days of handing over keeps its balls, who has them, their moves and their numbers', async () => {
+  const { url, client } = await openOld(10);
+  await client.batch([
+    "insert into knitters (name) values ('Greta')",
+    "insert into yarns (name, tex, ball_mg, category) values ('Moor', 1000.0, 100000, 5)",
+    "insert into yarn_colours (yarn_id, name, swatch_hex) values (1, 'Heather', '#7a5f8f')",
+    "insert into lots (yarn_colour_id, dye_lot, got_day, paid_cents, bought_mg) values (1, 'A7', '2026-11-01', 800, 100000)",
+    'insert into balls (lot_id, mass_mg, knitter_id) values (1, 90000, 1), (1, 10000, null)',
+    'delete from balls where id = 2',
+    "insert into ball_moves (ball_id, change_mg, reason, day) values (1, 90000, 'bought', '2026-11-01')",
+  ]);
+  client.close();
+
+  const workshop = await openWorkshop(url);
+  const [balls, moves] = await workshop.store.read((db) => db.batch([listBalls(db), listAllMoves(db)]));
+  expect(balls).toMatchObject([{ id: 1, massMg: 90_000, knitterId: 1, handedDay: null }]);
+  expect(moves).toMatchObject([{ ballId: 1, changeMg: 90_000 }]);
+  // A number that was used once is used no more.
+  const ball = { lotId: 1, massMg: 5000, reason: 'bought', day: '2026-11-02' } as const;
+  expect((await workshop.store.write('test', (tx) => createBall(tx, ball))).id).toBe(3);
+  await workshop.close();
 });

@@ -121,6 +121,28 @@ describe('a ball out with a knitter', () => {
   });
   const versionOf = async (index: number) => String((await balls())[index]!.version);
 
+  it('stands in the history of the lot and of the workshop with its day', async () => {
+    const who = String(knitterId);
+    expect(await page('/shelf/lots/1/hand')).toContain('name="day" type="date"');
+    const out = { ball: '2', who, day: '2026-11-20', 'version-2': await versionOf(1) };
+    expect((await postForm(app, '/shelf/lots/1/hand', out)).status).toBe(303);
+    const lot = await page('/shelf/lots/1');
+    expect(lot.slice(lot.indexOf('Who had it'))).toMatch(/Fri 20 Nov[\s\S]*out with Greta/);
+    expect(await page('/settings/history')).toContain('handed to Greta on Fri 20 Nov 2026');
+    const home = { ball: '2', who: 'shelf', 'version-2': await versionOf(1) };
+    // Not before it went out, nor on a day to come.
+    for (const [day, sentence] of [
+      ['2026-11-19', 'came where it is on Fri 20 Nov 2026'],
+      ['2026-11-26', 'is still to come'],
+    ]) {
+      const refused = await postForm(app, '/shelf/lots/1/hand', { ...home, day: day! });
+      expect(refused.status).toBe(422);
+      expect(fieldOf(await refused.text(), 'day')).toContain(sentence);
+    }
+    expect((await postForm(app, '/shelf/lots/1/hand', { ...home, day: '2026-11-24' })).status).toBe(303);
+    expect(await page('/settings/history')).toContain('came home on Tue 24 Nov 2026');
+  });
+
   it('goes out and comes home again, and weighs the same', async () => {
     const out = { ball: '2', who: String(knitterId), 'version-2': await versionOf(1) };
     expect(await page('/shelf/lots/1/hand')).toContain('Greta');

@@ -54,7 +54,10 @@ describe('the stocktake', () => {
     postForm(app, '/shelf/stocktake', { units: 'metric', ...(await versions()), ...over, ...fields });
 
   it('lists every ball by its place, with what is written down, printed too', async () => {
-    await workshop.store.write('test', async (tx) => handBall(tx, 1, (await addKnitter(tx, { name: 'Greta' })).id));
+    await workshop.store.write('test', async (tx) => {
+      const { id: knitterId } = await addKnitter(tx, { name: 'Greta' });
+      await handBall(tx, 1, { knitterId, handedDay: '2026-11-20' });
+    });
     const html = await page('/shelf/stocktake');
     const headings = [...html.matchAll(/<h2>([^<]*)<\/h2>/g)].map((match) => match[1]);
     expect(headings).toEqual(['Blue box', 'No place written down', 'With Greta']);

@@ -184,7 +184,17 @@ function settingWords(before: Row | null, after: Row | null, shown: Shown): stri
 }
 
 /** What is known by one number alone is said with it: "a ball of Heather weighed: 48 g". */
-function amountWords(change: Pick<ChangeRow, 'table' | 'flow'>, row: Row, shown: Shown): string | null {
+function amountWords(
+  change: Pick<ChangeRow, 'table' | 'flow'>,
+  before: Row | null,
+  row: Row,
+  shown: Shown,
+): string | null {
+  if (change.table === 'balls' && before && before.knitterId !== row.knitterId) {
+    const whose = nameBehind('knitterId', row.knitterId, shown);
+    const day = typeof row.handedDay === 'string' ? ` on ${formatDay(row.handedDay)}` : '';
+    return row.knitterId === null ? ` came home${day}` : ` handed to ${whose ?? 'a knitter'}${day}`;
+  }
   if (change.table === 'balls' && typeof row.massMg === 'number') {
     const verb = change.flow === 'shelf: weigh a ball' ? ' weighed' : '';
     return `${verb}: ${formatMass(row.massMg / 1000, shown.unitSystem)}`;
@@ -208,7 +218,7 @@ export function changeWords(
   if (change.table === 'settings') return settingWords(before, after, shown);
   const what = rowWords(change.table, before ?? after ?? {}, shown);
   if (!after) return `${what} removed`;
-  const amount = amountWords(change, after, shown);
+  const amount = amountWords(change, before, after, shown);
   if (amount !== null) return `${what}${amount}`;
   if (!before) return `${what} added`;
   const parts = Object.keys(after)

@@ -1,6 +1,7 @@
 import { inARow } from '#core/cards/dialect.ts';
 import { AppError } from '#core/shared/app-error.ts';
 import type { Day } from '#core/shared/calendar.ts';
+import { formatDay } from '#core/shared/format.ts';
 import { formatWeighed, type UnitSystem } from '#core/shared/measures.ts';
 import { type Problem, type Result, refuse, succeed } from '#core/shared/problem.ts';
 import { readSettings } from '#core/shared/settings.ts';
@@ -123,7 +124,12 @@ export async function windOffBall(
 export async function handOver(
   { store }: Workshop,
   lotId: number,
-  entry: { readonly ballId: number; readonly knitterId: number | null; readonly version: number | undefined },
+  entry: {
+    readonly ballId: number;
+    readonly knitterId: number | null;
+    readonly day: Day;
+    readonly version: number | undefined;
+  },
 ): Promise<Result<null>> {
   return await store.write('shelf: hand over a ball', async (tx) => {
     const ball = await findBallOf(tx, lotId, entry.ballId);
@@ -131,7 +137,17 @@ export async function handOver(
       const message = 'This ball is there already. Choose another ball, or somebody else.';
       return refuse({ code: 'thereAlready', path: 'who', message });
     }
-    await handBall(tx, ball.id, entry.knitterId, entry.version);
+    const [first] = await listBallMoves(tx, ball.id);
+    const since = [ball.handedDay, first?.day]
+      .filter((day) => typeof day === 'string')
+      .sort()
+      .at(-1);
+    if (since !== undefined && entry.day < since) {
+      const message = `This ball came ${ball.handedDay === since ? 'where it is' : 'to the shelf'} on ${formatDay(since)}. Enter that day or a later one.`;
+      return refuse({ code: 'beforeItCame', path: 'day', message });
+    }
+    const { knitterId, day: handedDay } = entry;
+    await handBall(tx, ball.id, { knitterId, handedDay }, entry.version);
     return succeed(null);
   });
 }

@@ -51,8 +51,9 @@ export type LotView = {
   readonly pairs: readonly PairOfColour[];
 };
 
-const knitterIn = (json: string | null): number | null =>
-  json === null ? null : ((JSON.parse(json) as { knitterId?: number | null }).knitterId ?? null);
+type Holding = { readonly knitterId?: number | null; readonly handedDay?: Day | null };
+
+const holdingIn = (json: string | null): Holding => (json === null ? {} : (JSON.parse(json) as Holding));
 
 /** Moves of one ball as they are shown, in the order they were written down: each ball's add up to what it shows. */
 function shownChanges(moves: readonly BallMoveRow[], system: UnitSystem): number[] {
@@ -83,9 +84,10 @@ export async function readLot(workshop: Workshop, lotId: number): Promise<LotVie
       const shown = shownChanges(own, unitSystem);
       lists.push(own.map((move, at) => ({ ...move, shownMg: shown[at]! })));
       for (const { atMs, beforeJson, afterJson } of await listChangesOf(db, 'balls', ball.id)) {
-        const knitterId = knitterIn(afterJson);
-        if (afterJson === null || knitterId === knitterIn(beforeJson)) continue;
-        handed.push({ ball: index + 1, knitterId, day: todayIn(new Date(atMs), timeZone) });
+        const { knitterId = null, handedDay } = holdingIn(afterJson);
+        if (afterJson === null || knitterId === (holdingIn(beforeJson).knitterId ?? null)) continue;
+        // Before days were asked for, a ball was handed over on the day that it was written down.
+        handed.push({ ball: index + 1, knitterId, day: handedDay ?? todayIn(new Date(atMs), timeZone) });
       }
     }
     const own = new Set(

@@ -446,7 +446,7 @@ export const onShelf = 'shelf';
 export function parseHandOver(
   body: FormBody,
   context: LotFormContext,
-): Result<{ ballId: number; knitterId: number | null; version: number | undefined }> {
+): Result<{ ballId: number; knitterId: number | null; day: Day; version: number | undefined }> {
   const fields = readFields(body);
   const ballId = readBall(fields, context);
   const sentence = 'Choose who takes it, or the shelf';
@@ -454,7 +454,8 @@ export function parseHandOver(
   const knitterId = isHome ? null : fields.optionalId('who', context.knitterIds, { sentence });
   if (!isHome && textOf(body, 'who').trim() === '') fields.say('who', `${sentence}.`);
   const version = readFields({ version: textOf(body, `version-${ballId}`) }).version();
-  return fields.result(() => ({ ballId, knitterId, version }));
+  const day = readMoveDay(fields, body, context.today);
+  return fields.result(() => ({ ballId, knitterId, day, version }));
 }
 
 export function parseLot(body: FormBody, currency: string, today: Day): Result<LotEntry> {

@@ -288,9 +288,13 @@ describe('undoMove', () => {
 describe('handBall', () => {
   test('gives the ball to a knitter and takes it back, without touching its mass', async () => {
     const ballId = await addBall(50_000);
-    const out = await workshop.store.write('test', async (tx) => handBall(tx, ballId, (await addKnitter(tx)).id));
+    const out = await workshop.store.write('test', async (tx) =>
+      handBall(tx, ballId, { knitterId: (await addKnitter(tx)).id, handedDay: '2026-11-20' }),
+    );
     expect(out).toMatchObject({ knitterId: 1, massMg: 50_000 });
-    const back = await workshop.store.write('test', (tx) => handBall(tx, ballId, null, out.version));
+    const back = await workshop.store.write('test', (tx) =>
+      handBall(tx, ballId, { knitterId: null, handedDay: '2026-11-25' }, out.version),
+    );
     expect(back.knitterId).toBeNull();
   });
 });

@@ -170,6 +170,7 @@ const HandFields = ({
         blank="Choose"
         required
       />
+      <DayField field={field} />
     </>
   );
 };
