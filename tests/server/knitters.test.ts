@@ -38,6 +38,20 @@ const swatchForm = {
   height: '15 cm',
 };
 
+describe('whose swatch counts', () => {
+  // The sample's Bram has one that is left out; of Meadow Medium the workshop's counts for him. Ines has her own of it.
+  it('is said on the page of each knitter, as on the list', async () => {
+    await loadSample(workshop, { today: '2026-11-25' });
+    const measuredOf = async (id: number) => {
+      const table = /<caption[^>]*>What is measured<\/caption>.*?<\/table>/s.exec(await textAt(`/knitters/${id}`))![0];
+      return table.replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
+    };
+    expect(await measuredOf(2)).toMatch(/Meadow Medium, two strands the workshop’s 13.5 18/);
+    expect(await measuredOf(3)).toMatch(/Meadow Medium, two strands own 14.5 19.5/);
+    expect(await measuredOf(1)).toMatch(/Harbour Bulky own 13 18.*Meadow Medium, two strands the workshop’s/);
+  });
+});
+
 describe('GET /knitters', () => {
   it('says how to begin when nobody knits', async () => {
     const html = await textAt('/knitters');
@@ -49,7 +63,7 @@ describe('GET /knitters', () => {
     await loadSample(workshop, { today: '2026-11-25' });
     const html = await textAt('/knitters');
     expect(html).toContain('3 knitters');
-    expect(html).toContain('loose, not measured');
+    expect(html).toContain('loose, no own swatch');
     expect(html).toContain('6 pairs a month');
     expect(html).toContain('left out: the edges curled too much to measure');
     const { plan } = await readPlan(workshop, now());

@@ -132,10 +132,17 @@ export async function readKnitters(workshop: Workshop, now: Date): Promise<Knitt
 /** A gauge that counts for a knitter, in words. */
 export type GaugeView = {
   readonly yarnWords: string;
+  /** Knitted by her; else the workshop's, which counts for everybody who has none of that yarn. */
+  readonly isOwn: boolean;
   readonly stitches: number;
   readonly rows: number;
   readonly loopCm: number | null;
 };
+
+function keyOf({ strands, yarnId, secondYarnId }: SwatchRow): string {
+  const ids = secondYarnId === null ? Array.from({ length: strands }, () => yarnId) : [yarnId, secondYarnId];
+  return yarnsKey(ids.map((id) => ({ id })));
+}
 
 /** What is measured of a knitter's hand, first of each set of strands. */
 export function gaugesOfKnitter({ rows, input }: WorkshopPlan, knitterId: number): readonly GaugeView[] {
@@ -145,17 +152,12 @@ export function gaugesOfKnitter({ rows, input }: WorkshopPlan, knitterId: number
   return (hand?.gauges ?? []).flatMap((gauge: Gauge) => {
     if (gauge.fabric !== 'stocking' || seen.has(gauge.yarnsKey)) return [];
     seen.add(gauge.yarnsKey);
-    const row = rows.swatches.find(
-      (each) =>
-        yarnsKey(
-          (each.secondYarnId === null ? Array(each.strands).fill(each.yarnId) : [each.yarnId, each.secondYarnId]).map(
-            (id) => ({ id }),
-          ),
-        ) === gauge.yarnsKey,
-    );
+    const ofYarn = rows.swatches.filter((each) => keyOf(each) === gauge.yarnsKey);
+    const [row] = ofYarn;
     return [
       {
         yarnWords: row ? yarnWordsOf(row, rows) : gauge.yarnsKey,
+        isOwn: ofYarn.some((each) => each.knitterId === knitterId && each.leftOutReason === null),
         stitches: gauge.stitchesPer10Cm,
         rows: gauge.rowsPer10Cm,
         loopCm: gauge.loopCm,

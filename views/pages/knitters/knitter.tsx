@@ -161,6 +161,8 @@ export type KnitterPageProps = KnitterFormProps & {
   readonly knitter: KnitterRowView;
   readonly gauges: readonly {
     readonly yarnWords: string;
+    /** Else the workshop's, which counts for whoever has none of that yarn. */
+    readonly isOwn: boolean;
     readonly stitches: number;
     readonly rows: number;
     readonly loopCm: number | null;
@@ -221,13 +223,14 @@ export const KnitterPage = (props: KnitterPageProps) => {
       <section>
         <h2>How {knitter.name} knits</h2>
         {gauges.length === 0 ? (
-          <p>Not measured: the stitches are guessed from the yarn.</p>
+          <p>No swatch counts here yet: the stitches are guessed from the yarn.</p>
         ) : (
           <DataTable
             caption="What is measured"
             isCaptionHidden
             columns={[
               { name: 'Yarn', kind: 'heading', cell: (row) => row.yarnWords },
+              { name: 'Swatch', cell: (row) => (row.isOwn ? 'own' : 'the workshop’s') },
               { name: `Stitches ${gaugeUnit()}`, kind: 'number', cell: (row) => formatGauge(row.stitches) },
               { name: `Rows ${gaugeUnit()}`, kind: 'number', cell: (row) => formatGauge(row.rows) },
               {

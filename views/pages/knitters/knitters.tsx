@@ -63,7 +63,7 @@ export type KnittersPageProps = {
 
 function handWords({ hand, ownSwatches }: KnitterRowView): string {
   const words = { loose: 'loose', usual: 'usual', tight: 'tight' }[hand];
-  return ownSwatches > 0 ? `${words}, ${countOf(ownSwatches, 'swatch', 'swatches')}` : `${words}, not measured`;
+  return ownSwatches > 0 ? `${words}, ${countOf(ownSwatches, 'swatch', 'swatches')}` : `${words}, no own swatch`;
 }
 
 function timeWords({ minutesAWeek, pairsAMonth }: KnitterRowView): string {
