@@ -59,6 +59,69 @@ describe('yarn to buy', () => {
     expect(html.indexOf('id="list-safe"')).toBeLessThan(html.indexOf('id="list-likely"'));
   });
 
+  it('shows a list once where the likely and the safe list buy the same', async () => {
+    const season = await addSeason(workshop);
+    // Whole kilograms of each colour cover both amounts.
+    await workshop.store.write('test: large packs alone', async (tx) => {
+      for (const { id } of [season.heather, season.oat])
+        await addOffer(tx, { supplierId: season.shop.id, yarnColourId: id, ballsPerPack: 10, priceCents: 900 });
+      for (const offer of season.offers) await removeOffer(tx, offer.id);
+    });
+    const html = await page('/buying');
+    expect(html).toContain('The likely list and the safe list are the same.');
+    expect([...html.matchAll(/id="list-/g)]).toHaveLength(1);
+    expect(html).toContain('enough 9 times in 10');
+  });
+
+  it('has ordering as its main action, and says afterwards what comes next', async () => {
+    await addSeason(workshop);
+    const html = await page('/buying');
+    expect(html).toMatch(/class="button button-main" href="\/buying\/purchases\/new\?list=safe">I ordered it</);
+    expect(html).toMatch(/class="button button-quiet" href="\/buying\/arrived\?list=safe">/);
+    expect(html).not.toContain('tick off what came');
+    const days = { orderedDay: '2026-11-25', expectedDay: '2026-11-29' };
+    const order = { shop: '1', list: 'safe', shipping: '4.50', off: '', ...days };
+    const some = { ...order, 'packs-1': '1', 'price-1': '8.90' };
+    const answer = await postForm(app, '/buying/purchases/new', some);
+    const first = await page(answer.headers.get('location')!.replace(/#.*/, ''));
+    expect(first).toContain(
+      'When the parcel is here, open it below and enter what came. Still to order from: Quay Yarns.',
+    );
+    const rest = { ...order, 'packs-1': '9', 'price-1': '8.90', 'packs-2': '9', 'price-2': '9.10' };
+    await postForm(app, '/buying/purchases/new', rest);
+    expect(await page('/buying/purchases?did=ordered')).not.toContain('Still to order from');
+    const after = await page('/buying');
+    expect(after).toContain('Nothing to buy: it is here or on the way');
+    expect(after).toContain('tick off what came');
+  });
+
+  it('names what is bought for a lower price as that, not as safety', async () => {
+    const season = await addSeason(workshop);
+    // A hundred balls at a cent each are cheaper than one at its price.
+    await workshop.store.write('test: a lower price', async (tx) => {
+      await createOfferBreak(tx, { offerId: season.offers[1]!.id, fromPacks: 20, priceCents: 1 });
+    });
+    const html = await page('/buying');
+    // Some 22 g of Oat: nineteen of the twenty balls are for the price.
+    expect(html).toMatch(/1,900\sg of it to reach the lower price/);
+    expect(html).not.toMatch(/1,900\sg of it to be safe/);
+  });
+
+  it('says by how much a lot misses a pair that it looks big enough for', async () => {
+    await addSeason(workshop);
+    // A pair of EU 41 in Heather with a cuff in Oat takes some 22 g of Oat to be safe, and 19 g likely.
+    await workshop.store.write('test: a lot that just misses', (tx) =>
+      addLot(tx, [21_000], { yarnColourId: 2, dyeLot: 'O-5' }),
+    );
+    const { plan } = await readPlan(workshop, now());
+    const [oat] = plan.placed.toBuy.filter(({ yarnColourId }) => yarnColourId === 2);
+    expect(oat!.likely.needMg).toBeLessThan(21_000);
+    expect(oat!.safe.needMg).toBeGreaterThan(21_000);
+    const shortG = (oat!.safe.needMg - 21_000) / 1000;
+    const miss = /lot O-5 has 21\sg left, ([\d.]+)\sg short/.exec(await page('/buying'));
+    expect(Math.abs(Number(miss?.[1]) - shortG)).toBeLessThan(0.1);
+  });
+
   it('without a shop still says grams and balls, and asks where each colour is bought', async () => {
     await addSeason(workshop);
     await postForm(app, '/buying/shops/1/remove', { version: '1' });

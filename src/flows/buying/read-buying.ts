@@ -77,6 +77,8 @@ export type ListView = {
 
 export type Buying = {
   readonly today: Day;
+  /** What the chosen list needs more than is enough for all pairs together, so that each finds enough in its lot, g. */
+  readonly moreForLotsG: number;
   readonly needs: readonly NeedOfColour[];
   readonly lists: readonly ListView[];
   readonly hasShops: boolean;
@@ -151,6 +153,17 @@ function needOf(
     toBuySafeG: (toBuy?.safe.needMg ?? 0) / 1000,
     nearMiss: toBuy ? nearMissOf(yarnColourId, left, input.shelf) : null,
   };
+}
+
+/**
+ * What the list that the plan counts with needs more than is enough for all its pairs together, so that each of them finds
+ * enough in its lot, g; 0 with the likely list, whose amounts add up.
+ */
+export function moreForLotsG({ plan, settings }: WorkshopPlan): number {
+  if (plan.lists.chosenName === 'likely') return 0;
+  return plan.placed.toBuy.reduce((sum, { safe, grams }) => {
+    return sum + Math.max(0, safe.needMg / 1000 - enoughAt(grams, settings.confidence));
+  }, 0);
 }
 
 /** Grams of each colour that a list buys. */
@@ -258,6 +271,7 @@ function gatherBuying(workshopPlan: WorkshopPlan): Buying {
   });
   return {
     today,
+    moreForLotsG: moreForLotsG(workshopPlan),
     needs,
     lists: [listView(likely, 'likely'), listView(safe, 'safe')],
     hasShops: rows.suppliers.length > 0,

@@ -6,6 +6,7 @@ import { needsOf } from '#core/buying/shopping-lists.ts';
 import { onlyForSafety } from '#core/buying/why-bought.ts';
 import { type Estimate, enoughAt, sdOf } from '#core/shared/estimate.ts';
 import type { OfferRow, SupplierRow } from '#db/stores/buying.ts';
+import { moreForLotsG } from '#flows/buying/read-buying.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import { coloursOf, type NamedColour } from '#flows/shelf/colours-of.ts';
 
@@ -52,6 +53,8 @@ export type StepsAtShop = {
 export type Enough = {
   readonly listName: 'likely' | 'safe';
   readonly rows: readonly EnoughRow[];
+  /** What the list needs more than is enough for all pairs together, so that each finds enough in its lot, g. */
+  readonly moreForLotsG: number;
   /** Colours of which the shelf, with what is on its way, has all. */
   readonly fromShelf: readonly NamedColour[];
   readonly shops: readonly StepsAtShop[];
@@ -184,6 +187,7 @@ export function readEnough(workshopPlan: WorkshopPlan): Enough {
   return {
     listName: plan.lists.chosenName,
     rows: enoughRows,
+    moreForLotsG: moreForLotsG(workshopPlan),
     fromShelf: fromShelf.map(({ yarnColourId }) => named.get(yarnColourId)!),
     shops: plan.lists.safe.baskets.flatMap((basket) => stepsAtShop(basket, needs, pairs, workshopPlan) ?? []),
   };

@@ -6,7 +6,7 @@ import { cancelOrdered, changeOrdered, orderBasket } from '#flows/buying/order-b
 import { basketToOrder, findPurchaseView, readPurchases } from '#flows/buying/read-purchases.ts';
 import { findShop, readShops } from '#flows/buying/read-shops.ts';
 import { receivePurchase } from '#flows/buying/receive-purchase.ts';
-import { readPlan } from '#flows/read-plan.ts';
+import { readPlan, type WorkshopPlan } from '#flows/read-plan.ts';
 import { todayIn } from '#flows/today.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import { type FormBody, type FormValues, readFields, textOf, valuesOf } from '#server/forms/fields.ts';
@@ -23,6 +23,13 @@ const versionOf = (body: FormBody) => readFields(body).version();
 const idFrom = (text: string | undefined) => (/^\d{1,15}$/.test(text ?? '') ? Number(text) : 0);
 const listFrom = (text: string | undefined): 'likely' | 'safe' => (text === 'likely' ? 'likely' : 'safe');
 
+/** The shops that the list still buys from. */
+function stillToOrder({ plan, rows }: WorkshopPlan): string {
+  const ids = new Set(plan.lists.chosen.baskets.map((basket) => basket.supplierId));
+  const names = rows.suppliers.filter(({ id }) => ids.has(id)).map(({ name }) => name);
+  return names.length === 0 ? '' : ` Still to order from: ${names.join(', ')}.`;
+}
+
 /** What was ordered: on its way, part here, here, cancelled. */
 export function purchasesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   const routes = new Hono<AppEnv>();
@@ -34,7 +41,7 @@ export function purchasesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const helped = idFrom(c.req.query('helped'));
     const got = helped > 0 ? ` ${countOf(helped, 'pair that waited has', 'pairs that waited have')} got theirs.` : '';
     const notices: Readonly<Record<string, string>> = {
-      ordered: 'It is written down, and counts as shelf from its day.',
+      ordered: `It is written down, and counts as shelf from its day. When the parcel is here, open it below and enter what came.${stillToOrder(plan)}`,
       here: `The yarn is on the shelf.${got}`,
       part: `What came is on the shelf.${got} The rest is still on its way.`,
       cancelled: 'It is cancelled. What it was to bring is to buy again.',

@@ -82,6 +82,7 @@ export type BuyingPageProps = {
   readonly confidenceWords: string;
   readonly today: Day;
   readonly needs: readonly NeedRow[];
+  readonly moreForLotsG: number;
   readonly lists: readonly ListView[];
   readonly hasShops: boolean;
   readonly missing: readonly {
@@ -131,15 +132,19 @@ const AmountCell = ({
   </span>
 );
 
-/** A pair that a lot looks big enough for: "a pair likely takes 77 g, 92 g to be safe: lot A7 has 90 g left, 2 g short". */
+/** "a pair likely takes 77 g, and 92 g to be safe; lot A7 has 90 g left, 2 g short". */
 function nearMissWords({ likelyG, pairG, dyeLot, isHere, leftG }: NonNullable<NeedRow['nearMiss']>): string {
-  const lot = isHere ? (dyeLot === '' ? 'the fullest lot' : `lot ${dyeLot}`) : 'what is on the way';
-  return `a pair likely takes ${formatMass(likelyG)}, ${formatMass(pairG)} to be safe: ${lot} has ${formatMass(leftG)} left, ${formatMass(pairG - leftG)} short`;
+  const lot = isHere ? (dyeLot === '' ? 'a lot without a number' : `lot ${dyeLot}`) : 'what is on the way';
+  return `a pair likely takes ${formatMass(likelyG)}, and ${formatMass(pairG)} to be safe; ${lot} has ${formatMass(leftG)} left, ${formatMass(pairG - leftG)} short`;
 }
 
 const isFolded = () => true;
 
-const Needs = ({ needs, confidenceWords }: Pick<BuyingPageProps, 'needs' | 'confidenceWords'>) => (
+const Needs = ({
+  needs,
+  moreForLotsG,
+  confidenceWords,
+}: Pick<BuyingPageProps, 'needs' | 'moreForLotsG' | 'confidenceWords'>) => (
   <section>
     <h2>Colour by colour</h2>
     <DataTable
@@ -187,7 +192,7 @@ const Needs = ({ needs, confidenceWords }: Pick<BuyingPageProps, 'needs' | 'conf
           name: 'To buy',
           kind: 'number',
           isFolded,
-          cell: ({ colour, safe, shelfG, onWayG, toBuyLikelyG, toBuySafeG, nearMiss }) =>
+          cell: ({ colour, safe, shelfG, onWayG, toBuyLikelyG, toBuySafeG }) =>
             toBuySafeG === 0 ? (
               'nothing'
             ) : (
@@ -195,12 +200,12 @@ const Needs = ({ needs, confidenceWords }: Pick<BuyingPageProps, 'needs' | 'conf
                 <a href={`/working/buying/list/${colour.id}`}>{formatMass(toBuySafeG)}</a>
                 <br />
                 <small>likely {formatMass(toBuyLikelyG)}</small>
-                {nearMiss || shelfG + onWayG >= safe.grams ? (
+                {shelfG + onWayG >= safe.grams ? (
                   <>
                     <br />
                     <small>
                       <a href={`/buying/dye-lots#colour-${colour.id}`}>
-                        {nearMiss ? nearMissWords(nearMiss) : 'no lot has enough for a pair more'}
+                        no lot has enough for a pair more
                         <span class="visually-hidden">: {colour.name}</span>
                       </a>
                     </small>
@@ -216,6 +221,19 @@ const Needs = ({ needs, confidenceWords }: Pick<BuyingPageProps, 'needs' | 'conf
         words: ({ toBuySafeG }) => (toBuySafeG === 0 ? 'nothing to buy' : `${formatMass(toBuySafeG)} to buy`),
       }}
     />
+    {moreForLotsG >= 1 ? (
+      <p>
+        What is to buy is {formatMass(moreForLotsG)} more than is enough for all these pairs together: each pair takes a
+        colour from one lot, and must find enough in it.
+      </p>
+    ) : null}
+    {needs.map(({ colour, nearMiss }) =>
+      nearMiss ? (
+        <p>
+          {colour.name}: {nearMissWords(nearMiss)}.
+        </p>
+      ) : null,
+    )}
     <p class="hint">Balls are rounded up, to a tenth of one.</p>
   </section>
 );
@@ -411,7 +429,7 @@ export const BuyingPage = (props: BuyingPageProps) => {
               <>
                 <LinkButton href={`/buying/purchases/new?list=${chosen[0].name}`}>I ordered it</LinkButton>
                 <LinkButton href={`/buying/arrived?list=${chosen[0].name}`} kind="quiet">
-                  I have bought it: it is here
+                  It is here
                 </LinkButton>
               </>
             ) : null}
@@ -420,6 +438,12 @@ export const BuyingPage = (props: BuyingPageProps) => {
             </LinkButton>
           </Actions>
           <BuyingLinks onWay={props.onWay} hasNeeds />
+          {props.onWay.parcels > 0 ? (
+            <p class="no-print">
+              When a parcel is here, <a href="/buying/purchases">tick off what came</a>: its yarn goes on the shelf, and
+              pairs that wait for it get theirs.
+            </p>
+          ) : null}
           <SearchProgress {...props} />
           {bought.length > 0 ? (
             <div class="columns shopping-lists">

@@ -50,6 +50,7 @@ export type EnoughPageProps = {
   /** "9 times in 10". */
   readonly confidenceWords: string;
   readonly listName: 'likely' | 'safe';
+  readonly moreForLotsG: number;
   readonly rows: readonly EnoughRowProps[];
   readonly fromShelf: readonly BuyingColour[];
   readonly shops: readonly StepsProps[];
@@ -177,7 +178,7 @@ function titleOf({ rows }: EnoughPageProps): string {
 
 /** How sure it is that the yarn on the list is enough, and whether to buy it in two steps. */
 export const EnoughPage = (props: EnoughPageProps) => {
-  const { purpose, currency, rows, fromShelf, shops, listName } = props;
+  const { purpose, currency, rows, fromShelf, shops, listName, moreForLotsG } = props;
   return (
     <Page title={titleOf(props)} where={<a href="/buying">Yarn to buy</a>} current="buying" purpose={purpose}>
       {rows.length === 0 ? (
@@ -196,6 +197,12 @@ export const EnoughPage = (props: EnoughPageProps) => {
             .
           </p>
           <ColourTable {...props} />
+          {moreForLotsG >= 1 ? (
+            <p>
+              These amounts are for all pairs together. The list asks for {formatMass(moreForLotsG)} more, so that each
+              pair finds enough for itself in its lot.
+            </p>
+          ) : null}
           <section>
             <h2>In two steps?</h2>
             <p>

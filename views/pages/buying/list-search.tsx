@@ -14,7 +14,7 @@ function progressWords(name: string, { totalCents, boundCents }: SearchView, cur
 
 /**
  * That a cheaper list is being looked for, with how far it got; nothing when none is. It asks for itself every second,
- * and the server has the page loaded anew when the search has ended. Without a script a link looks again.
+ * and the server has the page loaded anew when the search has ended. Without a script a link shows how far it is.
  */
 export const SearchProgress = ({ searches, currency }: ProgressProps) => {
   const looking = (['likely', 'safe'] as const).flatMap((name) => {
@@ -34,7 +34,7 @@ export const SearchProgress = ({ searches, currency }: ProgressProps) => {
       <p>
         Looking for a cheaper list:{' '}
         {looking.map(({ name, search }) => progressWords(name, search, currency)).join('; ')}.{' '}
-        <a href="/buying">Look again</a>
+        <a href="/buying">See how far it is</a>
       </p>
       <form method="post" action="/buying/search/stop">
         <Actions>
@@ -53,7 +53,9 @@ export const LookLonger = ({ name, search }: LookLongerProps) =>
     <form class="no-print" method="post" action="/buying/search">
       <input type="hidden" name="list" value={name} />
       <Actions>
-        <Button kind="quiet">{search.state === 'outOfTime' ? 'Look longer' : 'Look again'}</Button>
+        <Button kind="quiet">
+          {search.state === 'outOfTime' ? 'Look longer for a cheaper list' : 'Look for a cheaper list again'}
+        </Button>
       </Actions>
     </form>
   );

@@ -32,6 +32,12 @@ type BasketProps = { readonly basket: ListBasket; readonly listName: string } & 
   'currency' | 'today'
 >;
 
+const spareWords = {
+  price: 'to reach the lower price',
+  postage: 'to reach free postage',
+  minimum: 'to reach the least order',
+} as const;
+
 // Three short columns fit half a page and a phone alike, so this table stays a table.
 const BasketView = ({ basket, listName, currency, today }: BasketProps) => (
   <div class="basket">
@@ -64,6 +70,9 @@ const BasketView = ({ basket, listName, currency, today }: BasketProps) => (
                 <small> {`at ${formatCents(line.goodsCents / line.packs, currency)} each`}</small>
               ) : null}
               {line.forSafetyG > 0 ? <small> {`${formatMass(line.forSafetyG)} of it to be safe`}</small> : null}
+              {line.spare ? (
+                <small> {`${formatMass(line.spare.grams)} of it ${spareWords[line.spare.reason]}`}</small>
+              ) : null}
             </td>
             <td class="number">{formatCents(line.goodsCents, currency)}</td>
           </tr>
@@ -108,21 +117,26 @@ function proofWords({ savingCents }: ListView, search: SearchView | null, curren
   return `${endings[search.state]}; this list covers everything, and ${saving}.`;
 }
 
-/** One of the two lists: its baskets, and how sure it is that they are cheapest. */
+/** One of the two lists, or both where they are the same: its baskets, and how sure it is that they are cheapest. */
 export const ShoppingListView = ({
   list,
+  isBoth,
   currency,
   today,
   confidenceWords,
   searches,
-}: BuyingPageProps & { readonly list: ListView }) => (
+}: BuyingPageProps & { readonly list: ListView; readonly isBoth: boolean }) => (
   <section id={`list-${list.name}`}>
-    <h2>{list.name === 'likely' ? 'The likely list' : 'The safe list'}</h2>
+    <h2>{isBoth ? 'What to buy' : list.name === 'likely' ? 'The likely list' : 'The safe list'}</h2>
     <p>
       <strong>{formatCents(list.totalCents, currency)}</strong>,{' '}
-      {list.name === 'likely' ? 'enough as likely as not' : `enough ${confidenceWords}`}.{' '}
+      {list.name === 'likely' && !isBoth ? 'enough as likely as not' : `enough ${confidenceWords}`}.{' '}
       {proofWords(list, searches[list.name], currency)}
-      {list.isChosen ? ' The plan and prices use this one.' : ''}
+      {isBoth
+        ? ' The likely list and the safe list are the same.'
+        : list.isChosen
+          ? ' The plan and prices use this one.'
+          : ''}
     </p>
     <LookLonger name={list.name} search={searches[list.name]} />
     {list.baskets.map((basket) => (
