@@ -99,6 +99,11 @@ export const { list: listPairEvents } = rowsOf(pairEvents, asc(pairEvents.atMs))
 
 type NewPairEvent = { readonly pairId: number; readonly event: string; readonly who?: string | null };
 
+/** What happened to pairs under one name, oldest first. */
+export function listEventsNamed(from: Reader, event: string): RowsQuery<PairEventRow> {
+  return listPairEvents(from, eq(pairEvents.event, event));
+}
+
 /** Notes what happened to a pair, now. */
 export async function createPairEvent(tx: Tx, row: NewPairEvent): Promise<PairEventRow> {
   const [event] = await createPairEvents(tx, [row]);

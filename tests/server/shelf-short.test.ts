@@ -113,7 +113,7 @@ describe('a stocktake that leaves begun pairs without enough', () => {
       for (const id of ids) expect(html).toMatch(new RegExp(`pair ${id}, woman EU[^<]*waits for [\\d.]+ g of Heather`));
     }
     const today = await page('/');
-    expect(today).toContain('begun pairs wait for yarn');
+    expect(today).toContain('2 pairs gave their yarn back and wait');
     for (const id of ids) expect(today).toMatch(new RegExp(`[\\d.]+ g of Heather for pair ${id}, woman EU`));
   });
 

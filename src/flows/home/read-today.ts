@@ -2,6 +2,7 @@ import { basketCents } from '#core/buying/prices.ts';
 import { addDays, type Day } from '#core/shared/calendar.ts';
 import { groupBy } from '#core/shared/group-by.ts';
 import type { Workshop } from '#db/open.ts';
+import { listEventsNamed } from '#db/stores/batch.ts';
 import { lateHelpIn } from '#flows/batch/late-help.ts';
 import { isEmpty } from '#flows/begin/is-empty.ts';
 import { purchasesOnTheirWay } from '#flows/buying/purchases-on-their-way.ts';
@@ -14,6 +15,7 @@ import { type OrdersSource, type OrderView, readOrdersSource } from '#flows/orde
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import { remember } from '#flows/remember.ts';
 import { dueAtShop, shopCaution } from '#flows/shelf/due-at-shop.ts';
+import { gaveYarnBack } from '#flows/shelf/short-pairs.ts';
 import { yarnCautions } from '#flows/shelf/yarn-cautions.ts';
 
 /** An order on this page: what it is, when it is due, and when its last pair is done as planned. */
@@ -99,7 +101,10 @@ const soonDays = 3;
 export async function readToday(workshop: Workshop, now: Date): Promise<TodayView | null> {
   const source = await readOrdersSource(workshop, now);
   if (isEmpty(source.rows)) return null;
-  return todayOf(source);
+  const gaveBack = await workshop.store.read((db) => listEventsNamed(db, gaveYarnBack));
+  const view = todayOf(source);
+  const yarn = yarnCautions(source.rows, new Set(gaveBack.map(({ pairId }) => pairId)));
+  return yarn.length === 0 ? view : { ...view, cautions: [...view.cautions, ...yarn] };
 }
 
 function orderName(order: OrderView): string {
@@ -211,7 +216,6 @@ function cautionsOf({ today, plan: { plan, rows, lineProblems, settings, input }
       words: 'Say when you knit',
     });
   }
-  cautions.push(...yarnCautions(rows));
   const atShop = shopCaution(dueAtShop(rows, today), settings.unitSystem);
   if (atShop) cautions.push({ ...atShop, href: '/shelf', words: 'Look at the shelf' });
   const hasUnknownPrice = plan.prices.some((price) => price.isYarnPriceUnknown);

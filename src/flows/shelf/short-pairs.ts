@@ -216,6 +216,9 @@ export async function settleShort(tx: Tx, lotIds: readonly number[], answer: Sho
   return succeed({ gaveBack: pairIds });
 }
 
+/** The event of a pair whose yarn was given back. */
+export const gaveYarnBack = 'gave its yarn back';
+
 /** The pairs of these lots give their yarn back and take what is free elsewhere, or wait. */
 async function giveBack(tx: Tx, lots: readonly ShortLot[]): Promise<void> {
   for (const { yarnColourId, pairs } of lots) {
@@ -225,7 +228,7 @@ async function giveBack(tx: Tx, lots: readonly ShortLot[]): Promise<void> {
         (row) => row.pairId === id && row.yarnColourId === yarnColourId,
       );
       await giveColourBack(tx, pair, own);
-      await createPairEvent(tx, { pairId: id, event: 'gave its yarn back' });
+      await createPairEvent(tx, { pairId: id, event: gaveYarnBack });
     }
   }
   await allotWaiting(tx);

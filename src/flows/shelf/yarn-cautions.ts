@@ -20,8 +20,12 @@ function inAList(entries: readonly string[]): string {
   return `${entries.slice(0, mostNamed).join('; ')}${more > 0 ? `; and ${more} more` : ''}.`;
 }
 
-/** Begun pairs that a lot leaves without enough yarn, and those that wait for yarn: one caution each, the pairs named. */
-export function yarnCautions(rows: WorkshopRows): readonly YarnCaution[] {
+/**
+ * Begun pairs that a lot leaves without enough yarn, a caution for each lot; and those that gave yarn back and wait.
+ *
+ * @param gaveBackIds pairs that gave yarn back some time; those that have got other yarn since are not named
+ */
+export function yarnCautions(rows: WorkshopRows, gaveBackIds: ReadonlySet<number>): readonly YarnCaution[] {
   const { unitSystem } = readSettings(rows.settings);
   const cautions = shortLots(rows).map(({ lotId, colour, dyeLot, massMg, neededMg, pairs }): YarnCaution => {
     const lot = dyeLot === null ? 'no lot number' : `lot ${dyeLot}`;
@@ -34,12 +38,12 @@ export function yarnCautions(rows: WorkshopRows): readonly YarnCaution[] {
       words: pairs.length === 1 ? 'Say what becomes of it' : 'Say what becomes of them',
     };
   });
-  const waiting = pairsThatWait(rows);
+  const waiting = pairsThatWait(rows).filter(({ id }) => gaveBackIds.has(id));
   if (waiting.length > 0) {
     const pairs = new Set(waiting.map(({ id }) => id)).size;
     cautions.push({
-      title: countOf(pairs, 'begun pair waits for yarn', 'begun pairs wait for yarn'),
-      sentence: `Still to come: ${inAList(waiting.map((pair) => `${formatWeighed(pair.mg, unitSystem)} of ${pair.colour} for ${namePair(pair)}`))}`,
+      title: countOf(pairs, 'pair gave its yarn back and waits', 'pairs gave their yarn back and wait'),
+      sentence: `To buy: ${inAList(waiting.map((pair) => `${formatWeighed(pair.mg, unitSystem)} of ${pair.colour} for ${namePair(pair)}`))}`,
       href: '/buying',
       words: 'Look at the yarn to buy',
     });
