@@ -2,6 +2,7 @@ import { isDay } from '#core/shared/calendar.ts';
 import { formatCents, formatDay, formatNumber, formatPercent } from '#core/shared/format.ts';
 import { formatLength, formatMass } from '#core/shared/measures.ts';
 import { type SettingName, type Settings, settingDefinitions } from '#core/shared/settings.ts';
+import { sampleSetting } from '#db/sample.ts';
 import type { WorkshopRows } from '#db/stores/read-workshop.ts';
 import type { ChangeRow } from '#db/stores/workshop.ts';
 
@@ -29,7 +30,9 @@ const tableWords: Readonly<Record<string, Words>> = {
   balls: ['ball', 'balls'],
   reservations: ['part put aside', 'parts put aside'],
   suppliers: ['yarn shop', 'yarn shops'],
+  supplier_breaks: ['share off a basket', 'shares off baskets'],
   offers: ['price of a pack', 'prices of packs'],
+  offer_breaks: ['price from so many packs', 'prices from so many packs'],
   purchases: ['purchase', 'purchases'],
   purchase_lines: ['line of a purchase', 'lines of purchases'],
   knitters: ['knitter', 'knitters'],
@@ -45,7 +48,7 @@ const tableWords: Readonly<Record<string, Words>> = {
   outlets: ['outlet', 'outlets'],
   expenses: ['running cost', 'running costs'],
   postage_bands: ['price of the post', 'prices of the post'],
-  price_groups: ['price for a group of sizes', 'prices for groups of sizes'],
+  price_groups: ['price for several sizes', 'prices for several sizes'],
   prices_seen: ['price seen elsewhere', 'prices seen elsewhere'],
   placements: ['pair in a shop', 'pairs in shops'],
   shop_payments: ['payment of a shop', 'payments of shops'],
@@ -173,6 +176,7 @@ function valueWords(field: string, value: unknown, shown: Shown): string {
 /** A setting by the words of its form, its value as it is stored. */
 function settingWords(before: Row | null, after: Row | null, shown: Shown): string {
   const name = String((after ?? before)?.name);
+  if (name === sampleSetting) return after ? 'this is the sample season' : 'this is no longer the sample season';
   const words = settingDefinitions[name as SettingName]?.words ?? name;
   const value = (row: Row | null) => {
     if (row === null) return 'as usual';

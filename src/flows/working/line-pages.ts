@@ -85,7 +85,8 @@ function hoursTable(knitter: Knitter, { plan, today, input }: WorkshopPlan): Wor
 
 function hoursNotes(knitter: Knitter, { input }: WorkshopPlan): string[] {
   const notes = [
-    `${input.settings.knittingMinutesPerHour} minutes of each hour are knitting, the rest are pauses for the hands; at most ${formatMinutes(knitter.dailyCapMin)} a day.`,
+    `${input.settings.knittingMinutesPerHour} minutes of each hour are knitting, the rest are pauses for the hands.`,
+    `${knitter.name} knits at most ${formatMinutes(knitter.dailyCapMin)} a day.`,
   ];
   if (knitter.pairsAMonth !== null) {
     notes.push(
@@ -94,10 +95,12 @@ function hoursNotes(knitter: Knitter, { input }: WorkshopPlan): string[] {
   }
   for (const { fromDay, toDay } of knitter.daysOff) {
     notes.push(
-      fromDay === toDay ? `Off on ${formatDay(fromDay)}.` : `Off from ${formatDay(fromDay)} to ${formatDay(toDay)}.`,
+      fromDay === toDay
+        ? `${knitter.name} is off on ${formatDay(fromDay)}.`
+        : `${knitter.name} is off from ${formatDay(fromDay)} to ${formatDay(toDay)}.`,
     );
   }
-  if (knitter.lastDay !== null) notes.push(`Knits until ${formatDay(knitter.lastDay)}.`);
+  if (knitter.lastDay !== null) notes.push(`${knitter.name} knits until ${formatDay(knitter.lastDay)}.`);
   return notes;
 }
 
@@ -129,7 +132,7 @@ export function finishPage(lineId: number, current: WorkshopPlan): TablePage {
     notes: [
       ...nothing,
       ...reasons,
-      ...knitters.flatMap((knitter) => hoursNotes(knitter, current)),
+      ...new Set(knitters.flatMap((knitter) => hoursNotes(knitter, current))),
       'Each knitter takes, of the pairs whose yarn is there, the one that is due first, and finishes it before the next.',
     ],
   };
