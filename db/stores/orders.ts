@@ -51,6 +51,16 @@ export async function countOrders(from: Reader): Promise<number> {
   return row!.orders;
 }
 
+/** The ids of all orders, or of those of one import, by due day. */
+export async function listOrderIds(from: Reader, importId: number | null): Promise<number[]> {
+  const rows = await from
+    .select({ id: orders.id })
+    .from(orders)
+    .where(importId === null ? undefined : eq(orders.importId, importId))
+    .orderBy(...byDueDay, orders.id);
+  return rows.map(({ id }) => id);
+}
+
 const { list: listLinesWhere, find: findLine } = rowsOf(orderLines);
 const { list: listColoursWhere } = rowsOf(lineColours, asc(lineColours.role), asc(lineColours.strand));
 

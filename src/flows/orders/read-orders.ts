@@ -11,7 +11,7 @@ import {
   type LineColourRow,
   listLineColours,
   listLines,
-  listOrders,
+  listOrderIds,
   type OrderLineRow,
   type OrderRow,
 } from '#db/stores/orders.ts';
@@ -157,32 +157,27 @@ const summaryOf = remember((source: OrdersSource) => {
   };
 });
 
-async function chosenBy(
-  workshop: Workshop,
-  source: OrdersSource,
-  filter: OrderFilter,
-): Promise<readonly (OrderView | OrderRow)[]> {
-  if (filter === 'open') return summaryOf(source).open;
-  const viewOf = (id: number) => viewsById(source).get(id);
-  if (typeof filter === 'object' && 'ids' in filter) return filter.ids.flatMap((id) => viewOf(id) ?? []);
-  const all = await workshop.store.read((db) => listOrders(db));
-  return all
-    .filter((order) => filter === 'all' || order.importId === filter.importId)
-    .map((row) => viewOf(row.id) ?? row);
+/** The ids of the orders listed, in their order. */
+async function chosenBy(workshop: Workshop, source: OrdersSource, filter: OrderFilter): Promise<readonly number[]> {
+  if (filter === 'open') return summaryOf(source).open.map(({ id }) => id);
+  if (typeof filter === 'object' && 'ids' in filter) return filter.ids;
+  return await workshop.store.read((db) => listOrderIds(db, filter === 'all' ? null : filter.importId));
 }
 
 const viewsById = remember((source: OrdersSource) => new Map(source.orders.map((order) => [order.id, order])));
 
-// The lines of cancelled orders are no part of any plan: they are read for the orders on the page alone.
+// Cancelled orders and their lines are no part of any plan: they are read for the orders on the page alone.
 async function viewAll(
   workshop: Workshop,
   source: OrdersSource,
-  orders: readonly (OrderView | OrderRow)[],
+  ids: readonly number[],
 ): Promise<readonly OrderView[]> {
   const views: OrderView[] = [];
-  for (const order of orders) {
-    if ('stateWords' in order) views.push(order);
-    else views.push(await viewStored(workshop, source, order));
+  for (const id of ids) {
+    const known = viewsById(source).get(id);
+    const row = known ? null : await workshop.store.read((db) => findOrder(db, id));
+    if (known) views.push(known);
+    else if (row) views.push(await viewStored(workshop, source, row));
   }
   return views;
 }
