@@ -265,6 +265,16 @@ describe('a ball of another size than the yarn has', () => {
     expect((await postForm(app, '/shelf/add', { ...fields, ...odd, ...answersOn(html) })).status).toBe(303);
   });
 
+  it('is asked about where a comma may stand between two part balls', async () => {
+    const asked = await postForm(app, '/shelf/add', { ...fields, parts: '43,27 12,5' });
+    expect(asked.status).toBe(422);
+    const html = await textOf(asked);
+    expect(fieldOf(html, 'parts')).toContain('For two, write “43 27”');
+    const sure = { ...fields, parts: '43,27 12,5', ...answersOn(html) };
+    expect((await postForm(app, '/shelf/add', sure)).status).toBe(303);
+    expect((await balls()).map(({ massMg }) => massMg)).toEqual([100_000, 100_000, 43_270, 12_500]);
+  });
+
   it('is taken as it is when it is a size that yarn comes in', async () => {
     expect((await postForm(app, '/shelf/add', { ...fields, ballG: '500', parts: '250' })).status).toBe(303);
   });

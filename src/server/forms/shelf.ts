@@ -238,6 +238,16 @@ function readPartBalls(fields: FieldReader, body: FormBody): number[] {
     fields.say('parts', `Enter the weight of each part ball in ${like}.`);
     return [];
   }
+  const odd = words.find((word) => /^\d+,\d{2,}$/.test(word));
+  if (odd !== undefined) {
+    const [first, second] = odd.split(',');
+    const one = formatWeighed(mgOf(measureFrom(odd, 'massG', fields.units)!), fields.units);
+    fields.ask({
+      ...{ code: 'commaInParts', path: 'parts' },
+      message: `“${odd}” can be one ball or two. For two, write “${first} ${second}”.`,
+      yes: `Yes, it is one ball of ${one}`,
+    });
+  }
   return grams.map((each) => mgOf(each!));
 }
 

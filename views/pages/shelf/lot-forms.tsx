@@ -4,7 +4,7 @@ import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { ChoiceField, FieldRow, SelectField, TextField, UnitsField } from '#views/components/field.tsx';
-import { formatMass, unitsOfForm } from '#views/format.ts';
+import { formatWeighed, unitsOfForm } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { type ShortLot, ShortQuestion } from '#views/pages/shelf/short-pairs.tsx';
 import { lotWords } from '#views/pages/shelf/yarn-words.ts';
@@ -50,7 +50,7 @@ const BallField = ({ field, balls }: { readonly field: Field; readonly balls: Lo
     label="Ball"
     options={balls.map(({ id, number, massMg }) => ({
       value: String(id),
-      words: `ball ${number}, ${formatMass(massMg / 1000)}`,
+      words: `ball ${number}, ${formatWeighed(massMg)}`,
     }))}
     {...(balls.length === 1 ? {} : { blank: 'Choose a ball' })}
     required
@@ -152,7 +152,7 @@ const HandFields = ({
         label="Ball"
         options={balls.map(({ id, number, massMg, knitterId }) => ({
           value: String(id),
-          words: `ball ${number}, ${formatMass(massMg / 1000)}, ${knitterId === null ? 'on the shelf' : `with ${nameOf(knitterId) ?? 'a knitter'}`}`,
+          words: `ball ${number}, ${formatWeighed(massMg)}, ${knitterId === null ? 'on the shelf' : `with ${nameOf(knitterId) ?? 'a knitter'}`}`,
         }))}
         {...(balls.length === 1 ? {} : { blank: 'Choose a ball' })}
         required
