@@ -196,6 +196,8 @@ describe('forty lines of orders', () => {
     const rowsOfKnitters = text.match(/^.{20,} {2}(Ada|Bram|Ines) +\d+ +\d+ +\d+ +\d+ +(?:\d+ x \d+|-)/gm) ?? [];
     expect(rowsOfKnitters).toHaveLength(json.lines.flatMap(({ byKnitter }) => byKnitter).length);
     expect(text).toContain('COSTS AND PRICES IN ADA’S HAND');
+    expect(text).toContain('2 x Marigold'); // held double
+    expect(text).toMatch(/Gifts +a gift/);
     expect(text).not.toMatch(/NaN|undefined|Infinity/);
   });
 });

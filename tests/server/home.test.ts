@@ -103,7 +103,7 @@ describe('Today', () => {
     expect((await pageAt('/')).html).toContain('Your hours are a guess');
     expect((await pageAt('/')).html).toContain('href="/orders/new"');
     await postForm(app, '/knitters/1', {
-      name: 'Me',
+      name: 'Knitter 1',
       hand: 'usual',
       words: 'british',
       dailyCapMin: '240',
@@ -118,7 +118,7 @@ describe('Today', () => {
   it('flags more than four hours a day', async () => {
     await beginOwn(workshop, { purpose: 'sell' });
     await postForm(app, '/knitters/1', {
-      name: 'Me',
+      name: 'Knitter 1',
       hand: 'usual',
       words: 'british',
       dailyCapMin: '400',

@@ -39,7 +39,7 @@ describe('LineColours', () => {
 describe('words of an order', () => {
   it('names whom it is for, or where it goes', () => {
     const order = { number: 12, customerName: null, outletName: 'Winter fair' };
-    expect(orderTitle(order)).toBe('Order 12 for Winter fair');
+    expect(orderTitle(order)).toBe('Order 12, Winter fair');
     expect(orderTitle({ ...order, customerName: 'Ana' })).toBe('Order 12 for Ana');
   });
 

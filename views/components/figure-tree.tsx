@@ -56,7 +56,8 @@ const Step = ({ step, depth }: StepProps) => {
 const Inside = ({ step, depth }: StepProps) => (
   <>
     {step.words ? <p class="step-words">{step.words}</p> : null}
-    {step.formulaText ? (
+    {/* A sum of one part is that part: “x = x” explains nothing. */}
+    {step.formulaText && step.formulaText !== step.valueText ? (
       <p class="step-formula">
         = {step.formulaText} = <strong>{step.valueText}</strong>
       </p>

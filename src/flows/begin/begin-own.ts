@@ -12,7 +12,7 @@ import { isEmpty } from '#flows/begin/is-empty.ts';
 
 /** Minutes of an evening, Monday first, that a new workshop is planned with: a guess, and called one on the page. */
 export const guessedMinutes: readonly number[] = [60, 60, 60, 60, 60, 120, 120];
-export const guessedKnitterName = 'Me';
+export const guessedKnitterName = 'Knitter 1';
 
 export const notEmpty = refuse({
   code: 'notEmpty',

@@ -57,7 +57,7 @@ describe('beginOwn', () => {
     expect(isSample(rows)).toBe(false);
     expect(JSON.parse(rows.styleVersions[0]!.bodyJson)).toEqual(twoPieceSlipper);
     expect(rows.bands.length).toBeGreaterThan(10);
-    expect(rows.knitters.map((each) => each.name)).toEqual(['Me']);
+    expect(rows.knitters.map((each) => each.name)).toEqual(['Knitter 1']);
     // an hour from Monday to Friday, two on Saturday and Sunday
     expect(rows.knitterHours.map((each) => each.minutes)).toEqual([60, 60, 60, 60, 60, 120, 120]);
     expect(rows.outlets.map((each) => each.kind)).toEqual(['order', 'fair', 'gift']);

@@ -15,6 +15,15 @@ describe('FigureTree', () => {
     expect(String(<FigureTree step={step} valueText={step.valueText} />)).not.toContain('in the steps');
   });
 
+  it('says of a sum of one part no “x = x”', () => {
+    const text = (parts: Parameters<typeof sumOf>[2]) => {
+      const step = workingOf(sumOf('all', 'g', parts), 'EUR');
+      return String(<FigureTree step={step} valueText={step.valueText} />);
+    };
+    expect(text([part('foot', 80)])).not.toContain('step-formula');
+    expect(text([part('foot', 80), part('cuff', 18)])).toContain('= 80\u00a0g + 18\u00a0g = <strong>98\u00a0g');
+  });
+
   it('marks a choice of ours, and no plain sum', () => {
     const marked = (figure: Parameters<typeof workingOf>[0]) => {
       const step = workingOf(figure, 'EUR');

@@ -1,9 +1,9 @@
 import { countOf, formatCount } from '#core/shared/format.ts';
 import type { LineView, OrderView, Progress } from '#views/pages/orders/types.ts';
 
-/** "Order 12 for Mara Linden", or for its outlet when nobody is named. */
+/** "Order 12 for Mara Linden"; "Order 12, Winter fair" when nobody is named, since an outlet may be called "By order". */
 export function orderTitle(order: Pick<OrderView, 'number' | 'customerName' | 'outletName'>): string {
-  return `Order ${order.number} for ${order.customerName ?? order.outletName}`;
+  return `Order ${order.number}${order.customerName === null ? `, ${order.outletName}` : ` for ${order.customerName}`}`;
 }
 
 /** How far the pairs are: "2 in the batch, 1 done"; empty while nothing is begun. */
