@@ -247,8 +247,8 @@ export const WorkedPairPage = () => (
           with tails, seams and ends, are metres; metres and the thickness of the yarn are grams.
         </li>
         <li>
-          Stitches over a knitter’s speed, with sewing up, are minutes; minutes and her hours are days. Pairs that are
-          weighed and timed put all of this right.
+          Stitches over a knitter’s speed, with sewing up, are minutes; minutes and her hours are days. A weighed swatch
+          and a speed of one’s own make them surer.
         </li>
         <li>
           Yarn, other materials, work and running costs are what a pair costs. The price leaves the margin after fees

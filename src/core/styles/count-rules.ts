@@ -48,7 +48,7 @@ export const countRules = {
       mark: 'ours',
       source: 'the definition of gauge; rounding is our own choice: nearest that the repeat allows, ties up',
       words:
-        'whole repeats of {repeat} and {plus}, nearest to {width} x {stitches in 10 cm} / 100 + {seam stitches}; at least {smallest count}',
+        'whole repeats of {repeat}, and {plus} more, nearest to {width} x {stitches in 10 cm} / 100 + {seam stitches}; never fewer than {fewest allowed}',
     },
     (repeat: number, plus: number, widthMm: number, per10Cm: number, seam: number, least: number) => {
       const wished = (widthMm * per10Cm) / 100 + seam;
@@ -63,7 +63,8 @@ export const countRules = {
       unit: 'stitches',
       mark: 'ours',
       source: 'the definition of gauge; rounding is our own choice: nearest, ties up',
-      words: 'nearest whole number to {width} x {stitches in 10 cm} / 100 + {seam stitches}; at least {smallest count}',
+      words:
+        'nearest whole number to {width} x {stitches in 10 cm} / 100 + {seam stitches}; never fewer than {fewest allowed}',
     },
     (widthMm: number, per10Cm: number, seam: number, least: number) =>
       Math.max(roundHalfUp((widthMm * per10Cm) / 100 + seam), Math.ceil(least)),
@@ -84,7 +85,8 @@ export const countRules = {
       unit: 'rows',
       mark: 'trade',
       source: 'the definition of gauge; odd, since the first and the last row are wrong-side rows (common practice)',
-      words: 'nearest odd to {length} x {rows in 10 cm} / 100 - {rows already there}; at least {smallest count}',
+      words:
+        'nearest odd to {length} x {rows in 10 cm} / 100 - {rows already there}; never fewer than {fewest allowed}',
     },
     (lengthMm: number, per10Cm: number, already: number, least: number) => {
       const count = nearestOfParity((lengthMm * per10Cm) / 100 - already, true);
@@ -97,7 +99,8 @@ export const countRules = {
       unit: 'rows',
       mark: 'trade',
       source: 'the definition of gauge; even, so that the last row is the one the next step needs (common practice)',
-      words: 'nearest even to {length} x {rows in 10 cm} / 100 - {rows already there}; at least {smallest count}',
+      words:
+        'nearest even to {length} x {rows in 10 cm} / 100 - {rows already there}; never fewer than {fewest allowed}',
     },
     (lengthMm: number, per10Cm: number, already: number, least: number) => {
       const count = nearestOfParity((lengthMm * per10Cm) / 100 - already, false);

@@ -70,7 +70,7 @@ function easedGirth(shape: Shape, body: BodyFigures, tex: number): Figure {
     countRules.easedGirth,
     body.ballGirth,
     given('girth factor', factor, 'ratio', 'ours', factorWords(factor, thick, tex)),
-    given('fit', fitShift[shape.fit], 'ratio', 'ours', shape.fit),
+    given('fit', fitShift[shape.fit], 'ratio', 'ours', `${shape.fit} fit`),
   );
 }
 

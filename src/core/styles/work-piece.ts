@@ -141,7 +141,7 @@ function stitchesBy(rule: StitchRule, edge: EdgeName, input: PieceInput, seamSti
     const key = names.join('+');
     wished = edgeFigures.get(key) ?? given('edge', edgeLength(names, edges, path), 'mm', 'ours', names.join(' and '));
   }
-  const least = given('smallest count', rule.least, 'stitches', 'ours', 'the style');
+  const least = given('fewest allowed', rule.least, 'stitches', 'ours', 'the style');
   const isPlain = rule.repeat === 1 && rule.plus === 0;
   const base = isPlain
     ? work(countRules.plainStitches, wished, gauge.stitches, seamStitches, least)
@@ -290,7 +290,7 @@ export function workPiece(input: PieceInput): WorkedPiece {
           along,
           rowsIn(gauge, section.fabric),
           given('rows already there', less, 'rows', 'ours', rule.lessRows.join(' and ')),
-          given('smallest count', rule.least, 'rows', 'ours', 'the style'),
+          given('fewest allowed', rule.least, 'rows', 'ours', 'the style'),
         );
         rowFigures[section.name] = figure;
         rowsByName.set(section.name, figure.value);

@@ -142,7 +142,7 @@ export function minutesFigure(operations: Operations, rates: Rates, words?: Oper
         name: 'time for a pair',
         unit: 'min',
         mark: 'ours',
-        source: 'a sum; sure to about 20 % until you have timed a pair',
+        source: 'a sum; sure to about 20 %, less once your own speed is entered',
         words: all.map((part) => `{${part.rule.name}}`).join(' + '),
       },
       value,

@@ -63,12 +63,14 @@ function loopsPart(piece: WorkedPiece, name: string, loops: Figure, fabric: stri
 /** Stitches times rows; the piece's own figures where they are the same numbers, so that the working leads on. */
 function countedLoops(piece: WorkedPiece, stitches: number, rows: number, section: string): Figure {
   const ofPiece =
-    stitches === piece.castOn.value ? piece.castOn : given('stitches', stitches, 'stitches', 'ours', `at ${section}`);
+    stitches === piece.castOn.value
+      ? piece.castOn
+      : given('stitches', stitches, 'stitches', 'ours', `at the step “${section}”`);
   const known = piece.rowFigures[section];
   return work(
     yardageRules.loops,
     ofPiece,
-    known?.value === rows ? known : given('rows', rows, 'rows', 'ours', `of ${section}`),
+    known?.value === rows ? known : given('rows', rows, 'rows', 'ours', `of the step “${section}”`),
   );
 }
 

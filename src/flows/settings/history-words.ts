@@ -181,6 +181,8 @@ function settingWords(before: Row | null, after: Row | null, shown: Shown): stri
   const value = (row: Row | null) => {
     if (row === null) return 'as usual';
     const stored: unknown = JSON.parse(String(row.valueJson));
+    const whose = name.endsWith('KnitterId') ? nameBehind('knitterId', stored, shown) : null;
+    if (whose !== null) return whose;
     const field = /Cents/.test(name) ? 'Cents' : name;
     return valueWords(field, stored, shown);
   };

@@ -34,8 +34,8 @@ export const measureWords: Readonly<Record<BodyMeasure, string>> = {
 export const fabricNames: Readonly<Record<string, string>> = {
   stocking: 'stocking stitch',
   garter: 'garter stitch',
-  'rib 2x2': 'rib, knit 2 purl 2',
-  'rib 1x1': 'rib, knit 1 purl 1',
+  'rib 2x2': 'rib (knit 2, purl 2)',
+  'rib 1x1': 'rib (knit 1, purl 1)',
 };
 
 const plain = (value: number) => formatNumber(value, Number.isInteger(value) ? 0 : 3).replace(/(\.\d*?)0+$/, '$1');
@@ -75,7 +75,9 @@ export function edgeWords(edge: EdgeName): string {
 }
 
 function edgesWords(edges: readonly EdgeName[]): string {
-  return inARow(edges.map(edgeWords));
+  const [left = '', right = ''] = edges;
+  const isBothSides = edges.length === 2 && left.includes('.left') && left.replace('.left', '.right') === right;
+  return isBothSides ? edgeWords(left).replace('the left side', 'both sides') : inARow(edges.map(edgeWords));
 }
 
 function lengthWords({ sum }: LengthRule, body: StyleBody): string {
@@ -95,7 +97,8 @@ function stitchWords(rule: StitchRule): string {
       ? ''
       : `, a multiple of ${rule.repeat}${rule.plus ? ` plus ${rule.plus}` : ''}`;
   const until = rule.raiseUntil === undefined ? '' : `, more until “${rule.raiseUntil}” holds`;
-  return `as many stitches as ${target} takes${repeat}, at least ${rule.least}${until}`;
+  const takes = rule.across === undefined && (rule.alongEdge ?? []).length > 1 ? 'take' : 'takes';
+  return `as many stitches as ${target} ${takes}${repeat}, at least ${rule.least}${until}`;
 }
 
 function sectionWords(section: Section, body: StyleBody): string {
@@ -119,7 +122,7 @@ function sectionWords(section: Section, body: StyleBody): string {
     }
     case 'change':
       if (section.how === 'two together across') {
-        return `Knit two together all across ${colour}; while more than ${factorWords(section.repeatWhileAbove, body, (count) => `${plain(count)} stitches`)} are left, work ${section.plainRowsBetween} plain between and do it again.`;
+        return `Knit two together all across ${colour}; while more than ${factorWords(section.repeatWhileAbove, body, (count) => `${plain(count)} stitches`)} are left, work ${rowsOf(section.plainRowsBetween)} plain between and do it again.`;
       }
       if (section.how === 'evenly')
         return `In one row ${colour}, increase or decrease evenly to ${stitchWords(section.to)}.`;

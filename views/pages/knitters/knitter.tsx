@@ -79,7 +79,7 @@ const KnitterFields = ({ values, problems, weekdays, rates }: KnitterFormProps) 
       <Card title="When">
         <div class="stack">
           <fieldset class="field">
-            <legend>Minutes for knitting on a usual</legend>
+            <legend>Minutes for knitting in a usual week</legend>
             <p class="hint">By the clock, pauses with them. Empty means none.</p>
             <FieldRow>
               {weekdays.map(({ weekday, name }) => (
@@ -125,7 +125,7 @@ const KnitterFields = ({ values, problems, weekdays, rates }: KnitterFormProps) 
           <CheckField
             name="isActive"
             label="Knits at present"
-            hint="Without it the history stays, and no new pairs come."
+            hint="Without the tick no new pairs come; what was knitted stays."
             isChecked={values.isActive === 'yes'}
             problems={problems}
           />

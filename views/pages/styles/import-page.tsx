@@ -33,9 +33,7 @@ export const ImportStylePage = ({ purpose, text, problems }: ImportStylePageProp
             problems.length > 0 ? [{ ...problems[0]!, message: 'Nothing was stored: see above what to mend.' }] : []
           }
         />
-        <p class="soft">
-          It is checked at every size before it is kept. Of a name that is taken a number is made part.
-        </p>
+        <p class="soft">It is checked at every size before it is kept. A name that is taken gets a number.</p>
         <Actions>
           <Button>Read the style</Button>
           <LinkButton href="/styles" kind="quiet">
