@@ -2,8 +2,8 @@ import { type Handwork, handworkOf, referenceHand } from '#core/batch/handwork.t
 import { kindsOf, shapesOf, strandsOfKind } from '#core/batch/kinds.ts';
 import type { Kind, Line, StockPair } from '#core/batch/lines.ts';
 import { type NetToMake, netToMake, type StartedPair } from '#core/batch/net-to-make.ts';
-import { placeOnLots } from '#core/buying/lots.ts';
 import type { Offer, Supplier } from '#core/buying/offers.ts';
+import { placeInTurn } from '#core/buying/place-in-turn.ts';
 import type { BuyingAnswers } from '#core/buying/problem.ts';
 import type { ShelfLot } from '#core/buying/shelf.ts';
 import { buyLikelyAndSafe, type ShoppingLists } from '#core/buying/shopping-lists.ts';
@@ -115,7 +115,10 @@ export function plan(input: PlanInput): Plan {
   const assigned = assignKnitters(toKnit, knitters, minutesLeft(pairs, handwork), scheduleOptions);
 
   const wants = wantsOf(pairs, assigned, handwork, settings);
-  const placed = placementOf(placeOnLots(wants.wants, input.shelf), wants, handwork);
+  // Started pairs lead the list, and so do their wants.
+  const begun = new Set(pairs.filter(({ started }) => started !== null).map(({ key }) => key));
+  const groups = [true, false].map((isBegun) => wants.wants.filter(({ pairKey }) => begun.has(pairKey) === isBegun));
+  const placed = placementOf(placeInTurn(groups, input.shelf), wants, handwork);
   const dueDayOf = (_pairKey: string, index: number) => pairs[index]!.dueDay;
   const neededByDay = placed.neededByDay(neededBy(assigned, dueDayOf, knitters, scheduleOptions));
   const shopping = { today, ...settings };

@@ -5,7 +5,7 @@ import { lotKeyOf, type ShelfLot, usableMg } from '#core/buying/shelf.ts';
 import type { Yarn } from '#core/gauge/hand.ts';
 import type { PlanInput } from '#core/plan.ts';
 import type { MaterialUse } from '#core/pricing/cost-pairs.ts';
-import type { Outlet } from '#core/pricing/outlet.ts';
+import { mayMixLots, type Outlet } from '#core/pricing/outlet.ts';
 import { overheadRate } from '#core/pricing/overhead.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { type Figure, given } from '#core/shared/figure.ts';
@@ -205,7 +205,7 @@ export function planInputFrom(rows: WorkshopRows, settings: Settings, today: Day
   const yarnOfColour = new Map(rows.yarnColours.map((colour) => [colour.id, yarns.get(colour.yarnId)]));
   const lineColours = coloursOf(rows);
   const orders = new Map(rows.orders.map((order) => [order.id, order]));
-  const giftOutlets = new Set(rows.outlets.filter(({ kind }) => kind === 'gift').map(({ id }) => id));
+  const outletKind = new Map(rows.outlets.map((outlet) => [outlet.id, outlet.kind]));
   const outletRank = new Map(rows.outlets.map((outlet) => [outlet.id, outlet.rank]));
   const kindOfLine = new Map<number, Kind>();
   const footOfLine = new Map<number, LineFoot>();
@@ -262,7 +262,7 @@ export function planInputFrom(rows: WorkshopRows, settings: Settings, today: Day
       quantity,
       kind,
       pinnedKnitterId: line.knitterId,
-      ...(settings.mixLotsInGifts && giftOutlets.has(order.outletId) ? { mayMixLots: true } : {}),
+      ...(mayMixLots(outletKind.get(order.outletId) ?? null, settings) ? { mayMixLots: true } : {}),
     });
   }
 

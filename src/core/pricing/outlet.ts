@@ -26,6 +26,16 @@ export type Outlet = {
   readonly shopShareRatio?: number;
 };
 
+/**
+ * Whether pairs that go there may mix dye lots in a colour: pairs to give, where the workshop says so.
+ *
+ * @example mayMixLots('gift', { mixLotsInGifts: true }) // => true
+ * @example mayMixLots('fair', { mixLotsInGifts: true }) // => false
+ */
+export function mayMixLots(kind: OutletKind | null, settings: { readonly mixLotsInGifts: boolean }): boolean {
+  return settings.mixLotsInGifts && kind === 'gift';
+}
+
 export type ShopTerms = 'wholesale' | 'sale or return';
 
 /**

@@ -1,5 +1,6 @@
 import { type LotPart, placementKey, placeOnLots, type Want } from '#core/buying/lots.ts';
 import { lotKeyOf, usableMg } from '#core/buying/shelf.ts';
+import { mayMixLots, type OutletKind } from '#core/pricing/outlet.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { groupBy } from '#core/shared/group-by.ts';
 import { splitCents } from '#core/shared/money.ts';
@@ -154,11 +155,11 @@ export async function unuseYarn(tx: Tx, pair: PairRow, colours: readonly PairCol
   }
 }
 
-/** Whether a pair was ordered to be given. */
-async function isGift(tx: Tx, { lineId }: PairRow): Promise<boolean> {
+/** Where a pair that was ordered goes; null where it was not. */
+async function outletKindOf(tx: Tx, { lineId }: PairRow): Promise<OutletKind | null> {
   const line = lineId === null ? undefined : await findLine(tx, lineId);
   const order = line && (await findOrder(tx, line.orderId));
-  return order ? (await findOutlet(tx, order.outletId))?.kind === 'gift' : false;
+  return order ? ((await findOutlet(tx, order.outletId))?.kind ?? null) : null;
 }
 
 /** Takes the strands of a colour that waited from lots: one, or one after another. */
@@ -180,9 +181,10 @@ async function takeFromLots(tx: Tx, pair: PairRow, rows: readonly PairColourRow[
  * Gives yarn that is free to pairs that are begun and still wait for it, first pair first, each colour of a pair from
  * one lot, but where a pair to give may mix what is left of several.
  *
+ * @param heldMg what is kept of each lot all the same, for quotes that hold their yarn
  * @returns how many pairs got yarn
  */
-export async function allotWaiting(tx: Tx): Promise<number> {
+export async function allotWaiting(tx: Tx, heldMg: ReadonlyMap<number, number> = new Map()): Promise<number> {
   const pieces = await listCurrentPairPieces(tx);
   const isUnfinished = (pair: PairRow) => pieces.some((piece) => piece.pairId === pair.id && piece.stage !== 'done');
   const waiting = (await listCurrentPairs(tx)).filter(
@@ -198,13 +200,22 @@ export async function allotWaiting(tx: Tx): Promise<number> {
     }));
   });
   if (groups.length === 0) return 0;
-  const { mixLotsInGifts } = readSettings(await listSettings(tx));
+  const settings = readSettings(await listSettings(tx));
   const wants: Want[] = [];
   for (const { pair, yarnColourId, rows } of groups) {
     const mg = rows.reduce((sum, row) => sum + row.allottedMg, 0);
-    wants.push({ pairKey: String(pair.id), yarnColourId, mg, mayMix: mixLotsInGifts && (await isGift(tx, pair)) });
+    wants.push({
+      pairKey: String(pair.id),
+      yarnColourId,
+      mg,
+      mayMix: mayMixLots(await outletKindOf(tx, pair), settings),
+    });
   }
-  const { placed, mixed } = placeOnLots(wants, await freeLots(tx));
+  const lots = (await freeLots(tx)).map((lot) => ({
+    ...lot,
+    freeMg: Math.max(0, lot.freeMg - (heldMg.get(lot.id) ?? 0)),
+  }));
+  const { placed, mixed } = placeOnLots(wants, lots);
   const helped = new Set<number>();
   for (const [index, { pair, yarnColourId, rows }] of groups.entries()) {
     const key = placementKey(String(pair.id), yarnColourId);

@@ -3,7 +3,6 @@ import type { Kind } from '#core/batch/lines.ts';
 import type { WantedPair } from '#core/batch/net-to-make.ts';
 import { sewingUp } from '#core/batch/work-left.ts';
 import { placementKey } from '#core/buying/lots.ts';
-import { isOnWayLot } from '#core/buying/purchases.ts';
 import { AppError } from '#core/shared/app-error.ts';
 import { splitCents } from '#core/shared/money.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
@@ -22,6 +21,7 @@ import {
 } from '#db/stores/batch.ts';
 import { readState } from '#db/stores/workshop.ts';
 import { type Allotment, freeLots, mixedAllotments, putAside } from '#flows/batch/allot-yarn.ts';
+import { type Places, placesToStart } from '#flows/batch/place-begun.ts';
 import type { FrozenPair } from '#flows/batch/started-pairs.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 
@@ -43,8 +43,8 @@ function strandGrams(kind: Kind, spec: Spec) {
   });
 }
 
-function allot(pair: WantedPair, spec: Spec, workshopPlan: WorkshopPlan): Allotment[] {
-  const { plan, settings } = workshopPlan;
+/** What is weighed out for a pair, from which lots; what has no lot waits for yarn that is to come. */
+function allot(pair: WantedPair, spec: Spec, { settings }: WorkshopPlan, { lotOf, mixedOf }: Places): Allotment[] {
   const strands = strandGrams(pair.kind, spec);
   return enoughForPair(pair.kind, spec, confidenceOfWants(settings)).flatMap(({ yarnColourId, mg }) => {
     const own = strands.filter((strand) => strand.yarnColourId === yarnColourId);
@@ -53,11 +53,10 @@ function allot(pair: WantedPair, spec: Spec, workshopPlan: WorkshopPlan): Allotm
       mg,
       own.map((strand) => strand.grams),
     );
-    const mixed = plan.placed.mixedOf.get(placementKey(pair.key, yarnColourId));
-    if (mixed?.every(({ lotId }) => !isOnWayLot(lotId))) return mixedAllotments(own, parts, mixed, yarnColourId);
-    const placedOn = plan.placed.lotOf.get(placementKey(pair.key, yarnColourId)) ?? null;
-    // What is on its way cannot be weighed out: the pair waits, and gets its yarn when that is here.
-    const lotId = placedOn === null || isOnWayLot(placedOn) ? null : placedOn;
+    const key = placementKey(pair.key, yarnColourId);
+    const mixed = mixedOf.get(key);
+    if (mixed) return mixedAllotments(own, parts, mixed, yarnColourId);
+    const lotId = lotOf.get(key) ?? null;
     return own.map(({ role, strand }, index) => ({ role, strand, yarnColourId, lotId, allottedMg: parts[index]! }));
   });
 }
@@ -86,11 +85,14 @@ export function pairsToStart(
   const { plan, rows } = workshopPlan;
   const known = new Set(rows.knitters.map((knitter) => knitter.id));
   const assignmentOf = new Map(plan.weeks.map((assignment) => [assignment.pairKey, assignment]));
-  return plan.wanted.pairs.flatMap((pair): PairToStart[] => {
+  const chosen = plan.wanted.pairs.flatMap((pair) => {
     if (pair.started !== null) return [];
     if (pair.orderId === null ? !withSpares : !orderIds.has(pair.orderId)) return [];
     const knitterId = assignmentOf.get(pair.key)?.knitterId ?? null;
-    if (knitterId === null || !known.has(knitterId)) return [];
+    return knitterId !== null && known.has(knitterId) ? [{ pair, knitterId }] : [];
+  });
+  const places = placesToStart(workshopPlan, new Set(chosen.map(({ pair }) => pair.key)));
+  return chosen.map(({ pair, knitterId }): PairToStart => {
     const spec = plan.handwork.specOf(pair.kind, knitterId);
     const { foot, right, fit, cuffHeightMm } = pair.kind.shape;
     const frozen: FrozenPair = {
@@ -106,7 +108,7 @@ export function pairsToStart(
         yarn: plan.handwork.yarnOf(pair.kind, knitterId),
       },
     };
-    return [{ pair, knitterId, frozen, colours: allot(pair, spec, workshopPlan) }];
+    return { pair, knitterId, frozen, colours: allot(pair, spec, workshopPlan, places) };
   });
 }
 

@@ -244,9 +244,13 @@ export function placeQuote(
     .filter((order) => isHolding(order, plan.today) && order.id !== own?.id)
     .filter((order) => !keepsPlace || isBefore(order, own))
     .sort((a, b) => (isBefore(a, b) ? -1 : 1));
+  return placeBehind(plan, queueBehind(plan, before), { orderId: own?.id ?? 0, promisedDay: null, lines });
+}
+
+/** What the plan and quotes that hold leave, these placed one after another. */
+function queueBehind(plan: WorkshopPlan, quotes: readonly OrderRow[]): Queue {
   let queue = queueBehindPlan(plan);
-  for (const order of before) {
-    const { id: orderId, promisedDay } = order;
+  for (const { id: orderId, promisedDay } of quotes) {
     const held = placeBehind(plan, queue, { orderId, promisedDay, lines: pairsOfQuote(plan, orderId) });
     queue = {
       assignments: [...held.others, ...held.assignments],
@@ -254,5 +258,17 @@ export function placeQuote(
       lots: held.lotsLeft,
     };
   }
-  return placeBehind(plan, queue, { orderId: own?.id ?? 0, promisedDay: null, lines });
+  return queue;
+}
+
+/** What quotes that hold keep of each lot of the shelf, mg. */
+export function heldByQuotes(plan: WorkshopPlan): ReadonlyMap<number, number> {
+  const quotes = plan.rows.orders.filter((order) => isHolding(order, plan.today));
+  if (quotes.length === 0) return new Map();
+  const before = new Map(queueBehindPlan(plan).lots.map(({ id, freeMg }) => [id, freeMg]));
+  const { lots } = queueBehind(
+    plan,
+    quotes.sort((a, b) => (isBefore(a, b) ? -1 : 1)),
+  );
+  return new Map(lots.map(({ id, freeMg }) => [id, before.get(id)! - freeMg]));
 }

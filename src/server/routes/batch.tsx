@@ -251,7 +251,7 @@ export function batchRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   });
   routes.post('/started/:id{[0-9]+}/yarn', async function postYarn(c) {
     const { batch } = readStarted(await readPlan(workshop, now()), idOf(c));
-    return c.redirect(`/batch/started/${batch.id}?helped=${await giveOutYarn(workshop)}`, 303);
+    return c.redirect(`/batch/started/${batch.id}?helped=${await giveOutYarn(workshop, now())}`, 303);
   });
 
   routes.post('/pairs/:id{[0-9]+}', async function postStep(c) {

@@ -41,10 +41,9 @@ describe('startBatch', () => {
   it('leaves nothing behind when the last pair cannot be stored', async () => {
     const real = await readPlan(workshop, now);
     const before = await stored();
-    const lastPair = real.plan.wanted.pairs.at(-1)!;
-    // A lot that is not there: the database refuses it after the batch and the first pairs were written.
-    const lotOf = new Map(real.plan.placed.lotOf).set(`${lastPair.key}/1`, 9999);
-    const broken = { ...real, plan: { ...real.plan, placed: { ...real.plan.placed, lotOf } } };
+    // A lot that is not there: the database refuses it after the batch and its pairs were written.
+    const shelf = real.input.shelf.map((lot) => ({ ...lot, id: 9999 }));
+    const broken = { ...real, input: { ...real.input, shelf } };
     await expect(startBatch(workshop, broken, wishFor(real))).rejects.toThrow();
     expect(await stored()).toEqual(before);
   });

@@ -110,10 +110,10 @@ describe('rests of several lots', () => {
     const waiting = await giftColours();
     expect(waiting.map(({ lotId }) => lotId)).toEqual([null, null]);
     // While the setting is off a gift matches like any other pair.
-    expect(await giveOutYarn(workshop)).toBe(0);
+    expect(await giveOutYarn(workshop, now())).toBe(0);
     await letMix();
     expect((await plan()).plan.placed.toBuy.map(({ yarnColourId }) => yarnColourId)).not.toContain(oatId);
-    expect(await giveOutYarn(workshop)).toBe(1);
+    expect(await giveOutYarn(workshop, now())).toBe(1);
     const given = await giftColours();
     const sumOf = (rows: typeof given, role: string) =>
       rows.filter((row) => row.role === role).reduce((sum, { allottedMg }) => sum + allottedMg, 0);
@@ -124,7 +124,7 @@ describe('rests of several lots', () => {
       const ofLot = given.filter((row) => row.lotId === lotId).reduce((sum, { allottedMg }) => sum + allottedMg, 0);
       expect(massMg).toBe(ofLot);
     }
-    expect(await giveOutYarn(workshop)).toBe(0);
+    expect(await giveOutYarn(workshop, now())).toBe(0);
   });
 
   it('are not mixed for a pair that was ordered', async () => {
@@ -136,7 +136,7 @@ describe('rests of several lots', () => {
     const current = await plan();
     const wish = { name: 'Orders', orderIds: [giftOrderId], withSpares: false, revision: current.rows.revision };
     expect((await startBatch(workshop, current, wish)).ok).toBe(true);
-    expect(await giveOutYarn(workshop)).toBe(0);
+    expect(await giveOutYarn(workshop, now())).toBe(0);
   });
 
   it('are frozen as a row for each lot, reserved, used in their share, and given back', async () => {
