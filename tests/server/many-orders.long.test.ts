@@ -56,7 +56,7 @@ beforeAll(async () => {
   await loadSample(workshop, { today });
   pairsBefore = pairsToMake(await page('/batch'));
   table = manyOrders(await readWorkshop(workshop), lineCount, today);
-  const answer = await postForm(app, '/orders/import', { text: table.text, confirmed: 'yes' });
+  const answer = await postForm(app, '/orders/import', { text: table.text });
   expect(answer.headers.get('location')).toBe('/orders?import=1');
 }, 300_000);
 afterAll(() => workshop.discard());
