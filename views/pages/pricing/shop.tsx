@@ -296,7 +296,7 @@ export const ShopPage = (props: ShopPageProps) => {
     >
       <ErrorSummary problems={problems} />
       <p class="soft">
-        {termsWords(shop)}. <a href={`/pricing/outlets/${shop.id}`}>Change the terms</a>{' '}
+        {termsWords(shop)}. <a href={`/pricing/outlets/${shop.id}`}>Change the terms</a> ·{' '}
         <a href={`/pricing/sheet?outlet=${shop.id}`}>Price sheet for the shop</a>
       </p>
       <FigureRow figures={figuresOf(props)} />
@@ -339,7 +339,7 @@ export const WholesalePage = ({ shop, orders, sizes, currency, purpose }: Wholes
       purpose={purpose}
     >
       <p class="soft">
-        {termsWords(shop)}. <a href={`/pricing/outlets/${shop.id}`}>Change the terms</a>{' '}
+        {termsWords(shop)}. <a href={`/pricing/outlets/${shop.id}`}>Change the terms</a> ·{' '}
         <a href={`/pricing/sheet?outlet=${shop.id}`}>Price sheet for the shop</a>
       </p>
       {short.map((order) => (
