@@ -208,7 +208,15 @@ describe('use these first', () => {
     expect(order).toEqual([...order].sort((a, b) => a - b));
     expect(html).toContain('given by Tilda Crane');
     expect(html).toMatch(/both cuffs, or both toes, or up to \d+ striped rows in each/);
-    expect(html).toContain('Likely left when all is knitted');
+    const left = html.slice(html.indexOf('Likely left when all is knitted'));
+    const rows = [...left.matchAll(/<tr>([\s\S]*?)<\/tr>/g)].slice(1).map(([, row]) => {
+      const cells = [...row!.matchAll(/<td[^>]*>([\s\S]*?)<\/td>/g)].map(([, cell]) => cell!.replace(/<[^>]*>/g, ''));
+      return cells.map((cell) =>
+        cell === '–' ? 0 : Number(/^\u2212?[\d.,]+/.exec(cell)![0].replace('\u2212', '-').replace(',', '')),
+      );
+    });
+    expect(rows.length).toBeGreaterThan(3);
+    for (const [here, bought, used, rest] of rows) expect(here! + bought! - used!).toBeCloseTo(rest!, 9);
   });
 
   it('says what became of the yarn that Tilda gave', async () => {

@@ -102,6 +102,21 @@ describe('adding a yarn', () => {
     expect(await workshop.store.read((db) => listYarns(db))).toEqual([]);
   });
 
+  it.each([
+    // Signs without a width, and one that turns what follows round.
+    ['\u200b\u200b', 'Enter the name of the yarn'],
+    ['Fell \u202eykluB', 'There are signs in this text that cannot be shown'],
+  ])('refuses a name that nobody can read: %j', async (name, sentence) => {
+    const html = await textOf(postForm(app, '/shelf/yarns/new', { ...yarnFields, name }));
+    expect(fieldOf(html, 'name')).toContain(sentence);
+  });
+
+  it('takes a name that is written from right to left, joined as its script wants', async () => {
+    const name = '\u0635\u0648\u0641 \u0645\u06cc\u200c\u062e\u0648\u0627\u0647\u0645';
+    expect((await postForm(app, '/shelf/yarns/new', { ...yarnFields, name })).status).toBe(303);
+    expect((await workshop.store.read((db) => listYarns(db)))[0]!.name).toBe(name);
+  });
+
   it('refuses a name that is taken, and leaves no yarn behind', async () => {
     await postForm(app, '/shelf/yarns/new', yarnFields);
     const response = await postForm(app, '/shelf/yarns/new', { ...yarnFields, name: 'fell bulky' });

@@ -1,6 +1,8 @@
 import { rowsYarnOf } from '#core/cards/piece-yarn.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { enoughAt, sdOf } from '#core/shared/estimate.ts';
+import { gramsInOunce } from '#core/shared/measures.ts';
+import { roundHalfUp } from '#core/shared/rounding.ts';
 import { expectedLeftG } from '#core/shelf/leftover.ts';
 import { freeOfBalls, type PairParts, type StillDoes, useFirst, whatItStillDoes } from '#core/shelf/use-first.ts';
 import { rolesMainFirst } from '#core/styles/roles.ts';
@@ -179,7 +181,8 @@ export async function readLeftovers(workshop: Workshop, now: Date): Promise<Left
   return { plan, balls: useFirst(balls), expected: expectedOf(plan, colours) };
 }
 
-function expectedOf({ plan, rows }: WorkshopPlan, colours: ReadonlyMap<number, NamedColour>): ExpectedLeft[] {
+function expectedOf({ plan, rows, settings }: WorkshopPlan, colours: ReadonlyMap<number, NamedColour>): ExpectedLeft[] {
+  const stepG = settings.unitSystem === 'metric' ? 1 : gramsInOunce / 10;
   const colourOfLot = new Map(rows.lots.map((lot) => [lot.id, lot.yarnColourId]));
   return plan.needs.flatMap(({ yarnColourId, grams }): ExpectedLeft[] => {
     const colour = colours.get(yarnColourId);
@@ -190,7 +193,9 @@ function expectedOf({ plan, rows }: WorkshopPlan, colours: ReadonlyMap<number, N
     const lines = plan.lists.chosen.baskets.flatMap((basket) => basket.lines);
     const toBuyG =
       lines.reduce((sum, line) => (line.yarnColourId === yarnColourId ? sum + line.grossMg : sum), 0) / 1000;
-    const leftG = expectedLeftG(onShelfG, toBuyG, grams.mean);
-    return [{ colour, onShelfG, toBuyG, neededG: grams.mean, leftG, sdG: sdOf(grams) }];
+    // Rounded before they are reckoned with, so that the row adds up as it stands.
+    const [here, bought, needed] = [onShelfG, toBuyG, grams.mean].map((each) => roundHalfUp(each / stepG) * stepG);
+    const leftG = expectedLeftG(here!, bought!, needed!);
+    return [{ colour, onShelfG: here!, toBuyG: bought!, neededG: needed!, leftG, sdG: sdOf(grams) }];
   });
 }

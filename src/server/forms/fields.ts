@@ -81,9 +81,12 @@ export type FieldReader = {
 };
 
 const mostMoney = 100_000_000_00;
-// Control characters but tab and line ends are no text; blanks at the ends say nothing.
+// Control characters but tab and line ends are no text, nor are those that turn what follows round; blanks at the ends say
+// nothing.
 // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is looked for
-const controls = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f\ufffe\uffff]/;
+const controls = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f\u202a-\u202e\u2066-\u2069\ufffe\uffff]/;
+// Signs without a width join letters, and alone are no text.
+const unseen = /[\u00ad\u200b-\u200f\u2060-\u2064\ufeff]/g;
 
 /** The units that a form was shown in, by its hidden field; a form without one is in the workshop's. */
 export function unitsOfForm(body: FormBody, workshops: UnitSystem): UnitSystem {
@@ -99,7 +102,10 @@ export function readFields(body: FormBody, currency = 'EUR', unitSystem: UnitSys
     problems.push({ code: 'badField', path, message });
   };
   const answered: Problem[] = [];
-  const raw = (name: string) => textOf(body, name).trim();
+  const raw = (name: string) => {
+    const text = textOf(body, name).trim();
+    return text.replace(unseen, '').trim() === '' ? '' : text;
+  };
   const ask = ({ code, path, message, yes, about: on }: Odd) => {
     const about = `${code} ${on ?? raw(path)}`;
     const isAnswered = [body[answerField(path)]].flat().includes(about);
