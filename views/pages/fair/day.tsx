@@ -43,7 +43,7 @@ type Money = (cents: number) => string;
 
 function boxWords({ differenceCents }: DayAccount, money: Money): Pick<FigureEntry, 'value' | 'words' | 'tone'> {
   if (differenceCents === null) return { value: 'Not counted', words: 'the cash box' };
-  if (differenceCents === 0) return { value: 'Right', words: 'the cash box, to the last coin', tone: 'done' };
+  if (differenceCents === 0) return { value: 'Right', words: 'the cash box, to the penny', tone: 'done' };
   const words = differenceCents > 0 ? 'too much in the cash box' : 'too little in the cash box';
   return { value: money(Math.abs(differenceCents)), words, tone: 'caution' };
 }
