@@ -99,7 +99,10 @@ describe('the form of unlabelled wool', () => {
 describe('a ball that may be of several yarn weights', () => {
   it('says which of them it counts as, and counts as the one that is chosen', async () => {
     const html = await (await post({ ...three, do: 'work' })).text();
-    expect(html).toMatch(/name="weight1"[^>]*>.*?value="4" selected.*?value="5"/);
+    expect(html).toMatch(/name="weight1"[^>]*>.*?value="" selected[^>]*>medium, not sure<.*?value="4".*?value="5"/);
+    const chosen = await (await post({ ...three, weight1: '5', weight2: '5', do: 'work' })).text();
+    expect(chosen).toMatch(/name="weight1"[^>]*>.*?value="5" selected/);
+    expect(chosen.replaceAll('\u00a0', ' ')).toContain('Unlabelled, bulky, 125 m in 100 g');
     // One weight alone is no choice.
     expect(html).not.toContain('name="weight3"');
     expect((await post({ ...three, weight1: '5', weight2: '5', do: 'save' })).status).toBe(303);

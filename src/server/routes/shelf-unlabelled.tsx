@@ -51,6 +51,7 @@ export function shelfUnlabelledRoutes({ workshop, now }: AppDeps): Hono<AppEnv> 
           ...ball,
           row: good[index]!.row,
           weights: weightsOf(ball.categories),
+          countsAs: weightNames[ball.category]!,
           fits: ball.categories.map((category) => ({ value: String(category), words: weightNames[category]! })),
         }))}
         yarns={yarns.map((yarn) => ({

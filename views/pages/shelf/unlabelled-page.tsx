@@ -23,7 +23,7 @@ export type WorkedRow = {
   readonly weights: string;
   /** Those weights to choose from, and the one that it counts as. */
   readonly fits: readonly { readonly value: string; readonly words: string }[];
-  readonly category: number;
+  readonly countsAs: string;
   readonly isAtOdds: boolean;
 };
 
@@ -43,7 +43,14 @@ export type UnlabelledPageProps = {
 // A length below 10 m is told to a tenth, so its range is told from the half of one on.
 const isRangeShown = ({ metres, metresSd }: WorkedRow) => metresSd >= (metres < 9.95 ? 0.05 : 0.5);
 
-const Result = ({ worked }: { readonly worked: WorkedRow | undefined }) =>
+const Result = ({
+  worked,
+  chosen,
+}: {
+  readonly worked: WorkedRow | undefined;
+  /** The yarn weight that was chosen. */
+  readonly chosen: string | undefined;
+}) =>
   worked ? (
     <span class="cell-answer">
       {formatYarnLength(worked.metres)}
@@ -54,9 +61,9 @@ const Result = ({ worked }: { readonly worked: WorkedRow | undefined }) =>
           <ShelfCellChoice
             name={`weight${worked.row}`}
             label={`Ball ${worked.row}: counts as`}
-            value={String(worked.category)}
+            value={worked.fits.some(({ value }) => value === chosen) ? chosen : ''}
             problems={[]}
-            options={worked.fits}
+            options={[{ value: '', words: `${worked.countsAs}, not sure` }, ...worked.fits]}
           />
         </small>
       ) : null}
@@ -120,7 +127,7 @@ const Rows = ({ rowCount, values, problems, worked, massUnit, tenWords }: RowsPr
                 ))}
                 {showsAnswer ? (
                   <td>
-                    <Result worked={worked.find((each) => each.row === row)} />
+                    <Result worked={worked.find((each) => each.row === row)} chosen={values[`weight${row}`]} />
                   </td>
                 ) : null}
               </tr>
