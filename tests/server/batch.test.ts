@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { formatGrams, formatMinutes } from '#core/shared/format.ts';
+import { groupBy } from '#core/shared/group-by.ts';
 import {
   listBatches,
   listBatchLines,
@@ -58,6 +59,41 @@ async function press(pair: number, words: string) {
   const row = (await read.pairs()).find(({ id }) => id === pair)!;
   return step(pair, words, String(row.version));
 }
+
+describe('what starting will give', () => {
+  it('is shown by lot before the press, with what still waits, and is what is given', async () => {
+    await addSeason(workshop);
+    // Only the fair: its two pairs in Heather, where the lot of 200 g is planned to serve Hilda's pair too.
+    const looked = await (await postForm(app, '/batch/start/look', { name: 'Fair', order: ['1'] })).text();
+    const plain = looked.replace(/<svg.*?<\/svg>|<[^>]+>/gs, ' ').replace(/[\s\u00a0]+/g, ' ');
+    const shown = [.../Heather Fell Bulky (lot 4471|still to come) (\d+) g (\d+)/g[Symbol.matchAll](plain)];
+    const revision = String(await read.revision());
+    await postForm(app, '/batch/start', { name: 'Fair', order: ['1'], revision });
+    const stored = groupBy(await read.colours(), ({ lotId }) => (lotId === null ? 'still to come' : 'lot 4471'));
+    expect(shown.map(([, from, grams, pairs]) => [from, Number(grams), Number(pairs)])).toEqual(
+      [...stored].map(([from, own]) => [
+        from,
+        Math.round(sum(own.map(({ allottedMg }) => allottedMg)) / 1000),
+        new Set(own.map(({ pairId }) => pairId)).size,
+      ]),
+    );
+    expect(shown.length).toBeGreaterThan(0);
+  });
+
+  it('is shown again where other orders were ticked than were shown', async () => {
+    await addSeason(workshop);
+    const html = await page('/batch/start');
+    const shown = /name="shown" value="([^"]+)"/.exec(html)![1]!;
+    const answer = await start({ order: ['1'], shown });
+    expect(answer.status).toBe(422);
+    const again = await answer.text();
+    expect(again).toContain('You chose other pairs than were shown.');
+    expect(again).toContain('Start 2 pairs');
+    expect(await read.batches()).toEqual([]);
+    const seen = /name="shown" value="([^"]+)"/.exec(again)![1]!;
+    expect((await start({ order: ['1'], shown: seen })).status).toBe(303);
+  });
+});
 
 describe('the batch page', () => {
   it('says how to begin while there are no orders', async () => {
@@ -192,7 +228,7 @@ describe('starting a batch', () => {
     const html = await page('/batch/start');
     expect(html).toContain('What will be fixed: 3 pairs');
     expect(html).toContain('lot 4471');
-    expect(html).toContain('still to buy');
+    expect(html).toContain('still to come');
     expect(await read.pairs()).toEqual([]);
   });
 

@@ -4,6 +4,7 @@ import type { WantedPair } from '#core/batch/net-to-make.ts';
 import { sewingUp } from '#core/batch/work-left.ts';
 import { placementKey } from '#core/buying/lots.ts';
 import { AppError } from '#core/shared/app-error.ts';
+import { groupBy } from '#core/shared/group-by.ts';
 import { splitCents } from '#core/shared/money.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import type { Spec } from '#core/styles/spec.ts';
@@ -113,6 +114,33 @@ export function pairsToStart(
 }
 
 /** Stores pairs in few statements: thousands may be started at once, and every one has some dozen rows. */
+/** Yarn of a colour that pairs get out of a lot, or wait for; mg. */
+export type YarnToGive = {
+  readonly yarnColourId: number;
+  readonly lotId: number | null;
+  readonly mg: number;
+  readonly pairs: number;
+};
+
+/** What starting takes from each lot, colour by colour, and what then still waits. */
+export function yarnToGive(pairs: readonly PairToStart[]): readonly YarnToGive[] {
+  const parts = pairs.flatMap(({ pair, colours }) => colours.map((colour) => ({ ...colour, key: pair.key })));
+  return [...groupBy(parts, ({ yarnColourId, lotId }) => `${yarnColourId}/${lotId}`).values()]
+    .map((own) => ({
+      yarnColourId: own[0]!.yarnColourId,
+      lotId: own[0]!.lotId,
+      mg: own.reduce((sum, { allottedMg }) => sum + allottedMg, 0),
+      pairs: new Set(own.map(({ key }) => key)).size,
+    }))
+    .filter(({ mg }) => mg > 0)
+    .sort(
+      (a, b) =>
+        a.yarnColourId - b.yarnColourId ||
+        Number(a.lotId === null) - Number(b.lotId === null) ||
+        (a.lotId ?? 0) - (b.lotId ?? 0),
+    );
+}
+
 async function storePairs(tx: Tx, batchId: number, chosen: readonly PairToStart[]): Promise<void> {
   const firstRank = await nextPairRank(tx);
   const rows = await createPairs(

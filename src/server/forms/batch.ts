@@ -1,5 +1,6 @@
 import type { ColoursByRole } from '#core/batch/lines.ts';
 import { type Day, isDay } from '#core/shared/calendar.ts';
+import { hashText } from '#core/shared/hash.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import { persons } from '#core/sizing/foot.ts';
 import { sizeSystems, systemsFor } from '#core/sizing/labels.ts';
@@ -47,6 +48,11 @@ export function chosenOrders({ way, due, ticked }: StartChoice, orders: readonly
   const isChosen = ({ id, dueDay }: OrderToChoose) =>
     way === 'all' || (way === 'due' ? dueDay !== null && isDay(due) && dueDay <= due : ticked.has(id));
   return orders.filter(isChosen).map(({ id }) => id);
+}
+
+/** A name for what a form shows would be started. */
+export function nameOfShown(orderIds: readonly number[], withSpares: boolean): string {
+  return hashText(`${orderIds.toSorted((a, b) => a - b).join(' ')} ${withSpares}`);
 }
 
 export function parseStart(body: FormBody, orders: readonly OrderToChoose[]): Result<StartWish> {

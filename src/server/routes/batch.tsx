@@ -2,6 +2,7 @@ import { type Context, Hono } from 'hono';
 import { AppError } from '#core/shared/app-error.ts';
 import { addDays, type Day } from '#core/shared/calendar.ts';
 import { countOf } from '#core/shared/format.ts';
+import { groupBy } from '#core/shared/group-by.ts';
 import { firstPage, pagingOf, rowsOn, rowsOnScreen } from '#core/shared/paging.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { sizeSystems } from '#core/sizing/labels.ts';
@@ -20,7 +21,7 @@ import {
   roleColours,
 } from '#flows/batch/read-batch.ts';
 import { readFinished, readStarted } from '#flows/batch/read-started.ts';
-import { type PairToStart, pairsToStart, startBatch } from '#flows/batch/start-batch.ts';
+import { type PairToStart, pairsToStart, startBatch, yarnToGive } from '#flows/batch/start-batch.ts';
 import { stepPair } from '#flows/batch/step-pair.ts';
 import { stylesFrom } from '#flows/plan-input.ts';
 import { readPlan, type WorkshopPlan } from '#flows/read-plan.ts';
@@ -30,6 +31,7 @@ import { todayIn } from '#flows/today.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import {
   chosenOrders,
+  nameOfShown,
   type OrderToChoose,
   parseStart,
   parseStep,
@@ -42,7 +44,7 @@ import { pageHrefs, pageWish } from '#server/forms/page-wish.ts';
 import { renderFragment, renderPage, renderPlanPage, wantsFragment } from '#server/render.tsx';
 import { BatchPage, WhatToMake } from '#views/pages/batch/batch-page.tsx';
 import { FromStockPage, KnitterPairsPage, LatePage } from '#views/pages/batch/list-pages.tsx';
-import { type FrozenRow, StartPage } from '#views/pages/batch/start-page.tsx';
+import { type FrozenRow, type LotRow, StartPage } from '#views/pages/batch/start-page.tsx';
 import { StartedPage } from '#views/pages/batch/started-page.tsx';
 import { StockPage } from '#views/pages/batch/stock-page.tsx';
 
@@ -54,24 +56,43 @@ function frozenViewer({ rows, settings }: WorkshopPlan): (pair: PairToStart) => 
   const named = coloursOf(rows);
   const lots = new Map(rows.lots.map((lot) => [lot.id, lot]));
   return ({ pair, knitterId, frozen, colours }) => {
-    const byColour = new Map<number, { mg: number; lotId: number | null }>();
-    for (const { yarnColourId, allottedMg, lotId } of colours) {
-      byColour.set(yarnColourId, { mg: (byColour.get(yarnColourId)?.mg ?? 0) + allottedMg, lotId });
-    }
+    const ofLots = groupBy(colours, ({ yarnColourId, lotId }) => `${yarnColourId}/${lotId}`);
     return {
       sizeWords: sizeWordsIn(frozen.sizeWords, settings.unitSystem),
       colours: roleColours(pair.kind, named),
       knitter: rows.knitters.find(({ id }) => id === knitterId)?.name ?? '',
       ...pairCountsOf(frozen.spec),
       minutes: frozen.estimate.minutes,
-      yarn: [...byColour].map(([id, { mg, lotId }]) => ({
-        colour: named.get(id)!,
-        grams: mg / 1000,
-        dyeLot: lotId === null ? null : (lots.get(lotId)?.dyeLot ?? null),
-        isHere: lotId !== null,
-      })),
+      yarn: [...ofLots.values()].map((own) => {
+        const { yarnColourId, lotId } = own[0]!;
+        return {
+          colour: named.get(yarnColourId)!,
+          grams: own.reduce((sum, { allottedMg }) => sum + allottedMg, 0) / 1000,
+          dyeLot: lotId === null ? null : (lots.get(lotId)?.dyeLot ?? null),
+          isHere: lotId !== null,
+        };
+      }),
     };
   };
+}
+
+const otherChoice: Problem = {
+  code: 'otherChoice',
+  path: 'order',
+  message: 'You chose other pairs than were shown. Below is what would be fixed now: look at it, then start.',
+};
+
+/** What starting takes from which lot. */
+function lotRows(pairs: readonly PairToStart[], { rows }: WorkshopPlan): readonly LotRow[] {
+  const named = coloursOf(rows);
+  const lots = new Map(rows.lots.map((lot) => [lot.id, lot]));
+  return yarnToGive(pairs).map(({ yarnColourId, lotId, mg, pairs: count }) => ({
+    colour: named.get(yarnColourId)!,
+    lotId,
+    dyeLot: lotId === null ? null : (lots.get(lotId)?.dyeLot ?? null),
+    grams: mg / 1000,
+    pairs: count,
+  }));
 }
 
 /** With a long list of orders, those due soon are offered first. Our own choice. */
@@ -196,6 +217,8 @@ export function batchRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
         spareCount={batch.spareCount}
         pairCount={pairs.length}
         waitingCount={pairs.filter(({ colours }) => colours.some(({ lotId }) => lotId === null)).length}
+        lots={lotRows(pairs, workshopPlan)}
+        shown={nameOfShown([...chosen], withSpares)}
         pairs={pairs.slice(0, rowsOnScreen).map(frozenViewer(workshopPlan))}
         leftBehind={wanted.length - pairs.length}
       />,
@@ -220,9 +243,15 @@ export function batchRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
       id,
       dueDay: dueDay ?? arriveByDay,
     }));
+    const asked = askedIn(body);
+    const toStart = readBatch(workshopPlan).orders.filter((order) => order.toStart > 0);
+    const name = nameOfShown(chosenOrders(asked.choice, toStart), asked.choice.withSpares);
     const parsed = parseStart(body, orders);
+    if (parsed.ok && !['', name].includes(textOf(body, 'shown'))) {
+      return showStart(c, workshopPlan, asked, [otherChoice]);
+    }
     const started = parsed.ok ? await startBatch(workshop, workshopPlan, parsed.value) : parsed;
-    if (!started.ok) return showStart(c, workshopPlan, askedIn(body), started.problems);
+    if (!started.ok) return showStart(c, workshopPlan, asked, started.problems);
     return c.redirect(`/batch/started/${started.value}`, 303);
   });
 

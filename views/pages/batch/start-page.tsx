@@ -4,6 +4,7 @@ import type { Paging } from '#core/shared/paging.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
+import { Chip } from '#views/components/chip.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { ChoiceField, fieldId, TextField } from '#views/components/field.tsx';
@@ -13,7 +14,7 @@ import { Page, type Purpose } from '#views/layout.tsx';
 import { upperFirst } from '#views/pages/batch/count-words.ts';
 import { orderWords, PairCount, PairName } from '#views/pages/batch/pair-parts.tsx';
 import type { ColourName, OrderName, PairCounts, RoleColours } from '#views/pages/batch/types.ts';
-import { lotWords } from '#views/pages/shelf/yarn-words.ts';
+import { hexesOf, lotWords } from '#views/pages/shelf/yarn-words.ts';
 
 export type FrozenRow = PairCounts & {
   readonly sizeWords: string;
@@ -26,6 +27,15 @@ export type FrozenRow = PairCounts & {
     readonly dyeLot: string | null;
     readonly isHere: boolean;
   }[];
+};
+
+/** Yarn of a colour that the pairs get out of a lot; out of none while it is still to come. */
+export type LotRow = {
+  readonly colour: ColourName;
+  readonly lotId: number | null;
+  readonly dyeLot: string | null;
+  readonly grams: number;
+  readonly pairs: number;
 };
 
 export type StartPageProps = {
@@ -48,6 +58,9 @@ export type StartPageProps = {
   readonly pairCount: number;
   /** Pairs without yarn on the shelf. */
   readonly waitingCount: number;
+  readonly lots: readonly LotRow[];
+  /** A name for this choice, so that nothing is started that was not shown. */
+  readonly shown: string;
   /** The first of the pairs. */
   readonly pairs: readonly FrozenRow[];
   /** Pairs of the orders chosen that nobody can knit: they stay gathered. */
@@ -168,7 +181,7 @@ const Frozen = ({ pairs }: Pick<StartPageProps, 'pairs'>) => (
             {pair.yarn.map(({ colour, grams, dyeLot, isHere }, index) => (
               <>
                 {index > 0 ? <br /> : null}
-                {formatMass(grams)} {colour.name} <small>{isHere ? lotWords(dyeLot) : 'still to buy'}</small>
+                {formatMass(grams)} {colour.name} <small>{isHere ? lotWords(dyeLot) : 'still to come'}</small>
               </>
             ))}
           </span>
@@ -179,6 +192,38 @@ const Frozen = ({ pairs }: Pick<StartPageProps, 'pairs'>) => (
     fold={{ rowName: ({ sizeWords }) => sizeWords, words: ({ knitter }) => knitter }}
   />
 );
+
+/** What is weighed out of which lot, and what still waits. */
+const Lots = ({ lots }: Pick<StartPageProps, 'lots'>) =>
+  lots.length === 0 ? null : (
+    <DataTable
+      caption="Yarn they get, and from which lot"
+      columns={[
+        {
+          name: 'Colour',
+          kind: 'heading',
+          cell: ({ colour }) => (
+            <Chip
+              colours={hexesOf(colour.swatchHex)}
+              name={
+                <>
+                  {colour.name} <small>{colour.yarn.name}</small>
+                </>
+              }
+            />
+          ),
+        },
+        {
+          name: 'From',
+          cell: ({ lotId, dyeLot }) =>
+            lotId === null ? <strong>still to come</strong> : <a href={`/shelf/lots/${lotId}`}>{lotWords(dyeLot)}</a>,
+        },
+        { name: 'Yarn', kind: 'number', cell: ({ grams }) => formatMass(grams) },
+        { name: 'Pairs', kind: 'number', cell: ({ pairs }) => formatCount(pairs) },
+      ]}
+      rows={lots}
+    />
+  );
 
 /** What starting fixes, and of which orders, before it does. */
 export const StartPage = (props: StartPageProps) => {
@@ -206,6 +251,7 @@ export const StartPage = (props: StartPageProps) => {
           <form method="post" action="/batch/start">
             <ErrorSummary problems={problems} />
             <input type="hidden" name="revision" value={String(revision)} />
+            <input type="hidden" name="shown" value={props.shown} />
             <Orders {...props} />
             <TextField
               name="name"
@@ -233,7 +279,7 @@ export const StartPage = (props: StartPageProps) => {
           ) : null}
           {waiting > 0 ? (
             <Caution title="Yarn still to come">
-              {`${countOf(waiting, 'pair has', 'pairs have')} no yarn on the shelf yet. They can be started all the same, and get theirs when it is here.`}
+              {`For ${countOf(waiting, 'pair', 'pairs')} no lot on the shelf has enough free yarn of a colour, beside what quotes hold. They can be started all the same, and get theirs when it is here.`}
             </Caution>
           ) : null}
           <section>
@@ -241,6 +287,7 @@ export const StartPage = (props: StartPageProps) => {
             {pairCount > pairs.length ? (
               <p>{`The first ${formatCount(pairs.length)} are shown here; all of them stand on the batch’s page once it is started.`}</p>
             ) : null}
+            <Lots lots={props.lots} />
             {pairs.length === 0 ? <p>No pair of these orders can be started.</p> : <Frozen pairs={pairs} />}
           </section>
         </>
