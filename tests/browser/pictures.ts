@@ -66,14 +66,11 @@ async function shrink(page: Page, png: Buffer): Promise<Buffer> {
 
 async function takeForReadme(browser: Browser, served: Served): Promise<void> {
   await mkdir(readmeFolder, { recursive: true });
-  const fill = await fillerFor(served.workshop);
   const pictures = [
     { name: 'try-one-pair', path: triedPair, width: 1280, height: 1000 },
     { name: 'batch', path: '/batch', width: 1280, height: 1000 },
     { name: 'yarn-to-buy', path: '/buying', width: 1280, height: 1000 },
     { name: 'costs-and-prices', path: '/pricing', width: 1280, height: 1000 },
-    { name: 'line', path: fill('/orders/lines/:line'), width: 1280, height: 1000 },
-    { name: 'batch-on-a-phone', path: '/batch', width: 390, height: 844 },
   ];
   const plain = await browser.newPage();
   for (const { name, path, width, height } of pictures) {
