@@ -116,7 +116,7 @@ const Ways = (props: StartPageProps) => {
     <>
       <ChoiceField
         name="way"
-        label="How to choose"
+        label={<span class="visually-hidden">How to choose</span>}
         value={way}
         options={[
           { value: 'due', words: 'Orders due by a day' },

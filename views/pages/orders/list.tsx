@@ -1,4 +1,4 @@
-import { countOf } from '#core/shared/format.ts';
+import { countOf, formatCount } from '#core/shared/format.ts';
 import type { Paging } from '#core/shared/paging.ts';
 import { Actions, LinkButton } from '#views/components/actions.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
@@ -126,15 +126,15 @@ export const OrdersFilter = ({
 }) => (
   <nav class="filter" aria-label="Which orders">
     <a href="/orders" aria-current={shown === 'open' ? 'true' : undefined}>
-      Open ({openCount})
+      Open ({formatCount(openCount)})
     </a>
     {quoteCount === null ? null : (
       <a href="/orders/quotes" aria-current={shown === 'quotes' ? 'true' : undefined}>
-        Quotes ({quoteCount})
+        Quotes ({formatCount(quoteCount)})
       </a>
     )}
     <a href="/orders?show=all" aria-current={shown === 'all' ? 'true' : undefined}>
-      All ({allCount})
+      All ({formatCount(allCount)})
     </a>
   </nav>
 );
