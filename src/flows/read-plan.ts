@@ -1,3 +1,4 @@
+import { answersOf, type BuyingAnswers } from '#core/buying/problem.ts';
 import { type Plan, plan } from '#core/plan.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { readSettings, type Settings } from '#core/shared/settings.ts';
@@ -21,11 +22,22 @@ type Known = { readonly born: string; readonly revision: number; readonly plan: 
 // is begun: whoever asks meanwhile waits for the same one, and the old one is let go before the new one is made.
 const remembered = new WeakMap<Workshop, Known>();
 
-/** Plans rows for a day; nothing is read and nothing remembered. */
-export function planRows(rows: WorkshopRows, today: Day): WorkshopPlan {
+// The lists of the last plan, by their problem: a write that changes nothing of what is to buy leaves them as they are,
+// and to look for them again is most of the time that a plan takes.
+const ownLists = new WeakMap<Workshop, BuyingAnswers>();
+
+/**
+ * Plans rows for a day; nothing is read and nothing remembered.
+ *
+ * @param lists our own lists of an earlier plan
+ */
+export function planRows(rows: WorkshopRows, today: Day, lists: BuyingAnswers = new Map()): WorkshopPlan {
   const settings = readSettings(rows.settings);
   const source = planInputFrom(rows, settings, today);
-  return { ...source, today, settings, rows, plan: plan(source.input) };
+  // What a search found stands before our own.
+  const answers = new Map([...lists, ...(source.input.answers ?? [])]);
+  const input = { ...source.input, answers };
+  return { ...source, input, today, settings, rows, plan: plan(input) };
 }
 
 /**
@@ -44,9 +56,11 @@ export async function readPlan(workshop: Workshop, now: Date): Promise<WorkshopP
 }
 
 function planAnew(workshop: Workshop, now: Date, state: Omit<Known, 'plan'>): Promise<WorkshopPlan> {
-  const plan = readWorkshop(workshop).then((rows) =>
-    planRows(rows, todayIn(now, readSettings(rows.settings).timeZone)),
-  );
+  const plan = readWorkshop(workshop).then((rows) => {
+    const made = planRows(rows, todayIn(now, readSettings(rows.settings).timeZone), ownLists.get(workshop));
+    ownLists.set(workshop, answersOf(made.plan.lists));
+    return made;
+  });
   const known = { ...state, plan };
   remembered.set(workshop, known);
   plan.then(

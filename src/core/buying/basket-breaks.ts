@@ -47,8 +47,10 @@ export function searchWithBreaks(
   }
   if (isComplete) {
     const cents = best?.cents ?? Number.POSITIVE_INFINITY;
+    // Roundings hide a unit for each shop at most; what lies further below was not searched to its end.
+    const isNear = (bound: number, shares: number) => shares > 1 && bound < cents && bound >= cents - shares;
     const proven = choices.map((choice, i) =>
-      bounds[i]! < cents && sharesOff(choice) > 1 ? boundOfAll(market, offers, options, choice, cents, budget) : 0,
+      isNear(bounds[i]!, sharesOff(choice)) ? boundOfAll(market, offers, options, choice, cents, budget) : 0,
     );
     return { best, boundCents: Math.min(...bounds.map((bound, i) => Math.max(bound, proven[i]!))) };
   }

@@ -105,6 +105,25 @@ export function listFromAnswer(
 }
 
 /**
+ * The lists of a plan as answers to their own problems, for a plan that asks the same.
+ *
+ * @param lists the likely and the safe list with their problems
+ */
+export function answersOf(lists: {
+  readonly likely: PurchaseList;
+  readonly safe: PurchaseList;
+  readonly problems: { readonly likely: BuyingProblem; readonly safe: BuyingProblem };
+}): BuyingAnswers {
+  return new Map(
+    (['likely', 'safe'] as const).map((name) => {
+      const lines = lists[name].baskets.flatMap((basket) => basket.lines);
+      const packs = lines.map(({ offerId, packs: count }) => ({ offerId, packs: count }));
+      return [problemKey(lists.problems[name]), { packs, boundCents: lists[name].boundCents }] as const;
+    }),
+  );
+}
+
+/**
  * The list that a search found for a problem, recounted and checked. A search begins at our own list, so what it found
  * costs no more, and our own need not be looked for again.
  *

@@ -85,7 +85,7 @@ export function readMostPairs(
 ): MostPairsForm {
   const typed = valuesOf(body);
   const frame = readGridFrame(typed, known, last);
-  const usual = { cuff: 'short', together: 'two', amounts: 'safe', leave: 'orders', knitter: '' };
+  const usual = { cuff: 'short', together: 'two', amounts: known.settings.buyAt, leave: 'orders', knitter: '' };
   const values = { ...usual, ...typed, ...frame.values, sizes: typed.sizes || (frame.values.sizes ?? '') };
   if (frame.problems.length === 0) values.sizes = frame.values.sizes ?? '';
   const reader = readFields(values, known.settings.currency, known.settings.unitSystem);

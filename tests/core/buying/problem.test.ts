@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { buyYarn } from '#core/buying/buy-yarn.ts';
 import { checkList } from '#core/buying/check-list.ts';
-import { type BuyingProblem, keptList, narrowProblem, problemKey } from '#core/buying/problem.ts';
+import { answersOf, type BuyingProblem, keptList, narrowProblem, problemKey } from '#core/buying/problem.ts';
 import { pack, supplier } from '#tests/support/purchase-cases.ts';
 
 const options = { oneSupplierPerColour: true };
@@ -53,5 +54,17 @@ describe('keptList', () => {
     expect(keptList(narrow, [], new Map())).toBeNull();
     const other = narrowProblem({ ...problem, needs: [{ yarnColourId: 1, needMg: 90_001 }] }, []);
     expect(keptList(other, [], answer([{ offerId: 1, packs: 2 }]))).toBeNull();
+  });
+});
+
+describe('answersOf', () => {
+  it('gives a plan that asks the same its own lists again', () => {
+    const { needs, suppliers, offers } = narrow;
+    const list = buyYarn(needs, suppliers, offers, options);
+    const more = narrowProblem({ ...problem, needs: [{ yarnColourId: 1, needMg: 140_000 }] }, []);
+    const safe = buyYarn(more.needs, more.suppliers, more.offers, options);
+    const answers = answersOf({ likely: list, safe, problems: { likely: narrow, safe: more } });
+    expect(keptList(narrow, [], answers)).toEqual(list);
+    expect(keptList(more, [], answers)).toEqual(safe);
   });
 });
