@@ -97,6 +97,7 @@ export function linesJson(current: WorkshopPlan, names: Names): LineJson[] {
       byKnitter: partsJson(current, names, line.kind, planned.get(line.id) ?? []),
       inReferenceHand: handJson(current, names, line.kind, null),
       costAPair: price.cost,
+      isYarnPriceUnknown: price.isYarnPriceUnknown,
       prices: price.prices.map(({ outletId }) => {
         const row = priceOfPair(current, line.kind, outletId);
         return {

@@ -102,6 +102,8 @@ export type LineJson = {
   /** The same in the hand of `referenceKnitter`, whoever knits; `costAPair`, its labour too, and `prices` follow from it. */
   readonly inReferenceHand: HandJson;
   readonly costAPair: CostParts;
+  /** No shop's price and nothing paid is known for some of its yarn: `costAPair` is too low by it. */
+  readonly isYarnPriceUnknown: boolean;
   readonly prices: readonly {
     readonly outlet: string;
     readonly priceCents: number | null;

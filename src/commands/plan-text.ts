@@ -90,7 +90,10 @@ function listLines(title: string, list: ListJson, currency: string, system: Unit
   const proof = list.isProvenCheapest
     ? 'cannot be cheaper'
     : `at most ${formatCents(list.totalCents - list.boundCents, currency)} could be saved`;
-  const lines = [`${title}: ${formatCents(list.totalCents, currency)}, ${proof}`];
+  const isNothingSold = list.baskets.length === 0 && list.notSold.length > 0;
+  const lines = [
+    isNothingSold ? `${title}: not known yet` : `${title}: ${formatCents(list.totalCents, currency)}, ${proof}`,
+  ];
   for (const basket of list.baskets) {
     const off = basket.offCents === 0 ? '' : `, off ${formatCents(basket.offCents, currency)}`;
     const postage = `goods ${formatCents(basket.goodsCents, currency)}${off}, postage ${formatCents(basket.postageCents, currency)}`;
@@ -109,22 +112,31 @@ function listLines(title: string, list: ListJson, currency: string, system: Unit
 const isGift = ({ priceCents, getsMoneyBackCents }: LineJson['prices'][number]) =>
   priceCents === 0 && getsMoneyBackCents === null;
 
+/** Stands where an amount of nothing would be wrong. */
+const notKnown = 'not known';
+
 function priceRows(plan: PlanJson, system: UnitSystem, money: (cents: number | null) => string): Cell[][] {
   const seen = new Set<string>();
   return plan.lines.flatMap((line) => {
     const cost = line.costAPair;
+    const isUnknown = line.isYarnPriceUnknown && cost.labourCents === 0;
+    const yarn = line.isYarnPriceUnknown
+      ? cost.yarnCents === 0
+        ? notKnown
+        : `${money(cost.yarnCents)}+`
+      : money(cost.yarnCents);
     const key = `${line.size}/${cost.totalCents}/${line.inReferenceHand.minutesAPair}`;
     if (seen.has(key)) return [];
     seen.add(key);
     return line.prices.map((price, index) => [
       index === 0 ? sizeWordsIn(line.size, system) : '',
-      index === 0 ? money(cost.yarnCents) : '',
+      index === 0 ? yarn : '',
       index === 0 ? money(cost.materialsCents) : '',
       index === 0 ? money(cost.labourCents) : '',
       index === 0 ? money(cost.overheadCents) : '',
-      index === 0 ? money(cost.totalCents) : '',
+      index === 0 ? (isUnknown ? notKnown : money(cost.totalCents)) : '',
       price.outlet,
-      isGift(price) ? 'a gift' : money(price.priceCents),
+      isGift(price) ? 'a gift' : price.priceCents === null && isUnknown ? notKnown : money(price.priceCents),
       money(price.getsMoneyBackCents),
       money(price.paysWageCents),
       money(price.hourWorthCents),
@@ -145,6 +157,17 @@ const priceColumns: readonly Column[] = [
   { name: 'pays wage', isNumber: true },
   { name: 'an hour', isNumber: true },
 ];
+
+/** What all pairs to knit cost; what is missing where some yarn has no price. */
+function costsInAll({ lines, totals: { cost } }: PlanJson, money: (cents: number | null) => string): string {
+  const missing = lines.some((line) => line.isYarnPriceUnknown)
+    ? ' Some yarn has no price yet: enter a shop’s, or what you paid.'
+    : '';
+  if (missing !== '' && cost.yarnCents + cost.labourCents === 0)
+    return `What the pairs cost is not known yet.${missing}`;
+  const opened = cost.openedBallCents ? `, left of opened balls ${money(cost.openedBallCents)}` : '';
+  return `In their knitters’ hands all pairs to knit cost ${money(cost.totalCents)}: yarn ${money(cost.yarnCents)}, other materials ${money(cost.materialsCents)}, work ${money(cost.labourCents)}, running costs ${money(cost.overheadCents)}${opened}.${missing}`;
+}
 
 /** The plan as aligned text for a terminal: what to knit, yarn to buy, time, costs and prices. The JSON itself is always metric. */
 export function planText(plan: PlanJson, system: UnitSystem): string {
@@ -216,11 +239,7 @@ export function planText(plan: PlanJson, system: UnitSystem): string {
     ]),
     ...part(
       plan.referenceKnitter === null ? 'Costs and prices' : `Costs and prices in ${plan.referenceKnitter}’s hand`,
-      [
-        ...alignTable(priceColumns, priceRows(plan, system, money)),
-        '',
-        `In their knitters’ hands all pairs to knit cost ${money(totals.cost.totalCents)}: yarn ${money(totals.cost.yarnCents)}, other materials ${money(totals.cost.materialsCents)}, work ${money(totals.cost.labourCents)}, running costs ${money(totals.cost.overheadCents)}${totals.cost.openedBallCents ? `, left of opened balls ${money(totals.cost.openedBallCents)}` : ''}.`,
-      ],
+      [...alignTable(priceColumns, priceRows(plan, system, money)), '', costsInAll(plan, money)],
     ),
   );
   // Numbers carry no-break spaces for the page; a terminal and its tools want plain ones.

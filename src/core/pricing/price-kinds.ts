@@ -4,7 +4,7 @@ import { costOfPair, minutesWithSpares } from '#core/pricing/cost.ts';
 import type { HourCosts } from '#core/pricing/cost-pairs.ts';
 import { chargeNothing, type OpenedCharge } from '#core/pricing/opened-balls.ts';
 import type { CostParts, Outlet } from '#core/pricing/outlet.ts';
-import { type PriceSheetRow, priceFor } from '#core/pricing/price-sheet.ts';
+import { type PriceSheetRow, priceFor, priceWithoutCost } from '#core/pricing/price-sheet.ts';
 import type { YarnPrice } from '#core/pricing/yarn-cost.ts';
 import type { Spec } from '#core/styles/spec.ts';
 import { yarnOfPair } from '#core/yardage/needs.ts';
@@ -18,6 +18,8 @@ export type KindPrice = {
   readonly cost: CostParts;
   /** Some colour's price is unknown, so the yarn part is too low. */
   readonly isYarnPriceUnknown: boolean;
+  /** Neither the yarn's price nor an hour's worth is known: nothing can be said of its cost yet. */
+  readonly isCostUnknown: boolean;
   readonly prices: readonly { readonly outletId: number; readonly row: PriceSheetRow }[];
 };
 
@@ -59,13 +61,15 @@ export function priceKinds(
       spareRatio,
     });
     const paidMinutes = minutesWithSpares(minutes, spareRatio);
+    const isYarnPriceUnknown = yarn.some((each) => (prices.get(each.yarnColourId)?.from ?? 'unknown') === 'unknown');
+    const isCostUnknown = isYarnPriceUnknown && cost.labourCents === 0;
     // Like costs and minutes have like prices: ten thousand kinds are a few hundred different sheets.
-    const sheetKey = `${cost.totalCents}/${cost.labourCents}/${paidMinutes}`;
+    const sheetKey = isCostUnknown ? 'unknown' : `${cost.totalCents}/${cost.labourCents}/${paidMinutes}`;
     let sheet = sheetByCost.get(sheetKey);
     if (!sheet) {
       sheet = outlets.map((outlet) => ({
         outletId: outlet.id,
-        row: priceFor(cost, paidMinutes, outlet, hours.wageCentsPerHour),
+        row: isCostUnknown ? priceWithoutCost(outlet) : priceFor(cost, paidMinutes, outlet, hours.wageCentsPerHour),
       }));
       sheetByCost.set(sheetKey, sheet);
     }
@@ -74,7 +78,8 @@ export function priceKinds(
       minutes,
       paidMinutes,
       cost,
-      isYarnPriceUnknown: yarn.some((each) => (prices.get(each.yarnColourId)?.from ?? 'unknown') === 'unknown'),
+      isYarnPriceUnknown,
+      isCostUnknown,
       prices: sheet,
     };
   });

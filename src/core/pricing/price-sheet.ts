@@ -60,3 +60,29 @@ export function priceFor(cost: CostParts, minutes: number, outlet: Outlet, wageC
     problems: price.ok ? [] : price.problems,
   };
 }
+
+/**
+ * The line of the price sheet for a pair of which neither the yarn's price nor an hour's worth is known: a fixed price
+ * stands, a price made of the cost does not, and what it leaves cannot be said.
+ *
+ * @param outlet where it goes
+ * @example priceWithoutCost({ kind: 'order', priceRule: 'markup', priceRatio: 0, taxRatio: 0, isTaxIncluded: true, feeRatio: 0, feeFixedCents: 0, endingCents: null, fixedPriceCents: null }).priceCents // => null
+ * @example priceWithoutCost({ kind: 'fair', priceRule: 'fixed', priceRatio: 0, taxRatio: 0, isTaxIncluded: true, feeRatio: 0, feeFixedCents: 0, endingCents: null, fixedPriceCents: 4500 }).netCents // => 4500
+ */
+export function priceWithoutCost(outlet: Outlet): PriceSheetRow {
+  const none = { yarnCents: 0, materialsCents: 0, labourCents: 0, overheadCents: 0, totalCents: 0 };
+  const row = priceFor(none, 0, outlet, 0);
+  const unknown = {
+    ...{ getsMoneyBackCents: null, paysWageCents: null, hourWorthCents: null },
+    ...{ isBelowMoneyBack: false, isBelowWage: false },
+  };
+  if (outlet.kind === 'gift' || outlet.priceRule === 'fixed') return { ...row, ...unknown };
+  const message = 'not known yet: enter what the yarn costs';
+  return {
+    ...row,
+    ...nothing,
+    priceCents: null,
+    ...unknown,
+    problems: [{ code: 'costUnknown', path: 'yarn', message }],
+  };
+}

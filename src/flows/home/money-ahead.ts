@@ -1,14 +1,14 @@
 import type { Outlet } from '#core/pricing/outlet.ts';
 import { hourWorth, netOf } from '#core/pricing/price.ts';
-import { priceOfPair } from '#flows/pricing/price-of-pair.ts';
+import { priceOfKind, priceOfPair } from '#flows/pricing/price-of-pair.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 
 /** What the pairs still to make bring in and cost, gifts' costs included. */
 export type MoneyAhead = {
   /** After tax and fees, at the prices agreed or else at the outlets'. */
   readonly netCents: number;
-  /** Yarn, other materials and running costs: all but labour. */
-  readonly outlayCents: number;
+  /** Yarn, other materials and running costs: all but labour; null while the cost of a pair is not known. */
+  readonly outlayCents: number | null;
   /** What an hour earns over the pairs that are sold; null without any. */
   readonly hourWorthCents: number | null;
   /** Pairs to sell that have no price. */
@@ -41,10 +41,12 @@ export function moneyAhead(current: WorkshopPlan): MoneyAhead {
     sum.soldOutlayCents += outlay;
     sum.soldMinutes += plan.handwork.minutesOf(pair.kind, knitterOf.get(pair.key) ?? null);
   }
+  const isKnown = !plan.wanted.pairs.some((pair) => priceOfKind(current, pair.kind).isCostUnknown);
   return {
     netCents: sum.netCents,
-    outlayCents: sum.outlayCents,
-    hourWorthCents: sum.soldMinutes > 0 ? hourWorth(sum.netCents, sum.soldOutlayCents, sum.soldMinutes) : null,
+    outlayCents: isKnown ? sum.outlayCents : null,
+    hourWorthCents:
+      isKnown && sum.soldMinutes > 0 ? hourWorth(sum.netCents, sum.soldOutlayCents, sum.soldMinutes) : null,
     withoutPrice: sum.withoutPrice,
   };
 }

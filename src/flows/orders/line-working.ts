@@ -58,7 +58,8 @@ export type LineWorking = {
   readonly minutes: number;
   /** At the order's outlet; null where pairs are given or no price can be made. */
   readonly price: {
-    readonly costCents: number;
+    /** Null while neither the price of its yarn nor the worth of an hour is known. */
+    readonly costCents: number | null;
     readonly priceCents: number | null;
     /** The price of its yarn is not known, so that the cost is too low. */
     readonly isYarnPriceUnknown: boolean;
@@ -156,10 +157,10 @@ export function lineWorkingOf(
   };
   if (!outlet || outlet.kind === 'gift' || settings.purpose === 'give') return { working, problem };
   // Prices are made once for all, in the reference hand, whoever knits.
-  const { cost, isYarnPriceUnknown } = priceOfKind(source.plan, kind);
+  const { cost, isYarnPriceUnknown, isCostUnknown } = priceOfKind(source.plan, kind);
   const { priceCents } = priceOfPair(source.plan, kind, outletId);
   const inHandOf = reference.knitter.name;
-  const price = { costCents: cost.totalCents, priceCents, isYarnPriceUnknown, inHandOf };
+  const price = { costCents: isCostUnknown ? null : cost.totalCents, priceCents, isYarnPriceUnknown, inHandOf };
   return { working: { ...working, price }, problem };
 }
 

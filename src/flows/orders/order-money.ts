@@ -95,12 +95,12 @@ function isChargedIn(order: OrderView, { outlets, extras, payments }: MoneyRows)
   return outlet.kind === 'order' || outlet.terms === 'wholesale' || order.customerName !== null;
 }
 
-/** What a line's pairs cost and take at the reference knitter; null where one of them has no cost. */
+/** What a line's pairs cost and take at the reference knitter; null where the cost of one of them is not known. */
 function pairsOf(plan: WorkshopPlan, lines: readonly MoneyLine[]): PairsOfOrder[] | null {
   const pairs = lines.map(({ lineId, quantity }) => {
     const kind = plan.kindOfLine.get(lineId);
     const price = kind && priceOfKind(plan, kind);
-    return price ? { quantity, cost: price.cost, minutes: price.paidMinutes } : null;
+    return price && !price.isCostUnknown ? { quantity, cost: price.cost, minutes: price.paidMinutes } : null;
   });
   return pairs.every((pair) => pair !== null) ? pairs : null;
 }

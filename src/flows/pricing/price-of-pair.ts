@@ -5,7 +5,7 @@ import { ballMgOfKinds, chargeNothing, openedChargeOf } from '#core/pricing/open
 import type { Outlet } from '#core/pricing/outlet.ts';
 import { groupFor, priceOfSecond } from '#core/pricing/price-group.ts';
 import { type KindPrice, priceKinds } from '#core/pricing/price-kinds.ts';
-import { type PriceSheetRow, priceFor } from '#core/pricing/price-sheet.ts';
+import { type PriceSheetRow, priceFor, priceWithoutCost } from '#core/pricing/price-sheet.ts';
 import { yarnPrices } from '#core/pricing/yarn-cost.ts';
 import { AppError } from '#core/shared/app-error.ts';
 import { specify } from '#core/styles/specify.ts';
@@ -67,7 +67,9 @@ export function outletFor(plan: WorkshopPlan, kind: Kind, outlet: Outlet): Outle
 
 function atPrice(price: KindPrice, outlet: OutletRow, priceCents: number, wageCentsPerHour: number): PriceSheetRow {
   const fixed = { ...outlet, priceRule: 'fixed' as const, fixedPriceCents: priceCents, endingCents: null };
-  return priceFor(price.cost, price.paidMinutes, fixed, wageCentsPerHour);
+  return price.isCostUnknown
+    ? priceWithoutCost(fixed)
+    : priceFor(price.cost, price.paidMinutes, fixed, wageCentsPerHour);
 }
 
 /**

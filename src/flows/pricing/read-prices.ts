@@ -29,6 +29,7 @@ export type PricedPair = {
   readonly paidMinutes: number;
   readonly cost: CostParts;
   readonly isYarnPriceUnknown: boolean;
+  readonly isCostUnknown: boolean;
   readonly prices: readonly PricedAt[];
 };
 
@@ -72,6 +73,7 @@ function pricedPair(source: OrdersSource, line: LineView, kind: Kind, price: Kin
     minutes: price.minutes,
     cost: price.cost,
     isYarnPriceUnknown: price.isYarnPriceUnknown,
+    isCostUnknown: price.isCostUnknown,
     paidMinutes: price.paidMinutes,
     prices: source.rows.outlets
       .filter((outlet) => !outlet.isClosed)

@@ -52,7 +52,7 @@ export type TodayPageProps = {
   }[];
   readonly money: {
     readonly netCents: number;
-    readonly outlayCents: number;
+    readonly outlayCents: number | null;
     readonly hourWorthCents: number | null;
     readonly withoutPrice: number;
   };
@@ -88,7 +88,7 @@ function makeWords({ pairsToMake, pairsInHand, lastDay }: TodayPageProps): strin
 }
 
 function figuresOf(props: TodayPageProps): FigureEntry[] {
-  const { pairsToMake, lateCount, money, currency, purpose, yarn } = props;
+  const { pairsToMake, lateCount, money, currency, purpose, yarn, uncovered } = props;
   const figures: FigureEntry[] = [
     {
       value: countOf(pairsToMake, 'pair', 'pairs'),
@@ -102,8 +102,13 @@ function figuresOf(props: TodayPageProps): FigureEntry[] {
   const yarnCents = yarn.reduce((sum, each) => sum + each.cents, 0);
   if (purpose !== 'give') {
     figures.push({
-      value: formatCents(yarnCents, currency),
-      words: 'of yarn to buy, postage with it',
+      value: yarn.length === 0 && uncovered.length > 0 ? 'Not known yet' : formatCents(yarnCents, currency),
+      words:
+        uncovered.length === 0
+          ? 'of yarn to buy, postage with it'
+          : yarn.length === 0
+            ? 'what the yarn to buy costs'
+            : 'of yarn to buy, postage with it, and colours without a shop',
       href: '/buying',
     });
   } else {
@@ -228,8 +233,17 @@ const Money = ({ money, currency }: TodayPageProps) => (
   <section>
     <h2>Money ahead</h2>
     <p>
-      The pairs to make bring in {formatCents(money.netCents, currency)} after tax and fees, and take{' '}
-      {formatCents(money.outlayCents, currency)} for yarn, materials and running costs.
+      {money.netCents > 0 || money.withoutPrice === 0
+        ? `The pairs to make bring in ${formatCents(money.netCents, currency)} after tax and fees. `
+        : null}
+      {money.outlayCents === null ? (
+        <>
+          What they cost is not known yet: <a href="/buying">enter what the yarn costs</a>, and{' '}
+          <a href="/pricing/hour">what an hour is worth to you</a>, if it is to count.
+        </>
+      ) : (
+        `They take ${formatCents(money.outlayCents, currency)} for yarn, materials and running costs.`
+      )}
       {money.hourWorthCents === null
         ? null
         : money.hourWorthCents >= 0

@@ -61,7 +61,7 @@ export type LineWorkingView = {
   readonly yarn: readonly LineYarn[];
   readonly minutes: number;
   readonly price: {
-    readonly costCents: number;
+    readonly costCents: number | null;
     readonly priceCents: number | null;
     readonly isYarnPriceUnknown: boolean;
     readonly inHandOf: string;
@@ -402,6 +402,8 @@ const Yarn = ({ working, quantity }: { readonly working: LineWorkingView; readon
   />
 );
 
+const notKnown = 'not known yet';
+
 const Money = ({ line, order, working, outletId, currency }: LinePageProps & { readonly working: LineWorkingView }) =>
   working.price === null ? null : (
     <Measures
@@ -411,17 +413,23 @@ const Money = ({ line, order, working, outletId, currency }: LinePageProps & { r
           name: 'What a pair costs',
           note: [
             working.knitter.isReference ? '' : `reckoned in ${working.price.inHandOf}’s hand, whoever knits`,
-            working.price.isYarnPriceUnknown ? 'without the yarn whose price is not known' : '',
+            working.price.costCents === null
+              ? 'enter what the yarn costs, under Yarn to buy'
+              : working.price.isYarnPriceUnknown
+                ? 'without the yarn whose price is not known'
+                : '',
           ]
             .filter(Boolean)
             .join('; '),
-          value: formatCents(working.price.costCents, currency),
-          href: `/working/pricing/cost/${line.id}`,
+          value: working.price.costCents === null ? notKnown : formatCents(working.price.costCents, currency),
+          ...(working.price.costCents === null ? { href: '/buying' } : { href: `/working/pricing/cost/${line.id}` }),
         },
         {
           name: `Price, ${order.outletName}`,
-          value: working.price.priceCents === null ? 'none' : formatCents(working.price.priceCents, currency),
-          href: `/working/pricing/price/${line.id}-${outletId}`,
+          value: working.price.priceCents === null ? notKnown : formatCents(working.price.priceCents, currency),
+          ...(working.price.priceCents === null
+            ? { href: '/pricing' }
+            : { href: `/working/pricing/price/${line.id}-${outletId}` }),
         },
         ...(line.agreedCents === null
           ? []

@@ -23,6 +23,9 @@ function owedFigure({ money, state, isReady, currency }: OrderMoneyProps): Figur
     return { value: amount(keptCents), words: keptCents > 0 ? 'kept of what was paid' : 'kept: nothing is owed' };
   }
   if (owedCents === 0) {
+    if (totalCents === 0 && money.withoutPrice > 0) {
+      return { value: 'Not known yet', words: 'what is to pay: a pair has no price', tone: 'caution' };
+    }
     return totalCents === 0
       ? { value: amount(0), words: 'to pay' }
       : { value: 'Paid', words: `all of ${amount(totalCents)}`, tone: 'done' };
@@ -72,7 +75,8 @@ function paymentName({ kind, day, how }: PaymentProps): string {
   return `${kindWords[kind]}, ${formatDayShort(day)}, ${wayWords[how]}`;
 }
 
-type Sum = { readonly what: Child; readonly cents: number; readonly isStrong?: boolean };
+/** An amount; null where it is not known yet. */
+type Sum = { readonly what: Child; readonly cents: number | null; readonly isStrong?: boolean };
 
 function chargedSums(props: OrderMoneyProps): Sum[] {
   const { money, lines, extras, currency, orderId, taxRatio, isTaxIncluded, state, post } = props;
@@ -84,14 +88,14 @@ function chargedSums(props: OrderMoneyProps): Sum[] {
         {colours === '' ? null : `, ${colours}`}
         <small class="block">
           {eachCents === null
-            ? 'no price yet'
+            ? 'no price yet: agree one below, or enter what the yarn costs'
             : [quantity > 1 ? `${formatCents(eachCents, currency)} a pair` : '', isAgreed ? '' : 'not agreed yet']
                 .filter(Boolean)
                 .join(', ')}
         </small>
       </>
     ),
-    cents,
+    cents: eachCents === null ? null : cents,
   }));
   for (const extra of extras) {
     const takes = extraTakes(extra.minutes, extra.materialCents, currency);
@@ -120,6 +124,7 @@ function sumsOf(props: OrderMoneyProps): Sum[] {
       <small class="block">with {formatCents(money.taxCents, currency)} of tax in it</small>
     ) : null;
   const standing = payments.filter((payment) => payment.isStanding);
+  const isNothingKnown = money.totalCents === 0 && money.withoutPrice > 0 && standing.length === 0;
   const owed = money.owedCents < 0 ? 'To give back' : state === 'asked' ? 'To pay' : 'Owed';
   return [
     ...chargedSums(props),
@@ -127,10 +132,13 @@ function sumsOf(props: OrderMoneyProps): Sum[] {
       what: (
         <>
           {state === 'cancelled' ? 'Kept' : 'Total'}
+          {money.withoutPrice > 0 && !isNothingKnown ? (
+            <small class="block">without what has no price yet</small>
+          ) : null}
           {taxWords}
         </>
       ),
-      cents: money.totalCents,
+      cents: isNothingKnown ? null : money.totalCents,
       isStrong: true,
     },
     ...standing.map((payment) => ({
@@ -142,7 +150,7 @@ function sumsOf(props: OrderMoneyProps): Sum[] {
       ),
       cents: payment.kind === 'returned' ? payment.cents : -payment.cents,
     })),
-    { what: owed, cents: Math.abs(money.owedCents), isStrong: true },
+    { what: owed, cents: isNothingKnown ? null : Math.abs(money.owedCents), isStrong: true },
   ];
 }
 
@@ -155,7 +163,7 @@ const Sums = (props: OrderMoneyProps) => (
         name: 'Amount',
         kind: 'number',
         cell: ({ cents, isStrong }) => {
-          const amount = formatCents(cents, props.currency);
+          const amount = cents === null ? 'not known yet' : formatCents(cents, props.currency);
           return isStrong ? <strong>{amount}</strong> : amount;
         },
       },

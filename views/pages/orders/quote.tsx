@@ -216,7 +216,10 @@ const Cautions = (props: QuotePageProps) => {
       ) : null}
       {lines.some(({ price }) => price?.isYarnPriceUnknown) ? (
         <Caution title="What its yarn costs is not known">
-          The price is too low by that. <a href="/buying/prices">Enter a price</a>, or type yours below.
+          {lines.some(({ price }) => price?.eachCents === null)
+            ? 'No price can be made of the cost yet.'
+            : 'The price is too low by that.'}{' '}
+          <a href="/buying/prices">Enter a price</a>, or type yours below.
         </Caution>
       ) : null}
     </>

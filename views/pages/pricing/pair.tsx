@@ -12,6 +12,7 @@ import { DataTable } from '#views/components/table.tsx';
 import { Page } from '#views/layout.tsx';
 import {
   NoWage,
+  notKnownYet,
   type OutletProps,
   PairColours,
   type PairProps,
@@ -114,7 +115,11 @@ const Outlets = ({ pair, currency, wageCents }: PairPageProps) => {
           kind: 'wide',
           cell: ({ outlet, row }) =>
             outlet.kind === 'gift' ? (
-              `costs ${money(pair.cost.totalCents - pair.cost.labourCents)}, worth ${money(pair.cost.totalCents)} with the time in it`
+              pair.isCostUnknown ? (
+                notKnownYet
+              ) : (
+                `costs ${money(pair.cost.totalCents - pair.cost.labourCents)}, worth ${money(pair.cost.totalCents)} with the time in it`
+              )
             ) : (
               <span class={toneClass(worthTone(row, wageCents))}>
                 {worthWords(row, pair.cost, wageCents, currency)}
@@ -157,10 +162,19 @@ const TryPrice = ({ pair, currency, wageCents, values, problems, tried, agreedCe
         </Actions>
       </form>
       {tried ? (
-        <p id="tried" role="status" class={`tried tone-${worthTone(tried.row, wageCents) ?? 'plain'}`}>
+        <p
+          id="tried"
+          role="status"
+          class={`tried tone-${(pair.isCostUnknown ? undefined : worthTone(tried.row, wageCents)) ?? 'plain'}`}
+        >
           At {formatCents(tried.row.priceCents ?? 0, currency)} at {tried.outlet.name},{' '}
           {formatCents(tried.row.netCents ?? 0, currency)} are left after tax and fees:{' '}
-          <strong>{worthWords(tried.row, pair.cost, wageCents, currency)}</strong>.
+          <strong>
+            {pair.isCostUnknown
+              ? 'what an hour earns is not known until you enter what the yarn costs'
+              : worthWords(tried.row, pair.cost, wageCents, currency)}
+          </strong>
+          .
         </p>
       ) : null}
     </Card>
@@ -173,7 +187,11 @@ export const PairPage = (props: PairPageProps) => {
   const { totalCents, labourCents } = pair.cost;
   return (
     <Page
-      title={`A pair of ${pair.size} costs me ${formatCents(totalCents, currency)}`}
+      title={
+        pair.isCostUnknown
+          ? `What a pair of ${pair.size} costs is not known yet`
+          : `A pair of ${pair.size} costs me ${formatCents(totalCents, currency)}`
+      }
       where={<a href="/pricing">Costs and prices</a>}
       current="pricing"
       purpose={purpose}
@@ -188,12 +206,16 @@ export const PairPage = (props: PairPageProps) => {
       </p>
       <FigureRow
         figures={[
-          {
-            value: formatCents(totalCents, currency),
-            words: wageCents > 0 ? 'costs me, the wage with it' : 'costs me, without my time',
-            href: `/working/pricing/cost/${pair.lineId}`,
-          },
-          { value: formatCents(totalCents - labourCents, currency), words: 'gets my money back' },
+          ...(pair.isCostUnknown
+            ? []
+            : [
+                {
+                  value: formatCents(totalCents, currency),
+                  words: wageCents > 0 ? 'costs me, the wage with it' : 'costs me, without my time',
+                  href: `/working/pricing/cost/${pair.lineId}`,
+                },
+                { value: formatCents(totalCents - labourCents, currency), words: 'gets my money back' },
+              ]),
           {
             value: formatMinutes(pair.minutes),
             words: 'of work',
@@ -204,13 +226,16 @@ export const PairPage = (props: PairPageProps) => {
       {wageCents === 0 ? <NoWage /> : null}
       {pair.isYarnPriceUnknown ? (
         <Caution title="Some of its yarn has no price">
-          What it costs is too low. <a href="/buying">Enter what the yarn costs</a>
+          {pair.isCostUnknown ? 'What it costs is not known yet.' : 'What it costs is too low.'}{' '}
+          <a href="/buying">Enter what the yarn costs</a>
         </Caution>
       ) : null}
-      <section>
-        <h2>Where it goes</h2>
-        <CostBar pair={pair} currency={currency} />
-      </section>
+      {pair.isCostUnknown ? null : (
+        <section>
+          <h2>Where it goes</h2>
+          <CostBar pair={pair} currency={currency} />
+        </section>
+      )}
       {purpose === 'give' ? null : (
         <>
           <Outlets {...props} />

@@ -12,6 +12,8 @@ export type PairProps = {
   readonly minutes: number;
   readonly cost: CostParts;
   readonly isYarnPriceUnknown: boolean;
+  /** Neither the price of its yarn nor the worth of an hour is known. */
+  readonly isCostUnknown: boolean;
   readonly prices: readonly {
     readonly outlet: OutletProps;
     readonly row: PriceSheetRow;
@@ -29,6 +31,17 @@ export type OutletProps = Outlet & {
   readonly shopShareRatio: number;
   readonly version: number;
 };
+
+/** Stands where an amount of nothing would be wrong. */
+export const notKnownYet = 'not known yet';
+
+/** What a pair costs, if that can be said. */
+export function costWords(
+  { cost, isCostUnknown }: Pick<PairProps, 'cost' | 'isCostUnknown'>,
+  currency: string,
+): string {
+  return isCostUnknown ? notKnownYet : formatCents(cost.totalCents, currency);
+}
 
 /** The chips of a pair; a cuff in the foot's colour is not said twice. */
 export const PairColours = ({ colours }: Pick<PairProps, 'colours'>) => {

@@ -11,7 +11,9 @@ import { type Column, DataTable } from '#views/components/table.tsx';
 import { Page } from '#views/layout.tsx';
 import { type GroupProps, Hour } from '#views/pages/pricing/groups.tsx';
 import {
+  costWords,
   NoWage,
+  notKnownYet,
   type OutletProps,
   PairColours,
   type PairProps,
@@ -118,15 +120,23 @@ function rangeOf(amounts: readonly number[], currency: string): string {
 
 function titleOf(pairs: readonly PairProps[], currency: string): string {
   if (pairs.length === 0) return 'Costs and prices';
-  const amounts = pairs.map((pair) => pair.cost.totalCents);
+  const amounts = pairs.filter((pair) => !pair.isCostUnknown).map((pair) => pair.cost.totalCents);
+  if (amounts.length === 0) return 'What a pair costs is not known yet';
   return `A pair costs me ${rangeOf(amounts, currency)}`;
 }
 
 function figuresOf(props: PricesPageProps, pairs: readonly PairProps[]): FigureEntry[] {
   const { currency, wageCents, runningCentsPerHour } = props;
-  const outlay = pairs.map((pair) => pair.cost.totalCents - pair.cost.labourCents);
+  const known = pairs.filter((pair) => !pair.isCostUnknown);
+  const outlay = known.map((pair) => pair.cost.totalCents - pair.cost.labourCents);
   return [
-    { value: rangeOf(outlay, currency), words: 'gets the money of a pair back: all but your time' },
+    outlay.length === 0
+      ? {
+          value: 'Not known yet',
+          words: 'what gets the money of a pair back: enter what the yarn costs',
+          href: '/buying',
+        }
+      : { value: rangeOf(outlay, currency), words: 'gets the money of a pair back: all but your time' },
     wageCents > 0
       ? { value: formatCents(wageCents, currency), words: 'wage for an hour', href: '/pricing/hour' }
       : { value: 'Not said', words: 'what an hour is worth', tone: 'caution', href: '/pricing/hour' },
@@ -139,6 +149,12 @@ function figuresOf(props: PricesPageProps, pairs: readonly PairProps[]): FigureE
 }
 
 const restOf = ({ openedBallCents = 0, sparesCents = 0 }: CostParts) => openedBallCents + sparesCents;
+
+/** What the yarn of a pair costs, with what is missing of it. */
+function yarnWords({ cost, isYarnPriceUnknown }: PairProps, currency: string): string {
+  if (!isYarnPriceUnknown) return formatCents(cost.yarnCents, currency);
+  return cost.yarnCents === 0 ? notKnownYet : `${formatCents(cost.yarnCents, currency)}, in part`;
+}
 
 const CostTable = ({
   pairs,
@@ -166,7 +182,7 @@ const CostTable = ({
       name: 'Yarn',
       kind: 'number',
       isFolded: (pair) => !pair.isYarnPriceUnknown,
-      cell: (pair) => (pair.isYarnPriceUnknown ? `${money(pair.cost.yarnCents)}, in part` : money(pair.cost.yarnCents)),
+      cell: (pair) => yarnWords(pair, currency),
     },
     { name: 'Other materials', ...part, cell: (pair) => money(pair.cost.materialsCents) },
     ...(wageCents > 0 ? [{ name: 'Labour', ...part, cell: (pair: PairProps) => money(pair.cost.labourCents) }] : []),
@@ -180,14 +196,14 @@ const CostTable = ({
       ...part,
       cell: (pair) => (
         <a href={`/working/pricing/cost/${pair.lineId}`}>
-          <strong>{money(pair.cost.totalCents)}</strong>
+          <strong>{costWords(pair, currency)}</strong>
         </a>
       ),
     },
   ];
   const fold = {
     rowName: ({ size, colours }: PairProps) => `${size}, ${colours.map(({ name }) => name).join(', ')}`,
-    words: ({ cost }: PairProps) => money(cost.totalCents),
+    words: (pair: PairProps) => costWords(pair, currency),
   };
   return <DataTable caption="What a pair costs me" columns={columns} rows={pairs} fold={fold} />;
 };
@@ -218,7 +234,7 @@ const PriceTable = ({ sizes, sizePaging, outlets, currency, wageCents }: PricesP
             if (!row) return '–';
             return (
               <span class="price">
-                {row.priceCents === null ? '–' : formatCents(row.priceCents, currency)}
+                {row.priceCents !== null ? formatCents(row.priceCents, currency) : pair.isCostUnknown ? null : '–'}
                 <small class={toneClass(worthTone(row, wageCents))}>
                   {shortWorth(row, pair.cost, wageCents, currency)}
                 </small>
@@ -346,10 +362,11 @@ const WorthTable = ({ pairs, currency }: { readonly pairs: readonly PairProps[];
       {
         name: 'Costs',
         kind: 'number',
-        cell: (pair) => formatCents(pair.cost.totalCents - pair.cost.labourCents, currency),
+        cell: (pair) =>
+          pair.isCostUnknown ? notKnownYet : formatCents(pair.cost.totalCents - pair.cost.labourCents, currency),
       },
       { name: 'Time given', kind: 'number', cell: (pair) => formatMinutes(pair.minutes) },
-      { name: 'Worth', kind: 'number', cell: (pair) => formatCents(pair.cost.totalCents, currency) },
+      { name: 'Worth', kind: 'number', cell: (pair) => costWords(pair, currency) },
     ]}
     rows={pairs}
   />
@@ -387,7 +404,10 @@ export const PricesPage = (props: PricesPageProps) => {
           </Actions>
           {pairs.some((pair) => pair.isYarnPriceUnknown) ? (
             <Caution title="Some yarn has no price">
-              Costs marked “in part” are too low. <a href="/buying">Enter what the yarn costs</a>
+              {pairs.every((pair) => pair.isCostUnknown)
+                ? 'Costs and prices follow from it.'
+                : 'Costs marked “in part” are too low.'}{' '}
+              <a href="/buying">Enter what the yarn costs</a>
             </Caution>
           ) : null}
           {isGiving ? (

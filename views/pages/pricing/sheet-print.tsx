@@ -245,14 +245,15 @@ function columnName(column: SheetView['columns'][number], { columns }: SheetView
 
 type PriceProps = {
   readonly price: SheetRowView['prices'][number];
+  readonly isYarnPriceUnknown: boolean;
   readonly hasSeconds: boolean;
   readonly currency: string;
 };
 
-const Price = ({ price, hasSeconds, currency }: PriceProps) => {
+const Price = ({ price, isYarnPriceUnknown, hasSeconds, currency }: PriceProps) => {
   const { priceCents, secondCents, suggestedCents, shopCents, oursCents } = price;
   const money = (cents: number) => formatCents(cents, currency);
-  if (priceCents === null) return <>–</>;
+  if (priceCents === null) return <>{isYarnPriceUnknown ? 'not known yet' : '–'}</>;
   return (
     <span class="price">
       <strong>{money(priceCents)}</strong>
@@ -302,7 +303,12 @@ const PriceRow = ({ sheet, row, systems, print, currency }: RowProps) => {
       <td class="on-wide">{footWords(row)}</td>
       {sheet.columns.map((column, index) => (
         <td class="number" data-label={columnName(column, sheet)}>
-          <Price price={row.prices[index]!} hasSeconds={print.hasSeconds} currency={currency} />
+          <Price
+            price={row.prices[index]!}
+            isYarnPriceUnknown={column.isYarnPriceUnknown}
+            hasSeconds={print.hasSeconds}
+            currency={currency}
+          />
         </td>
       ))}
     </tr>
