@@ -178,7 +178,7 @@ export const settingDefinitions: { readonly [N in SettingName]: SettingDefinitio
     unit: null,
     mark: 'ours',
     words: 'Plan and prices use',
-    hint: 'Both lists are always shown.',
+    hint: 'Both lists are always shown. Pairs are given their yarn by the same amounts.',
   },
   oneSupplierPerColour: {
     standard: true,
@@ -186,7 +186,7 @@ export const settingDefinitions: { readonly [N in SettingName]: SettingDefinitio
     unit: null,
     mark: 'ours',
     words: 'Buy each colour in one shop',
-    hint: 'So that all of it can come from one dye lot.',
+    hint: 'So that all of it can come from one dye lot. From several shops a little more is bought, since each lot must hold whole pairs.',
   },
   mixLotsInGifts: {
     standard: false,

@@ -113,6 +113,15 @@ function whyCheapest({ plan, input, settings, rows }: WorkshopPlan): string[] {
   if (input.settings.oneSupplierPerColour) {
     notes.push('All of a colour comes from one shop, so that it can be one dye lot; that is a setting.');
   }
+  const soldBy = new Map<number, Set<number>>();
+  for (const line of chosen.baskets.flatMap((basket) => basket.lines)) {
+    soldBy.set(line.yarnColourId, (soldBy.get(line.yarnColourId) ?? new Set()).add(line.supplierId));
+  }
+  if ([...soldBy.values()].some((shops) => shops.size > 1)) {
+    notes.push(
+      'A colour from several shops is several dye lots: for each shop after the first the yarn of the largest pair is bought on top, so that whole pairs find a place.',
+    );
+  }
   if (cheaperButLate && chosenName === 'safe') {
     const saved = formatCents(safe.totalCents - cheaperButLate.totalCents, currency);
     notes.push(`A list that is ${saved} cheaper exists, but its yarn would come too late.`);
