@@ -4,8 +4,6 @@ import { layOutRow, type RowPair, type Steps } from '#core/schedule/row.ts';
 import { type Day, dayFromNumber, dayNumber } from '#core/shared/calendar.ts';
 import type { Knitter } from '#core/timing/knitter.ts';
 
-export { capacitiesOf } from '#core/schedule/availability.ts';
-
 /** Pairs placed in trials at the most, for all knitters together: a few thousandths of a second. */
 const mostSteps = 30_000;
 
