@@ -167,7 +167,7 @@ describe('putting unlabelled wool on the shelf', () => {
     await post({ ...three, do: 'save' });
     const id = (await yarns())[0]!.id;
     const html = await page(`/try?person=child&size=24&yarn=${id}`);
-    expect(html).toContain('The fibre of this yarn is unknown: not for babies.');
+    expect(html).toContain('Fibre unknown: hand wash, not for babies.');
     expect(html).toContain('The fibre is unknown: wash by hand');
     expect(await page(`/try?person=woman&size=38&yarn=${id}`)).not.toContain('not for babies');
   });

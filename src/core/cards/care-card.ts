@@ -1,4 +1,5 @@
 import { capitalised, inARow } from '#core/cards/dialect.ts';
+import { isFibreUnknown } from '#core/gauge/fibre-words.ts';
 import type { Mark } from '#core/shared/figure.ts';
 import type { Person } from '#core/sizing/foot.ts';
 
@@ -53,12 +54,6 @@ const washWords: Readonly<Record<Wash, string>> = {
   cool: 'Machine wash at 30 °C (86 °F) at most, gently.',
   warm: 'Machine wash at 40 °C (104 °F) at most, gently.',
 };
-
-const nothingSaid = /^(?:\?+|-+|unknown|not known|no idea|mixed|mixture|various|unlabelled|unlabeled)\b|^[?-]+$/i;
-
-function isFibreUnknown(fibre: string | null): boolean {
-  return fibre === null || fibre.trim() === '' || nothingSaid.test(fibre.trim());
-}
 
 /** "75 % wool, 25 % nylon" in its parts: wool, nylon. */
 function partsOf(fibre: string): string[] {

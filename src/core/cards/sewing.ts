@@ -3,6 +3,7 @@ import { capitalised, type Dialect, inARow } from '#core/cards/dialect.ts';
 import { slippersOf } from '#core/cards/piece-yarn.ts';
 import type { SlipperCounts } from '#core/cards/seams.ts';
 import { type CardSeam, pieceOfEdge, type SewOn } from '#core/cards/seams.ts';
+import { isFibreUnknown, unknownFibre } from '#core/gauge/fibre-words.ts';
 import type { PieceCounts } from '#core/styles/spec.ts';
 import type { EdgeName } from '#core/styles/style.ts';
 
@@ -152,12 +153,12 @@ export function finishingSteps({ input }: Pick<SewingInput, 'input'>): CardStep[
 /** What to be careful about with this pair. */
 export function cautionsOf(input: CardInput): string[] {
   const fibres = [...new Set(input.strands.flatMap(({ fibre }) => fibre ?? []))];
-  const isUnknown = input.strands.some(({ fibre }) => fibre === null);
+  const isUnknown = input.strands.some(({ fibre }) => isFibreUnknown(fibre));
   const isChild = input.person === 'child';
   return [
     'Smooth knitted soles slip on hard floors and stairs.',
     ...(isChild ? ["For a child: nothing small, tied or loose on babies' pairs."] : []),
-    ...(isUnknown ? [isChild ? 'Fibre unknown: not for babies.' : 'Fibre unknown: hand wash, not for babies.'] : []),
+    ...(isUnknown ? [unknownFibre] : []),
     ...(fibres.length > 0 ? [`In the yarn: ${inARow(fibres, 'and')}; some skins do not bear it.`] : []),
   ];
 }

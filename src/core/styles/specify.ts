@@ -1,4 +1,5 @@
 import type { Shape } from '#core/batch/lines.ts';
+import { childFibreWords } from '#core/gauge/fibre-words.ts';
 import type { Hand } from '#core/gauge/hand.ts';
 import { type Figure, work } from '#core/shared/figure.ts';
 import type { Problem } from '#core/shared/problem.ts';
@@ -115,19 +116,8 @@ function warningsOf(worked: WorkedStyle, girthEase: number, lengthEase: number):
         'The gauge is a guess from the yarn. Knit a swatch, or let the first foot be one, and enter its stitches.',
     });
   }
-  // Any yarn of the pair, not only the foot's: a cuff is nearer to the mouth.
-  if (
-    shape.foot.person === 'child' &&
-    Object.values(shape.yarns)
-      .flat()
-      .some((yarn) => yarn.fibre === null)
-  ) {
-    warnings.push({
-      code: 'fibre-unknown',
-      path: 'yarn',
-      message: 'The fibre of this yarn is unknown: not for babies.',
-    });
-  }
+  const fibre = childFibreWords(shape);
+  if (fibre !== null) warnings.push({ code: 'fibre-unknown', path: 'yarn', message: fibre });
   return warnings;
 }
 

@@ -1,6 +1,7 @@
 import type { PairYarn } from '#core/batch/handwork.ts';
 import type { Kind } from '#core/batch/lines.ts';
 import type { NetToMake, WantedPair } from '#core/batch/net-to-make.ts';
+import { childFibreWords } from '#core/gauge/fibre-words.ts';
 import type { Assignment } from '#core/schedule/assign.ts';
 import type { LateOrder, lateHelpOf } from '#core/schedule/late.ts';
 import type { Day } from '#core/shared/calendar.ts';
@@ -47,6 +48,8 @@ export type KindRow = CountsInHands & {
   readonly lineId: number | null;
   /** Who is to knit them, as their line says; null for whoever has time. */
   readonly knitterName: string | null;
+  /** What to be careful about with the yarn of a child's pair. */
+  readonly caution: string | null;
   /** The right foot's counts where the feet differ; those of the row are then the left one's. */
   readonly right: CountsInHands | null;
   readonly cuffHeightMm: number;
@@ -237,6 +240,7 @@ function kindRow(
     startedCount: entries.filter(({ pair }) => pair.started !== null).length,
     lineId: first.pair.lineId,
     knitterName: workshopPlan.rows.knitters.find(({ id }) => id === first.pair.pinnedKnitterId)?.name ?? null,
+    caution: childFibreWords(kind.shape),
     ...countsInHands(counts),
     right: right.length > 0 ? countsInHands(right) : null,
     cuffHeightMm: kind.shape.cuffHeightMm,

@@ -1,4 +1,5 @@
 import { type Context, Hono } from 'hono';
+import { childFibreWords } from '#core/gauge/fibre-words.ts';
 import { AppError } from '#core/shared/app-error.ts';
 import { addDays, type Day } from '#core/shared/calendar.ts';
 import { countOf } from '#core/shared/format.ts';
@@ -60,6 +61,7 @@ function frozenViewer({ rows, settings }: WorkshopPlan): (pair: PairToStart) => 
     return {
       sizeWords: sizeWordsIn(frozen.sizeWords, settings.unitSystem),
       colours: roleColours(pair.kind, named),
+      caution: childFibreWords(pair.kind.shape),
       knitter: rows.knitters.find(({ id }) => id === knitterId)?.name ?? '',
       ...pairCountsOf(frozen.spec),
       minutes: frozen.estimate.minutes,

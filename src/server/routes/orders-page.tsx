@@ -1,4 +1,5 @@
 import type { Context } from 'hono';
+import { childFibreWords } from '#core/gauge/fibre-words.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import type { ExtraRow } from '#db/stores/orders.ts';
 import { readUsualExtras } from '#flows/orders/extras.ts';
@@ -81,6 +82,10 @@ export async function showOrderPage(
       {...{ order, forecast }}
       problems={all}
       counts={footCountsOf(source, lineIds)}
+      cautionOf={(lineId) => {
+        const kind = source.plan.kindOfLine.get(lineId);
+        return kind ? childFibreWords(kind.shape) : null;
+      }}
       lineProblems={lineProblems.filter((problem) => lineIds.includes(problem.lineId))}
       table={sizeColourTable(order.lines)}
       short={order.state === 'cancelled' ? null : shortOfLeast(source.plan, order.outletId, order.progress.ordered)}

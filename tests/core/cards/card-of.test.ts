@@ -145,7 +145,7 @@ describe('the card of the two-piece slipper, EU 38', () => {
     });
     const card = cardOf({ ...input, spec: { ...input.spec, isGaugeGuessed: true } });
     expect(card.gauge.words).toContain('a guess, so measure the first foot');
-    expect(card.cautions.join(' ')).toContain('Fibre unknown: not for babies.');
+    expect(card.cautions.join(' ')).toContain('Fibre unknown: hand wash, not for babies.');
     expect(card.cautions.join(' ')).toContain('nothing small, tied or loose');
     expect(wordsOf(card.finishing)[1]).toContain('by hand in cool water');
   });

@@ -14,7 +14,7 @@ import { type Column, DataTable } from '#views/components/table.tsx';
 import { formatDayShort, formatLength, formatMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { countInWords, listInWords, upperFirst } from '#views/pages/batch/count-words.ts';
-import { OrderLink, orderWords, PairColours, PairName, Sides } from '#views/pages/batch/pair-parts.tsx';
+import { OrderLink, orderWords, PairCaution, PairColours, PairName, Sides } from '#views/pages/batch/pair-parts.tsx';
 import type { OrderName, RoleColours } from '#views/pages/batch/types.ts';
 
 type CountsInHands = {
@@ -31,6 +31,7 @@ export type KindRow = CountsInHands & {
   readonly lineId: number | null;
   /** Who is to knit them; null for whoever has time. */
   readonly knitterName: string | null;
+  readonly caution: string | null;
   /** The right foot's where the feet differ. */
   readonly right: CountsInHands | null;
   readonly cuffHeightMm: number;
@@ -199,6 +200,7 @@ const kindColumns = (knitterId: number | null): readonly Column<KindRow>[] => [
         <LineLink row={row} path="sizing/foot-length" text={row.sizeWords} />
         <PairColours colours={row.colours} />
         {row.knitterName === null ? null : <small>for {row.knitterName} to knit</small>}
+        <PairCaution words={row.caution} />
       </span>
     ),
   },

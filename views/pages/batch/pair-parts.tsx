@@ -21,6 +21,14 @@ export const PairColours = ({ colours }: { readonly colours: readonly RoleColour
   </span>
 );
 
+/** What to be careful about with a pair, beside its name. */
+export const PairCaution = ({ words }: { readonly words: string | null }) =>
+  words === null ? null : (
+    <small class="block">
+      <strong>{words}</strong>
+    </small>
+  );
+
 /** Size and colours of a pair: what it is called in a table. */
 export const PairName = ({
   pair,

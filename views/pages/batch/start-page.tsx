@@ -12,13 +12,14 @@ import { DataTable } from '#views/components/table.tsx';
 import { formatDayShort, formatMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { upperFirst } from '#views/pages/batch/count-words.ts';
-import { orderWords, PairCount, PairName } from '#views/pages/batch/pair-parts.tsx';
+import { orderWords, PairCaution, PairCount, PairName } from '#views/pages/batch/pair-parts.tsx';
 import type { ColourName, OrderName, PairCounts, RoleColours } from '#views/pages/batch/types.ts';
 import { hexesOf, lotWords } from '#views/pages/shelf/yarn-words.ts';
 
 export type FrozenRow = PairCounts & {
   readonly sizeWords: string;
   readonly colours: readonly RoleColours[];
+  readonly caution: string | null;
   readonly knitter: string;
   readonly minutes: number;
   readonly yarn: readonly {
@@ -161,7 +162,16 @@ const Frozen = ({ pairs }: Pick<StartPageProps, 'pairs'>) => (
     caption="What will be fixed, pair by pair"
     isCaptionHidden
     columns={[
-      { name: 'Pair', kind: 'heading', cell: (pair) => <PairName pair={pair} /> },
+      {
+        name: 'Pair',
+        kind: 'heading',
+        cell: (pair) => (
+          <>
+            <PairName pair={pair} />
+            <PairCaution words={pair.caution} />
+          </>
+        ),
+      },
       { name: 'Knitter', isFolded, cell: (pair) => pair.knitter },
       { name: 'Cast on', kind: 'number', isFolded, cell: (pair) => <PairCount pair={pair} of="castOn" /> },
       { name: 'Rows', kind: 'number', isFolded, cell: (pair) => <PairCount pair={pair} of="rows" /> },

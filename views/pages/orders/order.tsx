@@ -8,7 +8,7 @@ import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { formatDayShort } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
-import { PairCount, Sides } from '#views/pages/batch/pair-parts.tsx';
+import { PairCaution, PairCount, Sides } from '#views/pages/batch/pair-parts.tsx';
 import type { PairCounts } from '#views/pages/batch/types.ts';
 import { LineColours } from '#views/pages/orders/line-colours.tsx';
 import { OrderMoney } from '#views/pages/orders/money.tsx';
@@ -33,6 +33,8 @@ export type OrderPageProps = {
   readonly lineProblems: readonly { readonly lineId: number; readonly message: string }[];
   /** Cast-on stitches and rows of a foot in the reference hand, by line. */
   readonly counts: ReadonlyMap<number, PairCounts>;
+  /** What to be careful about with the yarn of a line. */
+  readonly cautionOf: (lineId: number) => string | null;
   readonly table: Omit<SizeColourTableProps, 'caption'> | null;
   readonly problems?: readonly Problem[];
   readonly money: OrderMoneyProps;
@@ -89,7 +91,7 @@ function figuresOf({ order, forecast }: OrderPageProps): FigureEntry[] {
   ];
 }
 
-const LinesTable = ({ order, currency, purpose, counts }: OrderPageProps) => {
+const LinesTable = ({ order, currency, purpose, counts, cautionOf }: OrderPageProps) => {
   const hasPrice = purpose !== 'give' && order.lines.some((line) => line.agreedCents !== null);
   const isCancelled = order.state === 'cancelled';
   return (
@@ -114,6 +116,7 @@ const LinesTable = ({ order, currency, purpose, counts }: OrderPageProps) => {
                   .filter(Boolean)
                   .join(', ')}
               </small>
+              <PairCaution words={cautionOf(line.id)} />
             </>
           ),
         },

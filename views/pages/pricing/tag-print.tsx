@@ -1,3 +1,4 @@
+import { unknownFibre } from '#core/gauge/fibre-words.ts';
 import { countOf } from '#core/shared/format.ts';
 import { Actions, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
@@ -60,7 +61,7 @@ type PieceProps = { readonly sheet: TagParts; readonly workshopName: string; rea
 /** In one line, for a tag without a care card: "Wool and cotton", or what unknown fibre asks for. */
 function fibreWords({ madeOf }: TagParts['care']): string {
   const fibres = [...new Set(madeOf.map(({ fibre }) => fibre))];
-  return fibres.includes('Fibre unknown') ? 'Fibre unknown: hand wash, not for babies.' : fibres.join('; ');
+  return fibres.includes('Fibre unknown') ? unknownFibre : fibres.join('; ');
 }
 
 const TagHalf = ({ sheet: { tag, care, colours }, workshopName, isAlone }: PieceProps) => (
