@@ -9,6 +9,8 @@ export type PagerProps = {
   /** What stands in the list: "Orders", "Rows". */
   readonly noun: string;
   readonly href: PageHref;
+  /** What the list is called aloud, where it is not the noun. */
+  readonly label?: string;
   /** It stands below the list, and another above. */
   readonly isBelow?: boolean;
   /** Rows on a page that is not for printing. */
@@ -35,12 +37,12 @@ const PrintLink = ({ paging: { size, count, from }, href, onScreen = rowsOnScree
 
 /** The ways through a long list; nothing where all of it is on the page. Paper says which part of the list it holds. */
 export const Pager = (props: PagerProps) => {
-  const { noun, href, isBelow = false, onScreen = rowsOnScreen } = props;
+  const { noun, href, label = noun.toLowerCase(), isBelow = false, onScreen = rowsOnScreen } = props;
   const { page, pages, size, count } = props.paging;
   if (pages === 1 && count <= onScreen) return null;
   const to = (number: number) => href({ page: number, size });
   return (
-    <nav class="filter pager" aria-label={`Pages of the list: ${noun.toLowerCase()}${isBelow ? ', again' : ''}`}>
+    <nav class="filter pager" aria-label={`Pages of the list: ${label}${isBelow ? ', again' : ''}`}>
       <span>{whereWords(props)}</span>
       {page > 2 ? <a href={to(1)}>First</a> : null}
       {page > 1 ? (

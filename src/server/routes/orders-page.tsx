@@ -1,5 +1,6 @@
 import type { Context } from 'hono';
 import { childFibreWords } from '#core/gauge/fibre-words.ts';
+import { pagingOf } from '#core/shared/paging.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import type { ExtraRow } from '#db/stores/orders.ts';
 import { readUsualExtras } from '#flows/orders/extras.ts';
@@ -11,6 +12,7 @@ import { type OrdersSource, type OrderView, readOrder } from '#flows/orders/read
 import { sizeColourTable } from '#flows/orders/size-colour-table.ts';
 import { shortOfLeast } from '#flows/pricing/read-shops.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
+import { pageHrefs, pageWish } from '#server/forms/page-wish.ts';
 import { renderPage } from '#server/render.tsx';
 import type { OrderMoneyProps, RefusedForm } from '#views/pages/orders/money-types.ts';
 import { OrderPage } from '#views/pages/orders/order.tsx';
@@ -80,6 +82,8 @@ export async function showOrderPage(
       purpose={source.settings.purpose}
       currency={source.settings.currency}
       {...{ order, forecast }}
+      linePaging={pagingOf(order.lines.length, pageWish(c))}
+      pageHref={pageHrefs(`/orders/${order.id}`)}
       problems={all}
       counts={footCountsOf(source, lineIds)}
       cautionOf={(lineId) => {

@@ -1,5 +1,6 @@
 import { type Context, Hono } from 'hono';
 import { AppError } from '#core/shared/app-error.ts';
+import { firstPage } from '#core/shared/paging.ts';
 import { isEmpty } from '#flows/begin/is-empty.ts';
 import { readPlan, type WorkshopPlan } from '#flows/read-plan.ts';
 import { flatPiecesOf } from '#flows/styles/flat-pieces-of.ts';
@@ -17,6 +18,7 @@ import { pageOfFigure } from '#flows/working/open-working.ts';
 import { figureTree } from '#flows/working/pair-figures.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import { textOf } from '#server/forms/fields.ts';
+import { pageHrefs } from '#server/forms/page-wish.ts';
 import { renderPage } from '#server/render.tsx';
 import { TryPage } from '#views/pages/try/try-page.tsx';
 import { FigurePage } from '#views/pages/working/figure-page.tsx';
@@ -77,7 +79,7 @@ export function tryRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     if (typeof found === 'string') throw new AppError('notFound', found);
     const back = { href: `/try?${new URLSearchParams(values)}`, words: 'Back to the pair' };
     const page = pageOfFigure(found, { where: 'Try one pair', back, currency: read.settings.currency });
-    return renderPage(c, <FigurePage {...page} />);
+    return renderPage(c, <FigurePage {...page} wish={firstPage} pageHref={pageHrefs(c.req.path)} />);
   });
 
   routes.post('/keep', async function keepTried(c) {

@@ -3,6 +3,7 @@ import { AppError } from '#core/shared/app-error.ts';
 import { readPlan } from '#flows/read-plan.ts';
 import { openWorking } from '#flows/working/open-working.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
+import { pageHrefs, pageWish } from '#server/forms/page-wish.ts';
 import { renderPage } from '#server/render.tsx';
 import { WorkedPairPage } from '#views/help/worked-pair.tsx';
 import { FigurePage } from '#views/pages/working/figure-page.tsx';
@@ -23,7 +24,8 @@ export function workingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
       throw new AppError('notFound', 'There is no figure of that name. Go back and open the figure from its page.');
     }
     if (typeof opened === 'string') throw new AppError('notFound', opened);
-    return renderPage(c, <FigurePage {...opened} />);
+    const pageHref = pageHrefs(`/working/${area}/${figure}/${id}`, { knitter: c.req.query('knitter') });
+    return renderPage(c, <FigurePage {...opened} wish={pageWish(c)} pageHref={pageHref} />);
   });
 
   return routes;

@@ -1,10 +1,12 @@
 import { countOf, formatCents, formatDay, formatMinutes } from '#core/shared/format.ts';
+import { type Paging, rowsOn } from '#core/shared/paging.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
+import { type PageHref, Pager } from '#views/components/pager.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { formatDayShort } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
@@ -22,6 +24,9 @@ export type OrderPageProps = {
   readonly purpose: Purpose;
   readonly currency: string;
   readonly order: OrderView;
+  /** Which of its lines are shown. */
+  readonly linePaging: Paging;
+  readonly pageHref: PageHref;
   readonly forecast: {
     readonly minutes: number;
     readonly readyDay: string | null;
@@ -91,13 +96,13 @@ function figuresOf({ order, forecast }: OrderPageProps): FigureEntry[] {
   ];
 }
 
-const LinesTable = ({ order, currency, purpose, counts, cautionOf }: OrderPageProps) => {
+const LinesTable = ({ order, linePaging, currency, purpose, counts, cautionOf }: OrderPageProps) => {
   const hasPrice = purpose !== 'give' && order.lines.some((line) => line.agreedCents !== null);
   const isCancelled = order.state === 'cancelled';
   return (
     <DataTable<LineView>
       caption="Lines"
-      rows={order.lines}
+      rows={rowsOn(order.lines, linePaging)}
       rowId={(line) => `line-${line.id}`}
       columns={[
         {
@@ -218,9 +223,12 @@ function whereOf(order: OrderView): string {
     .join(' · ');
 }
 
+/** Lines that are not planned, named one by one. Our own choice. */
+const mostProblems = 10;
+
 /** One order: what it is, how far it is, and what one can do with it. */
 export const OrderPage = (props: OrderPageProps) => {
-  const { order, lineProblems, table, money, problems = [] } = props;
+  const { order, linePaging, pageHref, lineProblems, table, money, problems = [] } = props;
   return (
     <Page title={orderTitle(order)} where={whereOf(order)} current="orders" purpose={props.purpose} problems={problems}>
       <ErrorSummary problems={problems} />
@@ -232,16 +240,24 @@ export const OrderPage = (props: OrderPageProps) => {
       <FigureRow figures={figuresOf(props)} />
       <ShortOfLeast short={props.short ?? null} />
       <OrderActions order={order} hasPaid={money.money.paidCents > 0 && !money.isGiving} />
-      {lineProblems.map(({ lineId, message }) => (
+      {lineProblems.slice(0, mostProblems).map(({ lineId, message }) => (
         <Caution title="This line is not planned">
           {message} <a href={`/orders/lines/${lineId}/edit`}>Change the line</a>
         </Caution>
       ))}
+      {lineProblems.length > mostProblems ? (
+        <Caution title={`${countOf(lineProblems.length - mostProblems, 'more line is', 'more lines are')} not planned`}>
+          They are named here once the first are mended.
+        </Caution>
+      ) : null}
       <section>
         {order.lines.length === 0 ? (
           <EmptyState>This order has no lines. Add one, or cancel it.</EmptyState>
         ) : (
-          <LinesTable {...props} />
+          <>
+            <Pager paging={linePaging} noun="Lines" href={pageHref} />
+            <LinesTable {...props} />
+          </>
         )}
       </section>
       {table ? (

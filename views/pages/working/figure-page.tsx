@@ -1,5 +1,7 @@
+import { type PageWish, pagingOf, rowsOn } from '#core/shared/paging.ts';
 import type { WorkingStep } from '#core/shared/working.ts';
 import { FigureTree } from '#views/components/figure-tree.tsx';
+import { type PageHref, Pager } from '#views/components/pager.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { unitSystem } from '#views/format.ts';
 import { type AreaName, Page } from '#views/layout.tsx';
@@ -20,27 +22,32 @@ export type FigurePageProps = {
   readonly valueText: string | null;
   readonly step: WorkingStep | null;
   readonly tables: readonly Table[];
+  /** Which part of long tables is shown. */
+  readonly wish: PageWish;
+  readonly pageHref: PageHref;
   readonly notes: readonly string[];
   readonly back: { readonly href: string; readonly words: string };
   readonly hands: readonly { readonly name: string; readonly href: string; readonly isOpen: boolean }[];
 };
 
-const TableOf = ({ table }: { readonly table: Table }) => {
-  const leads = (row: readonly string[]) => table.hrefs?.[table.rows.indexOf(row)] ?? null;
-  const cellOf = (row: readonly string[], index: number) => {
-    const href = index === 0 ? leads(row) : null;
-    return href ? <a href={href}>{row[index]}</a> : (row[index] ?? '');
-  };
+type TableRow = { readonly cells: readonly string[]; readonly href: string | null };
+
+/** A table of a working, one page of it; what it adds up to is of all its rows. */
+const TableOf = ({ table, wish, pageHref }: { readonly table: Table } & Pick<FigurePageProps, 'wish' | 'pageHref'>) => {
+  const paging = pagingOf(table.rows.length, wish);
+  const rows = table.rows.map((cells, index): TableRow => ({ cells, href: table.hrefs?.[index] ?? null }));
+  const cellOf = ({ cells, href }: TableRow, index: number) =>
+    href && index === 0 ? <a href={href}>{cells[index]}</a> : (cells[index] ?? '');
   return (
-    <DataTable
-      caption={table.caption}
-      columns={table.columns.map((column, index) => ({
-        ...column,
-        cell: (row: readonly string[]) => cellOf(row, index),
-      }))}
-      rows={table.rows}
-      footer={table.footer}
-    />
+    <>
+      <DataTable
+        caption={table.caption}
+        columns={table.columns.map((column, index) => ({ ...column, cell: (row: TableRow) => cellOf(row, index) }))}
+        rows={rowsOn(rows, paging)}
+        footer={table.footer}
+      />
+      <Pager paging={paging} noun="Rows" label={table.caption} href={pageHref} />
+    </>
   );
 };
 
@@ -51,6 +58,8 @@ export const FigurePage = ({
   current,
   about,
   tables,
+  wish,
+  pageHref,
   notes,
   back,
   hands,
@@ -83,7 +92,7 @@ export const FigurePage = ({
       </section>
     ) : null}
     {tables.map((table) => (
-      <TableOf table={table} />
+      <TableOf table={table} wish={wish} pageHref={pageHref} />
     ))}
     {notes.length > 0 ? (
       <section>
