@@ -56,6 +56,23 @@ describe('placeOnLots', () => {
     ]);
   });
 
+  // What is bought is what found no place: a lot of just that much, the newest, must hold it all, however many lots there are.
+  it('puts in a new lot of what was left all of what was left', () => {
+    const amounts = fc.array(fc.integer({ min: 60_000, max: 130_000 }), { minLength: 10, maxLength: 34 });
+    const rests = fc.array(fc.integer({ min: 60_000, max: 450_000 }), { minLength: 4, maxLength: 8 });
+    fc.assert(
+      fc.property(amounts, rests, (mgs, lotsMg) => {
+        const wants = mgs.map((mg, i) => want(`p${i}`, mg));
+        const lots = lotsMg.map((mg, i) => lot(i + 1, mg));
+        const { left } = placeOnLots(wants, lots);
+        if (left.length === 0) return;
+        const boughtMg = left.reduce((sum, { mg }) => sum + mg, 0);
+        expect(placeOnLots(wants, [...lots, lot(99, boughtMg)]).left).toEqual([]);
+      }),
+      { numRuns: 30, seed: 3, endOnFailure: true },
+    );
+  });
+
   it('never splits a pair over two lots', () => {
     expect(placeOnLots([want('a', 60)], [lot(1, 59), lot(2, 59)]).left).toHaveLength(1);
     expect(placeOnLots([want('a', 60)], [lot(1, 59), lot(2, 60)]).placed.get('a/1')).toBe(2);

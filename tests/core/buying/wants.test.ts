@@ -81,6 +81,25 @@ describe('wantsOf', () => {
     ]);
   });
 
+  it('asks for the likely amount where the plan counts with the likely list, and knows both', () => {
+    const pairs = [pair('a', twoColours)];
+    const [safeFoot] = wantsOf(pairs, by(pairs, [1]), handwork, safely).wants;
+    const [likelyFoot] = wantsOf(pairs, by(pairs, [1]), handwork, likely).wants;
+    expect(safeFoot!.mg).toBe(safeFoot!.safeMg);
+    expect(likelyFoot!.mg).toBe(likelyFoot!.likelyMg);
+    expect([likelyFoot!.likelyMg, likelyFoot!.safeMg]).toEqual([safeFoot!.likelyMg, safeFoot!.safeMg]);
+    expect(likelyFoot!.safeMg).toBeGreaterThan(likelyFoot!.likelyMg);
+  });
+
+  it('takes what was written down for a pair that was begun and waits', () => {
+    const waits = pair('a', twoColours, [2]);
+    const begun = { ...waits, started: { ...waits.started!, waitsMg: new Map([[1, 91_234]]) } };
+    for (const settings of [safely, likely]) {
+      const { wants } = wantsOf([begun], by([begun], [1]), handwork, settings);
+      expect(wants).toEqual([{ pairKey: 'a', yarnColourId: 1, mg: 91_234, likelyMg: 91_234, safeMg: 91_234 }]);
+    }
+  });
+
   it('nothing for no pairs', () => {
     expect(wantsOf([], [], handwork, safely)).toEqual({ groups: [], wants: [], pairs: [] });
   });
@@ -103,6 +122,18 @@ describe('placementOf', () => {
     const placed = placedWith();
     expect(placed.lotOf.size).toBe(0);
     expect(placed.toBuy).toMatchObject(yarnNeeds(wants.groups));
+  });
+
+  // Two EU 38 pairs: each alone is enough with 112.013 g, likely with 102.508 g; together with 205.01 + 1.2816 x
+  // sqrt((2 x 6.1472)^2 + 2 x 17.2199) = 222.47 g.
+  it('what is to buy is what is enough for each pair alone, a little more than for all together', () => {
+    const two = [pair('a', plain), pair('b', plain)];
+    const all = wantsOf(two, by(two, [1, 1]), handwork, safely);
+    const [bought] = placementOf(placeOnLots(all.wants, []), all, handwork).toBuy;
+    expect(Math.abs(bought!.safe.needMg - 224_026)).toBeLessThanOrEqual(4);
+    expect(bought!.safe.largestPairMg * 2).toBe(bought!.safe.needMg);
+    expect(Math.abs(bought!.likely.needMg - 205_016)).toBeLessThanOrEqual(2);
+    expect(enoughAt(bought!.grams, 0.9)).toBeCloseTo(222.47, 1);
   });
 
   it('what lies on a lot is not bought, and never more than the pairs wanted', () => {
