@@ -6,13 +6,14 @@ import { type Placement, placementKey, placeOnLots } from '#core/buying/lots.ts'
 import { lotsAfter } from '#core/buying/lots-after.ts';
 import { linesPaid } from '#core/buying/prices.ts';
 import type { ShelfLot } from '#core/buying/shelf.ts';
-import { buyLikelyAndSafe, needsOf, type ShoppingLists } from '#core/buying/shopping-lists.ts';
+import { buyLikelyAndSafe, type ShoppingLists } from '#core/buying/shopping-lists.ts';
 import { type Placed, placementOf, type Wants, wantsOf } from '#core/buying/wants.ts';
 import { quickestDays } from '#core/buying/yarn-days.ts';
 import { scheduleOptionsOf } from '#core/plan.ts';
 import type { Assignment } from '#core/schedule/assign.ts';
 import { promisePairs } from '#core/schedule/promise.ts';
 import { addDays, type Day } from '#core/shared/calendar.ts';
+import { groupBy } from '#core/shared/group-by.ts';
 import { specify } from '#core/styles/specify.ts';
 import type { Knitter } from '#core/timing/knitter.ts';
 import type { WorkshopRows } from '#db/stores/read-workshop.ts';
@@ -36,7 +37,7 @@ export type PlacedQuote = {
   readonly promiseDay: Day | null;
   readonly handwork: Handwork;
   readonly wants: Wants;
-  /** By `placementKey`: the lot a pair's colour comes from; below 0 what the plan's shopping leaves over, by colour. */
+  /** By `placementKey`: the lot a pair's colour comes from; below 0 what the plan's shopping leaves over. */
   readonly lotOf: ReadonlyMap<string, number>;
   readonly placed: Placed;
   /** What is to be bought for this quote alone, in whole packs. */
@@ -60,26 +61,30 @@ type Queue = {
 
 const mostRounds = 4;
 
-/** The lot that stands for what the plan's shopping leaves over of a colour. */
-const overLotId = (yarnColourId: number) => -yarnColourId;
-
-/** What the plan's own list buys beyond its need, by colour, as lots that are still to come. */
-function overLots({ plan, settings, today }: WorkshopPlan): ShelfLot[] {
-  const { chosen, chosenName } = plan.lists;
-  const needs = needsOf(plan.placed.toBuy, chosenName);
-  return needs.flatMap(({ yarnColourId, needMg }) => {
-    const lines = chosen.baskets.flatMap((basket) =>
-      basket.lines
-        .map((line, i) => ({ ...line, paidCents: linesPaid(basket)[i]! }))
-        .filter((line) => line.yarnColourId === yarnColourId),
-    );
-    const grossMg = lines.reduce((sum, line) => sum + line.grossMg, 0);
-    const freeMg = grossMg - needMg;
-    const paidCents = lines.reduce((sum, line) => sum + line.paidCents, 0);
-    if (freeMg < Math.max(1, settings.leastPartBallG * 1000)) return [];
-    const fromDay = plan.lists.arrivals.get(yarnColourId) ?? today;
-    return [{ id: overLotId(yarnColourId), yarnColourId, dyeLot: '', freeMg, paidCents, boughtMg: grossMg, fromDay }];
+/**
+ * What the plan's own list buys beyond its pairs, as lots that are still to come, below 0: one for each colour of each shop,
+ * less what pairs take that find no lot on the shelf.
+ */
+function overLots({ plan, settings, today }: WorkshopPlan, wants: Wants): ShelfLot[] {
+  const bought = plan.lists.chosen.baskets.flatMap((basket) => {
+    const paid = linesPaid(basket);
+    const lines = basket.lines.map((line, i) => ({ ...line, paidCents: paid[i]! }));
+    return [...groupBy(lines, (line) => line.yarnColourId)].map(([yarnColourId, own]) => ({
+      yarnColourId,
+      boughtMg: own.reduce((sum, line) => sum + line.grossMg, 0),
+      paidCents: own.reduce((sum, line) => sum + line.paidCents, 0),
+    }));
   });
+  const lots = bought.map((each, i): ShelfLot => {
+    const fromDay = plan.lists.arrivals.get(each.yarnColourId) ?? today;
+    return { ...each, id: -1 - i, dyeLot: '', freeMg: each.boughtMg, fromDay };
+  });
+  const { lotOf, mixedOf } = plan.placed;
+  const isLeft = (key: string) => !lotOf.has(key) && !mixedOf.has(key);
+  const left = wants.wants.filter((want) => isLeft(placementKey(want.pairKey, want.yarnColourId)));
+  const { placed, mixed } = placeOnLots(left, lots);
+  const leastMg = Math.max(1, settings.leastPartBallG * 1000);
+  return lotsAfter(lots, left, { lotOf: placed, mixedOf: mixed }).filter((lot) => lot.freeMg >= leastMg);
 }
 
 /** What the workshop's plan of agreed orders leaves, before any quote. */
@@ -89,7 +94,7 @@ function queueBehindPlan(workshopPlan: WorkshopPlan): Queue {
   return {
     assignments: plan.weeks,
     dueDays: new Map(plan.wanted.pairs.map((pair) => [pair.key, pair.dueDay])),
-    lots: [...lotsAfter(input.shelf, wants.wants, plan.placed), ...overLots(workshopPlan)],
+    lots: [...lotsAfter(input.shelf, wants.wants, plan.placed), ...overLots(workshopPlan, wants)],
   };
 }
 
