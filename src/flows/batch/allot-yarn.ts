@@ -1,4 +1,5 @@
-import { type LotPart, placementKey, placeOnLots, type Want } from '#core/buying/lots.ts';
+import { type LotLeft, type LotPart, placementKey, placeOnLots, type Want } from '#core/buying/lots.ts';
+import { lotsAfter } from '#core/buying/lots-after.ts';
 import { lotKeyOf, usableMg } from '#core/buying/shelf.ts';
 import { mayMixLots, type OutletKind } from '#core/pricing/outlet.ts';
 import type { Day } from '#core/shared/calendar.ts';
@@ -177,14 +178,34 @@ async function takeFromLots(tx: Tx, pair: PairRow, rows: readonly PairColourRow[
   for (const { lotId, mg } of lots) await putAside(tx, pair.batchId!, lotId, mg);
 }
 
+/** Places wants on the lots that came, and what is then left on all lots; the most that finds a place so or at once. */
+function placeOnCame(wants: readonly Want[], lots: readonly LotLeft[], came: ReadonlySet<number>) {
+  const atOnce = placeOnLots(wants, lots);
+  if (came.size === 0) return atOnce;
+  const first = placeOnLots(
+    wants.map((want) => ({ ...want, mayMix: false })),
+    lots.filter(({ id }) => came.has(id)),
+  );
+  const rest = wants.filter(({ pairKey, yarnColourId }) => !first.placed.has(placementKey(pairKey, yarnColourId)));
+  const then = placeOnLots(rest, lotsAfter(lots, wants, { lotOf: first.placed, mixedOf: new Map() }));
+  const leftMg = (left: readonly Want[]) => left.reduce((sum, { mg }) => sum + mg, 0);
+  if (leftMg(then.left) > leftMg(atOnce.left)) return atOnce;
+  return { placed: new Map([...first.placed, ...then.placed]), mixed: then.mixed };
+}
+
 /**
  * Gives yarn that is free to pairs that are begun and still wait for it, first pair first, each colour of a pair from
  * one lot, but where a pair to give may mix what is left of several.
  *
  * @param heldMg what is kept of each lot all the same, for quotes that hold their yarn
+ * @param cameIds lots that have just come: they were bought for pairs that wait, and are given before others
  * @returns how many pairs got yarn
  */
-export async function allotWaiting(tx: Tx, heldMg: ReadonlyMap<number, number> = new Map()): Promise<number> {
+export async function allotWaiting(
+  tx: Tx,
+  heldMg: ReadonlyMap<number, number> = new Map(),
+  cameIds: readonly number[] = [],
+): Promise<number> {
   const pieces = await listCurrentPairPieces(tx);
   const isUnfinished = (pair: PairRow) => pieces.some((piece) => piece.pairId === pair.id && piece.stage !== 'done');
   const waiting = (await listCurrentPairs(tx)).filter(
@@ -215,7 +236,7 @@ export async function allotWaiting(tx: Tx, heldMg: ReadonlyMap<number, number> =
     ...lot,
     freeMg: Math.max(0, lot.freeMg - (heldMg.get(lot.id) ?? 0)),
   }));
-  const { placed, mixed } = placeOnLots(wants, lots);
+  const { placed, mixed } = placeOnCame(wants, lots, new Set(cameIds));
   const helped = new Set<number>();
   for (const [index, { pair, yarnColourId, rows }] of groups.entries()) {
     const key = placementKey(String(pair.id), yarnColourId);

@@ -67,6 +67,6 @@ export async function bringHome({ store }: Workshop, arrival: Arrival): Promise<
     }
     const made = await shelvePacks(tx, day, came);
     if (!made.ok) return made;
-    return succeed({ lotIds: made.value, helpedPairs: await allotWaiting(tx) });
+    return succeed({ lotIds: made.value, helpedPairs: await allotWaiting(tx, new Map(), made.value) });
   });
 }

@@ -77,6 +77,6 @@ export async function buyElsewhere({ store }: Workshop, entry: ElsewhereEntry): 
     const came = { yarnColourId, ballMg, ballsPerPack, packs, dyeLot, paidCents, path: 'packs' };
     const made = await shelvePacks(tx, day, [purchaseLineId === undefined ? came : { ...came, purchaseLineId }]);
     if (!made.ok) return made;
-    return succeed({ lotIds: made.value, helpedPairs: await allotWaiting(tx) });
+    return succeed({ lotIds: made.value, helpedPairs: await allotWaiting(tx, new Map(), made.value) });
   });
 }

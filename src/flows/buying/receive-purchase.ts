@@ -77,6 +77,6 @@ export async function receivePurchase(
     }
     const stillToCome = lines.reduce((sum, line) => sum + line.packs - arrivedOf.get(line.id)!, 0);
     await changePurchase(tx, id, { state: stillToCome === 0 ? 'arrived' : 'ordered' }, version);
-    return succeed({ lotIds: made.value, helpedPairs: await allotWaiting(tx), stillToCome });
+    return succeed({ lotIds: made.value, helpedPairs: await allotWaiting(tx, new Map(), made.value), stillToCome });
   });
 }
