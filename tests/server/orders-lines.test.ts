@@ -61,7 +61,7 @@ describe('GET /orders/lines/:id', () => {
     expect(rows).toContain(9);
     expect(rows).not.toContain(8);
     expect(await textAt('/working/sizing/cuff-rows/2')).toContain('How 9 rows come about');
-    expect(await textAt('/cards/print?run=line-2-1')).toContain('Rows 5 to 9 (5 rows)');
+    expect(await textAt('/cards/print?run=line-2-1')).toContain('Rows 5 to 9 (5 rows, WS first)');
   });
 
   it('shows one pair in every hand, and all of itself in the hand that is asked for', async () => {

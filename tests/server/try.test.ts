@@ -47,7 +47,7 @@ describe('GET /try', () => {
   it('is in one colour all over: its card changes none, and it says what a second colour takes', async () => {
     const page = await (await app.request(asked)).text();
     expect(page).not.toContain('Change to');
-    expect(page).toContain('Rows 4 to 9 (6 rows): go on in rib as before, beginning with a RS row');
+    expect(page).toContain('Rows 4 to 9 (6 rows, RS first): go on in rib as before');
     expect(page).toContain('In one colour all over: no colour is changed.');
     expect(page).toMatch(/3\u00a0h\u00a032/);
     expect(page).toMatch(/With the cuff in another colour it takes\s+8\u00a0min more/);

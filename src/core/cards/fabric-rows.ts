@@ -60,13 +60,8 @@ function wayBack(stitches: number, wide: number, begins: 'k' | 'p'): 'k' | 'p' {
   return opposite[last];
 }
 
-/**
- * On which side a run of rows begins; a single row has its side beside its number.
- *
- * @example beginningWords('wrong side', 2) // => ', beginning with a WS row'
- * @example beginningWords('wrong side', 1) // => ''
- */
-export function beginningWords(startsOn: Side, rows: number): string {
+/** On which side a run of rows begins; a single row has its side beside its number. */
+function beginningWords(startsOn: Side, rows: number): string {
   return rows === 1 ? '' : `, beginning with a ${short[startsOn]} row`;
 }
 

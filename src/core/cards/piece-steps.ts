@@ -1,7 +1,7 @@
 import type { CardInput, CardStep, RowMark } from '#core/cards/card.ts';
 import { changeRows } from '#core/cards/change-rows.ts';
 import { capitalised, type Dialect, inARow, rowsFromTo, stitchesOf } from '#core/cards/dialect.ts';
-import { beginningWords, fabricWords, sideOf } from '#core/cards/fabric-rows.ts';
+import { fabricWords, sideOf } from '#core/cards/fabric-rows.ts';
 import { rowsOfSection } from '#core/cards/flat-plan.ts';
 import { shapingRows } from '#core/cards/piece-yarn.ts';
 import type { CardSeam, SewOn } from '#core/cards/seams.ts';
@@ -84,7 +84,7 @@ function runStep(
   const ends = sideOf(side, rows - 1);
   const isPastEdges = hasGarterEdges && markRow !== null && fromRow > markRow;
   const fabric = asBefore
-    ? `go on in ${section.fabric === 'stocking' ? dialect.stocking : section.fabric === 'garter' ? 'garter stitch' : 'rib'} ${isPastEdges ? 'over all sts' : 'as before'}${beginningWords(side, rows)}`
+    ? `go on in ${section.fabric === 'stocking' ? dialect.stocking : section.fabric === 'garter' ? 'garter stitch' : 'rib'} ${isPastEdges ? 'over all sts' : 'as before'}`
     : fabricWords(section.fabric ?? '', section.stitchesBefore, side, rows, dialect);
   const isBeforeMark = markRow !== null && toRow <= markRow;
   const edges =
@@ -94,7 +94,8 @@ function runStep(
   const isMarked = toRow === markRow;
   const ending = rows > 2 && !isMarked ? ` End with a ${ends} row.` : '';
   const mark = isMarked ? ` ${markWords(markRow, words)}` : '';
-  const count = rows > 1 ? ` (${rows} rows)` : ` (${ends})`;
+  // Four cards share a page: what goes on says its first side in two words.
+  const count = rows > 1 ? ` (${rows} rows${asBefore ? `, ${sideOf(side, 0)} first` : ''})` : ` (${ends})`;
   return {
     key,
     words: `${rowsFromTo(fromRow, toRow)}${count}: ${fabric}${edges}.${ending}${mark}`,

@@ -26,7 +26,7 @@ const sum = (numbers: readonly number[]) => numbers.reduce((total, each) => tota
 const britishFoot = [
   'Cast on 28 sts in Heather, long-tail method, leaving an end of 40 cm for the heel seam. The cast-on is row 1.',
   'Rows 2 to 22 (21 rows): stocking stitch (p on WS, k on RS), beginning with a WS row. Mark both edges at row 22 with a thread: the top seam ends there.',
-  'Rows 23 to 42 (20 rows): go on in stocking stitch as before, beginning with a RS row. End with a WS row.',
+  'Rows 23 to 42 (20 rows, RS first): go on in stocking stitch as before. End with a WS row.',
   'Row 43, toe (RS): *k2tog; repeat from * to the end: 14 sts.',
   'Cut the yarn, leaving an end of 45 cm for the top seam. Draw it twice through the 14 sts and pull tight.',
 ];
@@ -34,7 +34,7 @@ const britishCuff = [
   'Cast on 34 sts in Heather, long-tail method. The cast-on is row 1.',
   'Rows 2 and 3 (2 rows): 2 x 2 rib, beginning with a RS row. RS rows: k2, *p2, k2; repeat from * to the end. WS rows: p2, *k2, p2; repeat from * to the end.',
   'Change to Oat. Row 4 (RS): k all sts, so that the colours meet in a clean line.',
-  'Rows 5 to 9 (5 rows): go on in rib as before, beginning with a WS row. End with a WS row.',
+  'Rows 5 to 9 (5 rows, WS first): go on in rib as before. End with a WS row.',
   'Cast off all 34 sts loosely in rib, leaving an end of 25 cm for the cuff back seam.',
 ];
 const britishSewing = [
@@ -95,9 +95,7 @@ describe('the card of the two-piece slipper, EU 38', () => {
 
   it('knits a cuff in the foot colour right through, without a plain row', () => {
     const card = make({ body: twoPieceSlipper, colours: { foot: 'Fir', cuff: 'Fir' } });
-    expect(stepsOf(card, 1)[2]).toBe(
-      'Rows 4 to 9 (6 rows): go on in rib as before, beginning with a RS row. End with a WS row.',
-    );
+    expect(stepsOf(card, 1)[2]).toBe('Rows 4 to 9 (6 rows, RS first): go on in rib as before. End with a WS row.');
     expect(card.slippers[0]!.pieces[1]!.marks).toEqual([]);
     expect(card.colours).toHaveLength(1);
     expect(card.colours[0]!.words).toBe('Foot and cuff');
@@ -107,9 +105,7 @@ describe('the card of the two-piece slipper, EU 38', () => {
     const card = make({ body: twoPieceSlipper, cuff: 'none' });
     const [, before, after] = stepsOf(card);
     expect(before).toContain('but k the first 2 and the last 2 sts of every row, so that the edges lie flat');
-    expect(after).toBe(
-      'Rows 23 to 42 (20 rows): go on in stocking stitch over all sts, beginning with a RS row. End with a WS row.',
-    );
+    expect(after).toBe('Rows 23 to 42 (20 rows, RS first): go on in stocking stitch over all sts. End with a WS row.');
     expect(wordsOf(card.sewing).map((words) => words.split('.')[0])).toEqual(['Heel', 'Top']);
   });
 
@@ -323,7 +319,10 @@ describe('what holds for every card', () => {
           const sides: { row: number; side: string }[] = [];
           for (const { words: text, fromRow, toRow } of steps) {
             if (fromRow === null || fromRow === 1) continue;
-            const begins = /^[^:]*\((RS|WS)\):/.exec(text) ?? /beginning with a (RS|WS) row/.exec(text);
+            const begins =
+              /^[^:]*\((RS|WS)\):/.exec(text) ??
+              /^[^:]*, (RS|WS) first\):/.exec(text) ??
+              /beginning with a (RS|WS) row/.exec(text);
             const within = [...text.matchAll(/row (\d+) \((RS|WS)\)/gi)];
             expect(begins ?? within[0], text).toBeTruthy();
             if (begins) sides.push({ row: fromRow, side: begins[1]! });
