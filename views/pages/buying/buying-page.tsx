@@ -465,8 +465,8 @@ export const BuyingPage = (props: BuyingPageProps) => {
           <OtherWays {...props} />
           {needs.some((need) => need.toBuySafeG > 0) ? (
             <Caution title="Before you order">
-              The weights rest on gauge and yarn as entered. A weighed square makes them surer; buy one dye lot for each
-              colour.
+              The weights rest on gauge and yarn as entered. A weighed square makes them surer; ask each shop for one
+              dye lot of a colour, whatever the size of the ball.
             </Caution>
           ) : null}
         </>
