@@ -6,6 +6,7 @@ import type { ContentfulStatusCode } from 'hono/utils/http-status';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import type { AppEnv } from '#server/app.ts';
 import { assetUrls } from '#server/assets.ts';
+import { isolateNames } from '#server/isolate-names.ts';
 import { stateFrom } from '#server/middleware/workshop-state.ts';
 import { AssetUrls, ThisWorkshop, type WorkshopState } from '#views/layout.tsx';
 
@@ -28,13 +29,14 @@ export async function renderPage(
 }
 
 async function pageText(state: WorkshopState, node: Child): Promise<string> {
-  return String(
+  const text = String(
     await html`<!doctype html>${(
       <AssetUrls.Provider value={assetUrls}>
         <ThisWorkshop.Provider value={state}>{node}</ThisWorkshop.Provider>
       </AssetUrls.Provider>
     )}`,
   );
+  return isolateNames(text);
 }
 
 type Drawn = { readonly isSignedIn: boolean; readonly tag: string; readonly bytes: Uint8Array<ArrayBuffer> };
@@ -76,7 +78,8 @@ export async function renderFragment(
   status: ContentfulStatusCode = 200,
 ): Promise<Response> {
   const state = await stateOf(c);
-  return c.html(html`${<ThisWorkshop.Provider value={state}>{node}</ThisWorkshop.Provider>}`, status);
+  const text = await html`${<ThisWorkshop.Provider value={state}>{node}</ThisWorkshop.Provider>}`;
+  return c.html(isolateNames(String(text)), status);
 }
 
 /** Whether a part of the page is wanted rather than the whole: htmx asked, and it is not restoring its history. */

@@ -65,11 +65,15 @@ export function separatorOf(text: string): ',' | ';' | '\t' {
   return counts.reduce((best, each) => (each.count > best.count ? each : best)).sign;
 }
 
+// Signs that turn what follows round are no part of a name.
+const turning = /[\u202a-\u202e\u2066-\u2069]/g;
+
 // Marks that a spreadsheet must not take for a formula were put before it; they are no part of the text.
 function plainCell(text: string): string {
   return text
     .replace(/^'(?=[=+\-@])/, '')
     .replace(/[\p{Cc}\s]+/gu, ' ')
+    .replace(turning, '')
     .normalize('NFC')
     .trim();
 }
