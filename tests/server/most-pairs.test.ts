@@ -219,6 +219,29 @@ describe('GET /shelf/most-pairs', () => {
   });
 });
 
+describe('most likely amounts where the plan counts with safe ones', () => {
+  const wish = () => ({ ...asked(), amounts: 'likely' });
+
+  it('are said before the pairs are made a batch, and are what the plan then makes of them', async () => {
+    await fillShelf();
+    const page = await (await answerTo(wish())).text();
+    const said = plain(page);
+    expect(said).toContain('You asked for the most likely amounts. The plan counts with safe ones,');
+    const short = Number(/So for (\d+) of the \d+ pairs? no lot has enough/.exec(said)?.[1] ?? 0);
+    expect(short).toBeGreaterThan(0);
+    await postForm(opened.app, '/shelf/most-pairs', { ...wish(), outlet: '4', due: '', ...seenIn(page) });
+    const batch = plain(await (await opened.app.request('/batch?made=1')).text());
+    expect(batch).toContain(`The plan finds all the yarn for ${pairsIn(page) - short} of them on the shelf`);
+  });
+
+  it('say nothing where safe ones were asked for, or the plan counts with likely ones', async () => {
+    await fillShelf();
+    expect(await (await answerTo(asked())).text()).not.toContain('The plan keeps more');
+    await opened.workshop.store.write('test', (tx) => setSetting(tx, 'buyAt', 'likely'));
+    expect(await (await answerTo(wish())).text()).not.toContain('The plan keeps more');
+  });
+});
+
 describe('POST /shelf/most-pairs', () => {
   it('makes one order of the answer, however often it is pressed, and shows it in the batch', async () => {
     await fillShelf();

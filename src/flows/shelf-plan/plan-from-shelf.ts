@@ -1,4 +1,5 @@
 import { countPairs, type MadePairs } from '#core/buying/count-pairs.ts';
+import { placeOnLots } from '#core/buying/lots.ts';
 import type { MostPairs } from '#core/buying/most-pairs.ts';
 import { shelfKey } from '#core/buying/one-more-ball.ts';
 import { countWays } from '#core/buying/pair-ways.ts';
@@ -57,9 +58,22 @@ export type ShelfAnswer = {
   /** Whether every ball was looked at. */
   readonly hasBalls: boolean;
   readonly ends: readonly EndUse[];
+  /** What the plan keeps for these pairs beyond what was asked; null where it keeps no more. */
+  readonly planKeeps: PlanKeeps | null;
   readonly state: PairsFound['state'];
   /** The question and the pairs, for the form that makes them a batch. */
   readonly seen: SeenPairs;
+};
+
+/**
+ * Pairs that were asked for with the most likely amounts, as a plan with safe amounts takes them: what it keeps more for a
+ * pair, how many pairs then miss yarn, and how much.
+ */
+export type PlanKeeps = {
+  readonly leastG: number;
+  readonly mostG: number;
+  readonly shortPairs: number;
+  readonly missingG: number;
 };
 
 /** An answer as it was shown: the name of its question, and its pairs. */
@@ -165,6 +179,31 @@ function ballMgOf({ rows }: WorkshopPlan, colours: ReadonlyMap<number, KnownColo
   return rows.yarns.find((yarn) => yarn.id === colours.get(id)!.yarnId)!.ballMg;
 }
 
+function planKeepsOf(
+  workshopPlan: WorkshopPlan,
+  known: KnownNames,
+  wish: ShelfWish,
+  { question }: AskedWish,
+  made: readonly MadePairs[],
+): PlanKeeps | null {
+  if (wish.amounts === 'safe' || workshopPlan.settings.buyAt === 'likely' || made.length === 0) return null;
+  const safe = askShelf(workshopPlan, colourById(known), { ...wish, amounts: 'safe' }).question;
+  const sumMg = (needs: readonly { readonly mg: number }[]) => needs.reduce((sum, { mg }) => sum + mg, 0);
+  const moreMg = made.map(({ kind }) => sumMg(safe.kinds[kind]!.needs) - sumMg(question.kinds[kind]!.needs));
+  const wants = made.flatMap(({ kind, count }, at) =>
+    Array.from({ length: count }, (_, index) => `${at}.${index}`).flatMap((pairKey) =>
+      safe.kinds[kind]!.needs.map((need) => ({ pairKey, ...need })),
+    ),
+  );
+  const { left } = placeOnLots(wants, safe.lots);
+  return {
+    leastG: Math.min(...moreMg) / 1000,
+    mostG: Math.max(...moreMg) / 1000,
+    shortPairs: new Set(left.map(({ pairKey }) => pairKey)).size,
+    missingG: sumMg(left) / 1000,
+  };
+}
+
 /** The most pairs that the shelf can make of what is wished, in words. */
 export function tellAnswer(
   workshopPlan: WorkshopPlan,
@@ -201,6 +240,7 @@ export function tellAnswer(
     balls: added.sort((a, b) => b.atLeast - a.atLeast),
     hasBalls: added.length === balls.length,
     ends: endsOf(partsOf(workshopPlan, known, wish), lots),
+    planKeeps: planKeepsOf(workshopPlan, known, wish, asked, answer.made),
     state,
     seen: { question: key, made: answer.made },
   };

@@ -55,6 +55,13 @@ export type ShelfAnswer = {
     readonly lot: LotUse;
     readonly uses: readonly { readonly words: string; readonly pairs: number }[];
   }[];
+  /** What the plan keeps for these pairs beyond what was asked. */
+  readonly planKeeps: {
+    readonly leastG: number;
+    readonly mostG: number;
+    readonly shortPairs: number;
+    readonly missingG: number;
+  } | null;
   /** How far the search for more got. */
   readonly state: 'looking' | 'done' | 'outOfTime' | 'stopped' | 'failed';
   readonly seen: { readonly question: string };
@@ -98,6 +105,24 @@ function pairsMore({ atLeast, atMost }: ShelfAnswer['balls'][number]): string {
   const found = atLeast === 0 ? 'no pair' : countOf(atLeast, 'pair', 'pairs');
   return atMost > atLeast ? `${found}, at most ${atMost}` : found;
 }
+
+/** What becomes of likely amounts in a plan that counts with safe ones: said before the pairs are made a batch. */
+const PlanKeeps = ({ answer: { planKeeps, pairs } }: { readonly answer: ShelfAnswer }) => {
+  if (planKeeps === null) return null;
+  const { leastG, mostG, shortPairs, missingG } = planKeeps;
+  const [least, most] = [formatMass(leastG), formatMass(mostG)];
+  return (
+    <Caution title="The plan keeps more">
+      {`You asked for the most likely amounts. The plan counts with safe ones, ${least === most ? least : `${least} to ${most}`} more for each pair. `}
+      {shortPairs === 0
+        ? 'The shelf has that too.'
+        : `So for ${shortPairs} of the ${countOf(pairs, 'pair', 'pairs')} no lot has enough, and about ${formatMass(missingG)} would stand under Yarn to buy.`}{' '}
+      <a class="no-print" href="/settings#field-buyAt">
+        Which the plan counts with
+      </a>
+    </Caution>
+  );
+};
 
 const Made = ({ made }: Pick<ShelfAnswer, 'made'>) => (
   <DataTable
@@ -265,6 +290,7 @@ export const AnswerParts = ({ answer, made, query, leftAloneG, withOrdersHref }:
         ]}
       />
       <SearchLine answer={answer} query={query} />
+      <PlanKeeps answer={answer} />
       {answer.short.length > 0 ? (
         <Caution title={answer.isBest ? 'Not every size can be had' : 'Not every size was found'}>
           <ul class="plain-list">
