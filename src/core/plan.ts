@@ -117,7 +117,10 @@ export function plan(input: PlanInput): Plan {
   const wants = wantsOf(pairs, assigned, handwork, settings);
   // Started pairs lead the list, and so do their wants.
   const begun = new Set(pairs.filter(({ started }) => started !== null).map(({ key }) => key));
-  const groups = [true, false].map((isBegun) => wants.wants.filter(({ pairKey }) => begun.has(pairKey) === isBegun));
+  const groups =
+    begun.size === 0
+      ? [wants.wants]
+      : [true, false].map((isBegun) => wants.wants.filter(({ pairKey }) => begun.has(pairKey) === isBegun));
   const placed = placementOf(placeInTurn(groups, input.shelf), wants, handwork);
   const dueDayOf = (_pairKey: string, index: number) => pairs[index]!.dueDay;
   const neededByDay = placed.neededByDay(neededBy(assigned, dueDayOf, knitters, scheduleOptions));

@@ -87,34 +87,47 @@ export function wantsOf(
     return { pair, knitterId, yarn: handwork.yarnOf(pair.kind, knitterId) };
   });
   const groups = groupPairs(withKnitter, handwork);
-  const enoughOf = new Map<readonly PairYarn[], readonly Omit<PairWant, 'pairKey'>[]>();
+  const enoughOf = new Map<readonly PairYarn[], readonly AloneAmount[]>();
   const wants: PairWant[] = [];
   for (const { pair, knitterId, yarn } of withKnitter) {
     const alone = entryOf(enoughOf, yarn, () => aloneOf(pair, handwork.specOf(pair.kind, knitterId), settings));
-    for (const each of alone) {
-      if (isHeld(pair, each.yarnColourId)) continue;
-      const settled = pair.started?.waitsMg?.get(each.yarnColourId);
-      const amount = settled === undefined ? each : { ...each, mg: settled, likelyMg: settled, safeMg: settled };
-      wants.push({ ...amount, pairKey: pair.key, ...(pair.mayMixLots ? { mayMix: true } : {}) });
+    for (const amount of alone) {
+      const { yarnColourId } = amount;
+      if (pair.started !== null && isHeld(pair, yarnColourId)) continue;
+      const settledMg = pair.started?.waitsMg?.get(yarnColourId);
+      const likelyMg = settledMg ?? amount.likelyMg;
+      const safeMg = settledMg ?? amount.safeMg;
+      const mg = settings.buyAt === 'safe' ? safeMg : likelyMg;
+      // One plain object a want: a large plan has tens of thousands.
+      const want = { pairKey: pair.key, yarnColourId, mg, likelyMg, safeMg };
+      wants.push(pair.mayMixLots ? { ...want, mayMix: true } : want);
     }
   }
   return { groups, wants, pairs: withKnitter };
 }
 
-/** What is enough for one pair alone by colour: likely, safe, and which of them it wants of a lot. */
-function aloneOf({ kind }: WantedPair, spec: Spec, { confidence, buyAt }: AmountSettings): Omit<PairWant, 'pairKey'>[] {
+type AloneAmount = Pick<PairWant, 'yarnColourId' | 'likelyMg' | 'safeMg'>;
+
+/** What is enough for one pair alone by colour, likely and safe. */
+function aloneOf({ kind }: WantedPair, spec: Spec, { confidence }: AmountSettings): AloneAmount[] {
   const likely = enoughForPair(kind, spec, 0.5);
   return enoughForPair(kind, spec, confidence).map(({ yarnColourId, mg: safeMg }, i) => {
-    const likelyMg = likely[i]!.mg;
-    return { yarnColourId, mg: buyAt === 'safe' ? safeMg : likelyMg, likelyMg, safeMg };
+    return { yarnColourId, likelyMg: likely[i]!.mg, safeMg };
   });
 }
 
-function needOfPairs(amountsMg: readonly number[]): NeedOfPairs {
-  return {
-    needMg: amountsMg.reduce((sum, mg) => sum + mg, 0),
-    largestPairMg: amountsMg.reduce((most, mg) => Math.max(most, mg), 0),
-  };
+type Sum = { -readonly [K in keyof NeedOfPairs]: NeedOfPairs[K] };
+type SumsOfColour = { readonly entries: PairWants[]; readonly likely: Sum; readonly safe: Sum };
+
+const noSums = (): SumsOfColour => ({
+  entries: [],
+  likely: { needMg: 0, largestPairMg: 0 },
+  safe: { needMg: 0, largestPairMg: 0 },
+});
+
+function addPair(sum: Sum, mg: number): void {
+  sum.needMg += mg;
+  if (mg > sum.largestPairMg) sum.largestPairMg = mg;
 }
 
 /**
@@ -122,21 +135,22 @@ function needOfPairs(amountsMg: readonly number[]): NeedOfPairs {
  * one colour on a lot and still lack the other, so each colour sums over its own pairs.
  */
 function amountsToBuy(left: readonly PairWant[], wants: Wants, handwork: Handwork): ToBuy[] {
-  const byColour = new Map<number, { readonly entries: PairWants[]; readonly wants: PairWant[] }>();
+  const byColour = new Map<number, SumsOfColour>();
   // What is left comes in the order of the pairs.
   let at = 0;
   for (const want of left) {
     while (wants.pairs[at]!.pair.key !== want.pairKey) at += 1;
-    const own = entryOf(byColour, want.yarnColourId, () => ({ entries: [], wants: [] }));
+    const own = entryOf(byColour, want.yarnColourId, noSums);
     own.entries.push(wants.pairs[at]!);
-    own.wants.push(want);
+    addPair(own.likely, want.likelyMg);
+    addPair(own.safe, want.safeMg);
   }
   return [...byColour]
     .sort(([a], [b]) => a - b)
-    .map(([colour, own]) => ({
-      ...yarnNeeds(groupPairs(own.entries, handwork), colour)[0]!,
-      likely: needOfPairs(own.wants.map((want) => want.likelyMg)),
-      safe: needOfPairs(own.wants.map((want) => want.safeMg)),
+    .map(([colour, { entries, likely, safe }]) => ({
+      ...yarnNeeds(groupPairs(entries, handwork), colour)[0]!,
+      likely,
+      safe,
     }));
 }
 
