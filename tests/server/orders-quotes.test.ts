@@ -1,9 +1,10 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { changeOutlet, createPostageBand } from '#db/stores/pricing.ts';
 import { readWorkshop } from '#db/stores/read-workshop.ts';
 import { setSetting } from '#db/stores/workshop.ts';
 import { createApp } from '#server/app.ts';
 import { filledForm, now, type OrdersWorkshop, openOrdersWorkshop } from '#tests/server/orders-workshop.ts';
-import { postForm, postSurely } from '#tests/support/form.ts';
+import { boxOf, postForm, postSurely } from '#tests/support/form.ts';
 import { addOffer } from '#tests/support/workshop.ts';
 
 let opened: OrdersWorkshop;
@@ -129,6 +130,31 @@ describe('GET and POST /orders/quotes/new', () => {
     const labels = (await stored()).lines.filter(({ orderId }) => orderId === 2).map(({ sizeLabel }) => sizeLabel);
     expect(labels).toEqual(['38', '42']);
   });
+
+  it('takes the extras of another quote along, those that stay ticked, and asks the deposit with them', async () => {
+    await opened.workshop.store.write('test', (tx) => changeOutlet(tx, opened.ids.order, { depositRatio: 0.5 }));
+    await give({ agreed: '40' });
+    for (const [name, price] of [
+      ['Gift wrap', '4'],
+      ['Rush', '10'],
+    ] as const) {
+      await post('/orders/1/extras', { name, price, minutes: '10', material: '0.60' });
+    }
+    const page = await textAt('/orders/quotes/new?like=1');
+    expect(page).toContain('name="alsoExtra" value="1" checked');
+    expect(page).toContain('Gift wrap, €4.00');
+    const more = { likeOrder: '1', alsoExtra: ['1'], agreed: '40' };
+    const faulty = await (await post('/orders/quotes', quoteForm({ ...more, label: '' }))).text();
+    expect(faulty).toContain('name="alsoExtra" value="1" checked');
+    expect(faulty).not.toContain('name="alsoExtra" value="2" checked');
+    await give(more);
+    const { orderExtras, orders } = await stored();
+    expect(orderExtras.filter(({ orderId }) => orderId === 2)).toMatchObject([
+      { name: 'Gift wrap', cents: 400, minutes: 10, materialCents: 60 },
+    ]);
+    // Half of 40 and 4.
+    expect(orders.find(({ id }) => id === 2)).toMatchObject({ depositCents: 2200 });
+  });
 });
 
 describe('GET /orders/:id/quote and its pages', () => {
@@ -225,6 +251,26 @@ describe('POST /orders/:id/quote', () => {
     const { outlet, contact, due } = quoteForm();
     return { outlet: outlet!, contact: contact!, due: due!, customer: '', post: 'no', holds: 'yes', ...more };
   };
+
+  it('keeps where it is posted to: the destination whose price and days it has', async () => {
+    await opened.workshop.store.write('test', async (tx) => {
+      await createPostageBand(tx, { name: 'Inland', upToG: 2000, cents: 495, days: 2 });
+      await createPostageBand(tx, { name: 'Abroad', upToG: 2000, cents: 950, days: 6 });
+    });
+    // By name: Abroad comes first.
+    const quote = await give({ post: 'to-0' });
+    expect((await stored()).orders).toMatchObject([{ postageCents: 950, postDays: 6 }]);
+    const form = await textAt(`${quote}/edit`);
+    expect(form).toMatch(/<option value="to-0"[^>]* selected[^>]*>by post: Abroad/);
+    expect(boxOf(form, 'postage')).toBe('');
+    await post(quote, edited({ post: 'to-0', version: '1' }));
+    expect((await stored()).orders).toMatchObject([{ postageCents: 950, postDays: 6 }]);
+    // A price of its own is no destination's.
+    await post(quote, edited({ post: 'typed', postage: '7', postDays: '4', version: '2' }));
+    const typed = await textAt(`${quote}/edit`);
+    expect(typed).toMatch(/<option value="typed"[^>]* selected/);
+    expect([boxOf(typed, 'postage'), boxOf(typed, 'postDays')]).toEqual(['7.00', '4']);
+  });
 
   it('is shown filled in, and changes all but the pairs', async () => {
     const quote = await give({ customer: 'Mara', contact: 'by the bridge', due: '2027-02-01', deposit: '7' });

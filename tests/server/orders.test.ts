@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { listCustomers, listLineColours, listLines, listOrders } from '#db/stores/orders.ts';
+import { listCustomers, listLineColours, listLines, listOrderExtras, listOrders } from '#db/stores/orders.ts';
 import { changeOutlet } from '#db/stores/pricing.ts';
 import { listFeet } from '#db/stores/sizing.ts';
 import { readState, setSetting } from '#db/stores/workshop.ts';
@@ -553,5 +553,22 @@ describe('POST /orders/:id/again', () => {
     ]);
     expect(colours).toHaveLength(4);
     expect(feet).toHaveLength(1);
+  });
+
+  it('has its extras and its way there too, and no day to be there by', async () => {
+    const path = await add({ customer: 'Ana', arriveBy: '2026-12-20', address: '3 Mill Bank' });
+    await post(`${path}/extras`, { name: 'Gift wrap', price: '4', minutes: '10', material: '0.60' });
+    const way = { band: 'hand', postage: '4.95', days: '2', arriveBy: '2026-12-20', address: '3 Mill Bank' };
+    await post(`${path}/postage`, { ...way, version: '1' });
+    await post(`${path}/again`, {});
+    const [, again] = (await stored()).orders.sort((a, b) => a.id - b.id);
+    expect(again).toMatchObject({ address: '3 Mill Bank', postageCents: 495, postDays: 2, arriveByDay: null });
+    const extras = await opened.workshop.store.read((db) => listOrderExtras(db));
+    expect(
+      extras.map(({ orderId, name, cents, minutes, materialCents }) => [orderId, name, cents, minutes, materialCents]),
+    ).toEqual([
+      [1, 'Gift wrap', 400, 10, 60],
+      [2, 'Gift wrap', 400, 10, 60],
+    ]);
   });
 });

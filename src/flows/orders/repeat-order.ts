@@ -2,11 +2,20 @@ import { AppError } from '#core/shared/app-error.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import type { Workshop } from '#db/open.ts';
 import { listKnitters } from '#db/stores/knitters.ts';
-import { createOrder, findOrder, listLineColours, listLines, type OrderRow } from '#db/stores/orders.ts';
+import {
+  createOrder,
+  createOrderExtra,
+  findOrder,
+  listLineColours,
+  listLines,
+  listOrderExtras,
+  type OrderRow,
+} from '#db/stores/orders.ts';
 
 /**
- * The same order once more, for the same customer and outlet, begun today. A due day that has passed and the
- * customer's reference are left out, and so is a knitter who knits no more.
+ * The same order once more, for the same customer and outlet, begun today, with its extras and its way there. A due day
+ * that has passed, the day to be there by and the customer's reference are left out, and so is a knitter who knits no
+ * more.
  */
 export async function repeatOrder(workshop: Workshop, orderId: number, today: Day): Promise<OrderRow> {
   return await workshop.store.write('orders: repeat an order', async (tx) => {
@@ -21,14 +30,21 @@ export async function repeatOrder(workshop: Workshop, orderId: number, today: Da
         .filter((colour) => colour.lineId === id)
         .map(({ role, strand, yarnColourId }) => ({ role, strand, yarnColourId })),
     }));
-    return await createOrder(tx, {
+    const extras = (await listOrderExtras(tx)).filter((extra) => extra.orderId === orderId);
+    const again = await createOrder(tx, {
       customerId: order.customerId,
       outletId: order.outletId,
       state: order.state === 'asked' ? 'asked' : 'agreed',
       createdDay: today,
       dueDay: order.dueDay !== null && order.dueDay >= today ? order.dueDay : null,
       address: order.address,
+      postageCents: order.postageCents,
+      postDays: order.postDays,
       lines,
     });
+    for (const { name, cents, minutes, materialCents } of extras) {
+      await createOrderExtra(tx, { orderId: again.id, name, cents, minutes, materialCents });
+    }
+    return again;
   });
 }

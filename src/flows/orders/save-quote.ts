@@ -10,6 +10,7 @@ import {
   changeOrder,
   createLine,
   createOrder,
+  createOrderExtra,
   findLine,
   findOrder,
   type OrderLineRow,
@@ -20,6 +21,7 @@ import type { OutletRow } from '#db/stores/pricing.ts';
 import { readState } from '#db/stores/workshop.ts';
 import { cancelOrder } from '#flows/orders/cancel-order.ts';
 import type { LineEntry } from '#flows/orders/entries.ts';
+import type { ExtraEntry } from '#flows/orders/extras.ts';
 import { kindsOfEntries } from '#flows/orders/quote-kinds.ts';
 import { depositOf, quotedPrice } from '#flows/orders/quote-money.ts';
 import { pairsOfQuote, placeQuote } from '#flows/orders/quote-place.ts';
@@ -44,7 +46,11 @@ export type QuoteDetails = {
   readonly remarks: string | null;
 };
 
-export type QuoteEntry = QuoteDetails & { readonly lines: readonly LineEntry[] };
+export type QuoteEntry = QuoteDetails & {
+  readonly lines: readonly LineEntry[];
+  /** Taken along from the order that it is the same as. */
+  readonly extras?: readonly ExtraEntry[];
+};
 
 /** A pair of a quote as it is reckoned with before it is stored. */
 type Reckoned = {
@@ -116,9 +122,9 @@ function reckon(
   outlet: OutletRow,
   lines: readonly Reckoned[],
   depositCents: number | null,
+  extras: readonly Pick<ExtraEntry, 'cents'>[] = plan.rows.orderExtras.filter((extra) => extra.orderId === own?.id),
 ) {
   const prices = lines.map((line) => priced(plan, outlet, line));
-  const extras = plan.rows.orderExtras.filter((extra) => extra.orderId === own?.id);
   return {
     agreedCents: new Map(lines.map(({ lineId }, index) => [lineId, prices[index]!.eachCents])),
     depositCents: depositCents ?? depositOf(outlet, prices, extras),
@@ -172,13 +178,14 @@ export async function addQuote(workshop: Workshop, entry: QuoteEntry, now: Date)
       if (!lines.ok) return lines;
       const post = postOf(plan, entry.post, lines.value);
       if (!post.ok) return post;
-      const reckoned = reckon(plan, null, outletIn(plan, entry.outletId), lines.value, entry.depositCents);
+      const outlet = outletIn(plan, entry.outletId);
+      const reckoned = reckon(plan, null, outlet, lines.value, entry.depositCents, entry.extras ?? []);
       return succeed({ ...reckoned, post: post.value });
     },
     async (tx, { agreedCents, post, ...numbers }, plan) => {
       const customerId = await customerOf(tx, entry, false);
       const lines = await newLinesOf(tx, customerId, entry.lines);
-      return await createOrder(tx, {
+      const order = await createOrder(tx, {
         ...daysOf(entry.wishedDay, post),
         ...numbers,
         customerId,
@@ -190,6 +197,10 @@ export async function addQuote(workshop: Workshop, entry: QuoteEntry, now: Date)
         remarks: entry.remarks,
         lines: lines.map((line, index) => ({ ...line, agreedCents: agreedCents.get(-1 - index) ?? null })),
       });
+      for (const { name, cents, minutes, materialCents } of entry.extras ?? []) {
+        await createOrderExtra(tx, { orderId: order.id, name, cents, minutes, materialCents });
+      }
+      return order;
     },
   );
 }

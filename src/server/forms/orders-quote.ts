@@ -4,6 +4,7 @@ import type { PostageBandRow } from '#db/stores/pricing.ts';
 import type { LineEntry } from '#flows/orders/entries.ts';
 import type { KnownNames, KnownOutlet } from '#flows/orders/known-names.ts';
 import { oddDay, orderYears } from '#flows/orders/odd-day.ts';
+import type { ParcelView } from '#flows/orders/parcel.ts';
 import type { PostWish } from '#flows/orders/quote-post.ts';
 import type { OrderView } from '#flows/orders/read-orders.ts';
 import type { QuoteDetails, QuoteEntry } from '#flows/orders/save-quote.ts';
@@ -149,18 +150,28 @@ export function valuesOfQuote(
   contact: string | null,
   ownDepositCents: number | null,
   { settings, today }: { readonly settings: { readonly currency: string }; readonly today: Day },
+  way: { readonly parcel: ParcelView; readonly destinations: readonly string[] },
 ): FormValues {
   const { currency } = settings;
   const { dueDay, arriveByDay, postageCents, postDays, validUntilDay, holds, remarks } = order.row;
   const isPosted = postageCents !== null || postDays !== null;
+  // What is stored is a price and its days: where a destination asks just that, it is the one.
+  const same = way.parcel.destinations.find(
+    (each) => each.parcels && each.cents === postageCents && each.days === postDays,
+  );
+  const typed = same
+    ? { post: destinationValue(way.destinations.indexOf(same.name)), postage: '', postDays: '' }
+    : {
+        post: isPosted ? 'typed' : 'no',
+        postage: moneyForInput(postageCents, currency),
+        postDays: postDays === null ? '' : String(postDays),
+      };
   return {
     outlet: String(order.outletId),
     customer: order.customerName ?? '',
     contact: contact ?? '',
     due: arriveByDay ?? dueDay ?? '',
-    post: isPosted ? 'typed' : 'no',
-    postage: moneyForInput(postageCents, currency),
-    postDays: postDays === null ? '' : String(postDays),
+    ...typed,
     deposit: moneyForInput(ownDepositCents, currency),
     validUntil: validUntilDay !== null && validUntilDay >= today ? validUntilDay : '',
     holds: holds ? 'yes' : '',

@@ -1,10 +1,12 @@
 import { type Context, Hono } from 'hono';
 import { AppError } from '#core/shared/app-error.ts';
+import { formatCents } from '#core/shared/format.ts';
 import { firstPage } from '#core/shared/paging.ts';
-import type { Problem, Result } from '#core/shared/problem.ts';
+import { type Problem, type Result, succeed } from '#core/shared/problem.ts';
 import type { LineEntry } from '#flows/orders/entries.ts';
 import { readUsualExtras } from '#flows/orders/extras.ts';
 import { lastUsedOf } from '#flows/orders/last-used.ts';
+import { parcelOf } from '#flows/orders/parcel.ts';
 import { replyOf, wordsOfQuote } from '#flows/orders/quote-reply.ts';
 import {
   type OrdersSource,
@@ -127,12 +129,16 @@ export function orderQuotesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     }
   }
 
+  /** The extras of the order that a form was filled in from. */
+  const extrasOf = ({ rows }: OrdersSource, like: LikeOrder | null) =>
+    like === null ? [] : rows.orderExtras.filter((extra) => extra.orderId === like.order.id);
+
   function newQuotePage(
     source: OrdersSource,
     values: FormValues,
     problems: readonly Problem[],
     like: LikeOrder | null,
-    ticked: readonly string[] | null,
+    ticked: { readonly lines: readonly string[]; readonly extras: readonly string[] } | null,
   ) {
     const further = like?.lines.slice(1) ?? [];
     return (
@@ -144,7 +150,12 @@ export function orderQuotesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
         alsoLines={further.map(({ id: lineId }) => ({
           id: lineId,
           words: lineTitle(like!.order.lines.find((line) => line.id === lineId)!),
-          isTicked: ticked === null || ticked.includes(String(lineId)),
+          isTicked: ticked === null || ticked.lines.includes(String(lineId)),
+        }))}
+        alsoExtras={extrasOf(source, like).map(({ id: extraId, name, cents }) => ({
+          id: extraId,
+          words: `${name}, ${formatCents(cents, source.settings.currency)}`,
+          isTicked: ticked === null || ticked.extras.includes(String(extraId)),
         }))}
       />
     );
@@ -169,9 +180,17 @@ export function orderQuotesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const ticked = [body.also ?? []].flat().filter((value) => typeof value === 'string');
     const more = (like?.lines.slice(1) ?? []).filter((line) => ticked.includes(String(line.id)));
     const entries = more.map(({ entry }) => entry);
-    const parsed = parseNewQuote(body, formSource(source, null), like?.lines[0]?.entry ?? null, entries);
+    const tickedExtras = [body.alsoExtra ?? []].flat().filter((value) => typeof value === 'string');
+    const extras = extrasOf(source, like).filter((extra) => tickedExtras.includes(String(extra.id)));
+    const read = parseNewQuote(body, formSource(source, null), like?.lines[0]?.entry ?? null, entries);
+    const parsed = read.ok ? succeed({ ...read.value, extras }) : read;
     const added = parsed.ok ? await addQuote(workshop, parsed.value, now()) : parsed;
-    if (!added.ok) return renderPage(c, newQuotePage(source, valuesOf(body), added.problems, like, ticked), 422);
+    if (!added.ok)
+      return renderPage(
+        c,
+        newQuotePage(source, valuesOf(body), added.problems, like, { lines: ticked, extras: tickedExtras }),
+        422,
+      );
     const isMore = textOf(body, 'next') === 'another';
     return c.redirect(`/orders/${added.value.id}/quote${isMore ? '/lines/new' : ''}`, 303);
   });
@@ -247,7 +266,8 @@ export function orderQuotesRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
   }
 
   function valuesIn({ source, order, contact }: QuoteView): FormValues {
-    return valuesOfQuote(order, contact, ownDeposit(source.plan, order.row), source);
+    const way = { parcel: parcelOf(source.plan, order), destinations: destinationsOf(source.rows.postageBands) };
+    return valuesOfQuote(order, contact, ownDeposit(source.plan, order.row), source, way);
   }
 
   routes.get(`/${id}/quote/edit`, async function showEditQuote(c) {

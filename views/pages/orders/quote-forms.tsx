@@ -7,23 +7,36 @@ import type { FieldsProps } from '#views/pages/orders/fields.tsx';
 import { type Difference, LineCards, OthersChange } from '#views/pages/orders/new.tsx';
 import { QuoteFields, type QuoteFieldsProps } from '#views/pages/orders/quote-fields.tsx';
 
+/** Something of the order that a form was filled in from. */
+type Also = { readonly id: number; readonly words: string; readonly isTicked: boolean };
+
 export type NewQuotePageProps = FieldsProps &
   QuoteFieldsProps & {
     /** The order that the form was filled in from; its first line is in the form. */
     readonly likeOrder: { readonly id: number; readonly title: string } | null;
     /** Its further lines, taken along while they are ticked. */
-    readonly alsoLines: readonly { readonly id: number; readonly words: string; readonly isTicked: boolean }[];
+    readonly alsoLines: readonly Also[];
+    /** Its extras, likewise. */
+    readonly alsoExtras: readonly Also[];
   };
 
-const AlsoLines = ({ alsoLines }: Pick<NewQuotePageProps, 'alsoLines'>) =>
-  alsoLines.length === 0 ? null : (
-    <Card title="And these pairs too">
+const AlsoFields = ({
+  title,
+  name,
+  also,
+}: {
+  readonly title: string;
+  readonly name: string;
+  readonly also: readonly Also[];
+}) =>
+  also.length === 0 ? null : (
+    <Card title={title}>
       <fieldset class="field choices choices-column">
-        <legend class="visually-hidden">Further pairs of the quote</legend>
+        <legend class="visually-hidden">{title}</legend>
         <div class="choice-list">
-          {alsoLines.map(({ id, words, isTicked }) => (
+          {also.map(({ id, words, isTicked }) => (
             <label class="choice">
-              <input type="checkbox" name="also" value={String(id)} checked={isTicked} />
+              <input type="checkbox" name={name} value={String(id)} checked={isTicked} />
               <span>{words}</span>
             </label>
           ))}
@@ -52,7 +65,8 @@ export const NewQuotePage = (props: NewQuotePageProps) => {
         <form method="post" action="/orders/quotes" class="order-form">
           {likeOrder === null ? null : <input type="hidden" name="likeOrder" value={likeOrder.id} />}
           <LineCards {...props} />
-          <AlsoLines alsoLines={alsoLines} />
+          <AlsoFields title="And these pairs too" name="also" also={alsoLines} />
+          <AlsoFields title="And these extras" name="alsoExtra" also={props.alsoExtras} />
           <Card title="For whom and when">
             <QuoteFields {...props} />
           </Card>
