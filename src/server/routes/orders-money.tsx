@@ -1,5 +1,6 @@
 import { type Context, Hono } from 'hono';
 import { formatCents } from '#core/shared/format.ts';
+import { rowsOnScreen } from '#core/shared/paging.ts';
 import type { Problem, Result } from '#core/shared/problem.ts';
 import { agreePrices } from '#flows/orders/agree-prices.ts';
 import { cancelOrder } from '#flows/orders/cancel-order.ts';
@@ -101,7 +102,7 @@ export function ordersMoneyRoutes(deps: AppDeps): Hono<AppEnv> {
     const body = await bodyOf(c);
     const { view, currency } = await readMoney(idOf(c));
     const open = view.lines.filter((line) => !line.isAgreed).map((line) => line.lineId);
-    const parsed = readPricesForm(body, currency, open);
+    const parsed = readPricesForm(body, currency, open.slice(0, rowsOnScreen));
     return answer(c, 'prices', body, parsed.ok ? await agreePrices(workshop, idOf(c), parsed.value) : parsed);
   });
 

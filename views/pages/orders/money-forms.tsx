@@ -1,5 +1,6 @@
 import type { Child } from 'hono/jsx';
-import { currencySign, formatCents, formatCentsForInput } from '#core/shared/format.ts';
+import { currencySign, formatCents, formatCentsForInput, formatCount } from '#core/shared/format.ts';
+import { rowsOnScreen } from '#core/shared/paging.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button } from '#views/components/actions.tsx';
 import { ChoiceField, FieldRow, TextField } from '#views/components/field.tsx';
@@ -170,7 +171,8 @@ export const UndoPayment = (props: {
 /** A price for each line that has none agreed; the outlet's of today stands in the box. */
 export const PricesForm = (props: OrderMoneyProps) => {
   const { orderId, currency, lines, outletName } = props;
-  const open = lines.filter((line) => !line.isAgreed);
+  const all = lines.filter((line) => !line.isAgreed);
+  const open = all.slice(0, rowsOnScreen);
   const { values, problems, isRefused, id } = formState(
     props,
     'prices',
@@ -185,6 +187,9 @@ export const PricesForm = (props: OrderMoneyProps) => {
     <Fold summary="Agree the prices" isOpen={isRefused}>
       <form method="post" action={`/orders/${orderId}/prices`}>
         <p class="hint">Until they are agreed they follow what {outletName} asks, and move when your costs do.</p>
+        {all.length > open.length ? (
+          <p>{`The first ${formatCount(open.length)} of ${formatCount(all.length)} lines stand here; the next come up once these are agreed.`}</p>
+        ) : null}
         {open.map(({ lineId, version, name, colours }) => (
           <>
             <input type="hidden" name={`version-${lineId}`} value={values[`version-${lineId}`] ?? version} />

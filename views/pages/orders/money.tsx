@@ -1,5 +1,6 @@
 import type { Child } from 'hono/jsx';
-import { formatCents, formatMinutes, formatPercent } from '#core/shared/format.ts';
+import { countOf, formatCents, formatMinutes, formatPercent } from '#core/shared/format.ts';
+import { rowsOnScreen } from '#core/shared/paging.ts';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { formatDayShort } from '#views/format.ts';
@@ -81,7 +82,7 @@ type Sum = { readonly what: Child; readonly cents: number | null; readonly isStr
 function chargedSums(props: OrderMoneyProps): Sum[] {
   const { money, lines, extras, currency, orderId, taxRatio, isTaxIncluded, state, post } = props;
   if (state === 'cancelled') return [];
-  const sums: Sum[] = lines.map(({ quantity, name, colours, eachCents, cents, isAgreed }) => ({
+  const sums: Sum[] = lines.slice(0, rowsOnScreen).map(({ quantity, name, colours, eachCents, cents, isAgreed }) => ({
     what: (
       <>
         {quantity} × {name}
@@ -97,6 +98,13 @@ function chargedSums(props: OrderMoneyProps): Sum[] {
     ),
     cents: eachCents === null ? null : cents,
   }));
+  const rest = lines.slice(rowsOnScreen);
+  if (rest.length > 0) {
+    sums.push({
+      what: countOf(rest.length, 'more line', 'more lines'),
+      cents: rest.reduce((sum, { cents }) => sum + cents, 0),
+    });
+  }
   for (const extra of extras) {
     const takes = extraTakes(extra.minutes, extra.materialCents, currency);
     sums.push({
