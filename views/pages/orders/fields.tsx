@@ -271,10 +271,11 @@ function isUsual(values: FormValues, problems: readonly Problem[]): boolean {
 
 /** What seldom differs: cuff, fit, who knits it and a price agreed; closed while all of it is as usual. */
 export const MoreFields = ({ names, values, problems }: FieldsProps) => {
+  const hasKnitters = names.knitters.length > 1;
   const hasCuff = names.styles.length === 0 || names.styles.some((style) => style.hasCuff);
   return (
     <details class="more" open={!isUsual(values, problems)}>
-      <summary>{hasCuff ? 'Cuff and fit' : 'Fit'}, if not as usual</summary>
+      <summary>{`${hasKnitters ? `${hasCuff ? 'Cuff, fit' : 'Fit'} and who knits it` : hasCuff ? 'Cuff and fit' : 'Fit'}, if not as usual`}</summary>
       <div class="more-fields">
         {hasCuff ? <CuffField names={names} values={values} problems={problems} /> : null}
         <FitField values={values} problems={problems} />
