@@ -4,7 +4,14 @@ import { formatCents, formatNumber, formatPercent } from '#core/shared/format.ts
 import { type MeasureName, measureForInput, type UnitSystem, unitOf } from '#core/shared/measures.ts';
 import { type Problem, type Result, refuse, succeed } from '#core/shared/problem.ts';
 import { measureFrom } from '#server/forms/measures.ts';
-import { centsFrom, numberFrom, ratioFrom, twoReadings, twoReadingsWords } from '#server/forms/numbers.ts';
+import {
+  centsFrom,
+  numberFrom,
+  ratioFrom,
+  tooManyDigitsWords,
+  twoReadings,
+  twoReadingsWords,
+} from '#server/forms/numbers.ts';
 
 /** A form as `c.req.parseBody({ all: true })` gives it. */
 export type FormBody = Readonly<Record<string, string | File | (string | File)[]>>;
@@ -162,6 +169,11 @@ export function readFields(body: FormBody, currency = 'EUR', unitSystem: UnitSys
     optionalMeasure: (name, measure, wish) => (raw(name) === '' ? null : reader.measure(name, measure, wish)),
     money: (name, { sentence, least = 0, most = mostMoney }) => {
       const readings = twoReadings(raw(name), currency);
+      const digits = tooManyDigitsWords(raw(name), currency);
+      if (digits !== null) {
+        say(name, digits);
+        return least;
+      }
       if (!readings) return inRange(name, centsFrom(raw(name), currency), { sentence, least, most }, asMoney);
       say(name, twoReadingsWords(raw(name), readings));
       return least;

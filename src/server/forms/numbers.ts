@@ -72,6 +72,21 @@ export function centsFrom(text: string, currency: string): number | null {
   return null;
 }
 
+const digitWords = ['no', 'one', 'two', 'three'];
+
+/**
+ * What to say of an amount with more digits after its point than its money has; null where that is not what is wrong.
+ */
+export function tooManyDigitsWords(text: string, currency: string): string | null {
+  const digits = minorDigits(currency);
+  const fraction = /^-?[\d., '\u00a0\u202f’]*\d?[.,](\d+)$/.exec(bareAmount(text))?.[1] ?? '';
+  if (fraction.length <= digits || centsFrom(text, currency) !== null || twoReadings(text, currency)) return null;
+  const like = moneyForInput(digits === 0 ? 3000 : 495, currency);
+  const most =
+    digits === 0 ? 'Write a whole amount, with no digits' : `Write at most ${digitWords[digits] ?? digits} digits`;
+  return `${most} after the point, like ${like}.`;
+}
+
 /**
  * A share typed as a percentage, with or without its sign: `30`, `12,5 %`.
  *

@@ -9,6 +9,7 @@ import {
   numberForInput,
   percentForInput,
   ratioFrom,
+  tooManyDigitsWords,
   twoReadings,
   twoReadingsWords,
 } from '#server/forms/numbers.ts';
@@ -58,6 +59,8 @@ function sayIn(name: SettingName, text: string, currency: string, units: UnitSys
   const way = wayOf(name);
   const readings = way === 'money' ? twoReadings(text, currency) : null;
   if (readings) return { ...problem, message: twoReadingsWords(text, readings) };
+  const digits = way === 'money' ? tooManyDigitsWords(text, currency) : null;
+  if (digits !== null) return { ...problem, message: digits };
   if (kind.is !== 'number' || way === 'plain') return problem;
   if (way === 'mass') {
     const [least, most] = [

@@ -6,6 +6,7 @@ import {
   numberFrom,
   percentForInput,
   ratioFrom,
+  tooManyDigitsWords,
   twoReadings,
 } from '#server/forms/numbers.ts';
 
@@ -104,5 +105,22 @@ describe('what a box shows', () => {
     expect(ratioFrom(percentForInput(0.07))).toBeCloseTo(0.07, 12);
     expect(centsFrom(moneyForInput(123450, 'EUR'), 'EUR')).toBe(123450);
     expect(moneyForInput(null, 'EUR')).toBe('');
+  });
+});
+
+describe('tooManyDigitsWords', () => {
+  it.each([
+    ['4.9999', 'EUR', 'Write at most two digits after the point, like 4.95.'],
+    ['0,125', 'SEK', 'Write at most two digits after the point, like 4.95.'],
+    ['1,234.567', 'EUR', 'Write at most two digits after the point, like 4.95.'],
+    ['4.5', 'JPY', 'Write a whole amount, with no digits after the point, like 3000.'],
+    ['4.12345', 'KWD', 'Write at most three digits after the point, like 0.495.'],
+  ])('of %s in %s', (text, currency, words) => {
+    expect(centsFrom(text, currency)).toBeNull();
+    expect(tooManyDigitsWords(text, currency)).toBe(words);
+  });
+
+  it.each(['4.95', '4', 'ten', '13.005', '', '-', '4.'])('says nothing of %j', (text) => {
+    expect(tooManyDigitsWords(text, 'EUR')).toBeNull();
   });
 });

@@ -10,7 +10,7 @@ describe('readSettingsForm', () => {
   // Neither fifteen thousand euros an hour nor a cent and a bit.
   it.each([
     ['15.005', /^“15\.005” can be read in two ways\. Write 15005 or 15\.0\d\.$/],
-    ['1.234567', /^Enter an amount from/],
+    ['1.234567', /^Write at most two digits after the point/],
     ['', /^Enter an amount from/],
   ])('asks about %j', (wage, message) => {
     const parsed = read(wage);
