@@ -67,7 +67,7 @@ export async function manyRows(): Promise<BenchRow[]> {
       atMost(
         'start to first page with 10 000 orders, against planning them',
         served.firstAnswerMs / planMs,
-        8,
+        10,
         'times',
       ),
       atMost('import of 10 000 orders, against planning them', importMs / planMs, 12, 'times'),
