@@ -196,7 +196,7 @@ describe('opened balls and pairs that go wrong', () => {
     expect(html).toContain('Pairs that go wrong');
     const working = await textAt(`/working/pricing/cost/${lineId}`);
     expect(working).toContain(formatCents(after.totalCents, 'EUR'));
-    expect(working).toContain('left of an opened ball');
+    expect(working).toContain('left of opened balls');
     expect(await textAt('/pricing/hour')).toContain('Charge what no plan can use of an opened ball');
   });
 });
