@@ -271,7 +271,7 @@ function figuresOf(props: BatchPageProps): FigureEntry[] {
     lateCount > 0
       ? {
           value: countOf(lateCount, 'order late', 'orders late'),
-          words: 'see below what would help',
+          words: props.paging.page === 1 ? 'see below what would help' : 'see what would help',
           tone: 'late',
           href: props.paging.page === 1 ? '#late' : '/batch#late',
         }
