@@ -33,8 +33,8 @@ export type WantedPair = {
   readonly isSpare: boolean;
   readonly started: StartedPair | null;
   /** Who is to knit it, as its line says; one that is begun stays with the knitter in `started`. */
-  readonly pinnedKnitterId?: number | null;
-  readonly mayMixLots?: boolean;
+  readonly pinnedKnitterId?: number | null | undefined;
+  readonly mayMixLots?: boolean | undefined;
 };
 
 export type NetToMake = {
@@ -159,8 +159,8 @@ export function netToMake(
       dueDay: line?.dueDay ?? each.dueDay,
       isSpare: line === undefined,
       started: each,
-      ...(line?.pinnedKnitterId ? { pinnedKnitterId: line.pinnedKnitterId } : {}),
-      ...(line?.mayMixLots ? { mayMixLots: true } : {}),
+      pinnedKnitterId: line?.pinnedKnitterId,
+      mayMixLots: line?.mayMixLots,
     };
   });
   const stillOrdered = (line: Line) => Math.max(0, line.quantity - (startedOfLine.get(line.id) ?? 0));
@@ -187,8 +187,8 @@ export function netToMake(
         dueDay: line.dueDay,
         isSpare: false,
         started: null,
-        ...(line.pinnedKnitterId ? { pinnedKnitterId: line.pinnedKnitterId } : {}),
-        ...(line.mayMixLots ? { mayMixLots: true } : {}),
+        pinnedKnitterId: line.pinnedKnitterId,
+        mayMixLots: line.mayMixLots,
       });
     }
     if (spareRatio === 0) continue;
