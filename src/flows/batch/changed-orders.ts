@@ -1,4 +1,5 @@
 import type { Kind } from '#core/batch/lines.ts';
+import { groupBy } from '#core/shared/group-by.ts';
 import { formatLength, type UnitSystem } from '#core/shared/measures.ts';
 import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import { readPairs, type StoredPair } from '#flows/batch/started-pairs.ts';
@@ -39,7 +40,12 @@ function differences(pair: StoredPair, kind: Kind, lineId: number, workshopPlan:
   }
   const nameOf = (id: number) => colours.get(id)?.name ?? 'a colour that is gone';
   for (const { name, words: roleWords } of shape.style.body.roles) {
-    const before = pair.colours.filter(({ role }) => role === name).map(({ yarnColourId }) => yarnColourId);
+    // A strand from several lots has a row for each, and is one strand all the same.
+    const strands = groupBy(
+      pair.colours.filter(({ role }) => role === name),
+      ({ strand }) => strand,
+    );
+    const before = [...strands.values()].map(([first]) => first!.yarnColourId);
     const now = kind.colours[name] ?? [];
     if (before.join('+') !== now.join('+')) {
       words.push(
