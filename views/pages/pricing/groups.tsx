@@ -96,9 +96,9 @@ export const GroupsPage = ({ groups, currency, purpose }: GroupsPageProps) => (
           rows={groups}
         />
         <p class="soft">
-          A group goes by the length of the foot, whoever’s it is: a child’s EU 35 (21.6 cm) is in a group for women
-          from 21 cm too. Where two fit, the one for fewer sizes counts, so that a group of their own keeps children’s
-          apart. A pair in no group has the outlet’s own price.
+          A group goes by the length of the foot, whoever’s it is: a child’s EU 35 ({formatLength(216)}) is in a group
+          for women from {formatLength(210)} too. Where two fit, the one for fewer sizes counts, so that a group of
+          their own keeps children’s apart. A pair in no group has the outlet’s own price.
         </p>
         <Actions>
           <LinkButton href="/pricing/groups/new" kind="quiet">
