@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { formatCents } from '#core/shared/format.ts';
 import {
+  changeOffer,
   createOfferBreak,
   createSupplierBreak,
   listOfferBreaks,
@@ -11,6 +12,7 @@ import {
 } from '#db/stores/buying.ts';
 import { changeLine, listLines } from '#db/stores/orders.ts';
 import { listBalls, listLots } from '#db/stores/shelf.ts';
+import { setSetting } from '#db/stores/workshop.ts';
 import { readPlan } from '#flows/read-plan.ts';
 import { createApp } from '#server/app.ts';
 import { boxOf, postForm } from '#tests/support/form.ts';
@@ -150,6 +152,43 @@ describe('yarn to buy', () => {
     const html = await page('/buying');
     expect(html).toContain('Add where you buy it');
     expect(html).toContain('/buying/prices?colour=2');
+    expect(/<h1[^>]*>([^<]*)</.exec(html)![1]).toMatch(/, a part of it: no shop is known for one colour$/);
+    expect(html).toContain('the safe list with postage, for 1 of 2 colours');
+  });
+
+  it('says of a colour that a shop has too little of that no shop has enough', async () => {
+    await addSeason(workshop);
+    await workshop.store.write('test: none there', (tx) => changeOffer(tx, 2, { stockPacks: 0 }));
+    const html = await page('/buying');
+    expect(/<h1[^>]*>([^<]*)</.exec(html)![1]).toMatch(/, a part of it: no shop has enough of one colour$/);
+  });
+
+  it('heads the page with grams, balls and money of one list, and says which', async () => {
+    await addSeason(workshop);
+    await workshop.store.write('test: the likely list', (tx) => setSetting(tx, 'buyAt', 'likely'));
+    const html = await page('/buying');
+    // The smaller amounts of the table, added up, each rounded to a gram.
+    const table = html.slice(html.indexOf('Yarn needed, on the shelf and to buy'));
+    const likely = [...table.matchAll(/<small>likely (\d+)\sg</g)].map((match) => Number(match[1]));
+    expect(likely).toHaveLength(2);
+    const headline = /([\d,]+)\sg<[^>]*>\s*<[^>]*>to buy, by the likely list/.exec(html);
+    expect(Math.abs(Number(headline?.[1]) - likely[0]! - likely[1]!)).toBeLessThanOrEqual(1);
+    expect(html).not.toContain('to buy, to be safe');
+  });
+
+  it('says that what comes too late could be cheaper', async () => {
+    const season = await addSeason(workshop);
+    expect(await page('/buying')).toContain('From these shops it cannot be cheaper.');
+    // It comes in a year, when everything is due long since.
+    await workshop.store.write('test: a cheap shop far away', async (tx) => {
+      const far = await addSupplier(tx, { shippingCents: 0, deliveryDays: 365 });
+      for (const { id } of [season.heather, season.oat])
+        await addOffer(tx, { supplierId: far.id, yarnColourId: id, priceCents: 100 });
+    });
+    const html = await page('/buying');
+    expect(html).toContain('If time did not matter');
+    expect(html).toContain('Of what comes in time from these shops, it cannot be cheaper.');
+    expect(html).not.toContain('From these shops it cannot be cheaper.');
   });
 });
 

@@ -358,11 +358,22 @@ function isSame(one: ListView, other: ListView): boolean {
   return one.totalCents === other.totalCents && packs(one) === packs(other);
 }
 
+/** "no shop is known for eight colours, and none has enough of one". */
+function withoutShopWords(missing: BuyingPageProps['missing']): string {
+  const short = missing.filter(({ isSold }) => isSold).length;
+  const unsold = missing.length - short;
+  const colours = (count: number) => countInWords(count, 'colour', 'colours');
+  if (short === 0) return `no shop is known for ${colours(unsold)}`;
+  if (unsold === 0) return `no shop has enough of ${colours(short)}`;
+  return `no shop is known for ${colours(unsold)}, and none has enough of ${countInWords(short, 'more', 'more')}`;
+}
+
 function titleOf({ needs, missing, lists, currency, onWay }: BuyingPageProps): string {
   const chosen = lists.find((list) => list.isChosen);
   if (isToOrder(chosen)) {
     const balls = upperFirst(countInWords(packsOf(chosen), 'ball', 'balls'));
-    return `${balls} to buy for ${formatCents(chosen.totalCents, currency)}`;
+    const words = `${balls} to buy for ${formatCents(chosen.totalCents, currency)}`;
+    return missing.length === 0 ? words : `${words}, a part of it: ${withoutShopWords(missing)}`;
   }
   const grams = missing.reduce((sum, each) => sum + each.needG, 0);
   if (grams > 0) return `About ${formatMass(grams)} of yarn to buy`;
@@ -386,19 +397,29 @@ function orderFigure(lists: readonly ListView[], today: Day): FigureEntry[] {
 }
 
 function figuresOf(props: BuyingPageProps): FigureEntry[] {
-  const { needs, lists, currency, today, onWay } = props;
+  const { needs, lists, missing, currency, today, onWay } = props;
   const chosen = lists.find((list) => list.isChosen);
   const needG = needs.reduce((sum, need) => sum + need.likely.grams, 0);
-  const toBuyG = needs.reduce((sum, need) => sum + need.toBuySafeG, 0);
+  const isLikely = chosen?.name === 'likely';
+  const toBuyG = needs.reduce((sum, need) => sum + (isLikely ? need.toBuyLikelyG : need.toBuySafeG), 0);
+  const coloursToBuy = needs.filter((need) => need.toBuySafeG > 0).length;
+  const part = missing.length === 0 ? '' : `, for ${coloursToBuy - missing.length} of ${coloursToBuy} colours`;
   return [
     { value: formatMass(needG), words: `likely needed, in ${countOf(needs.length, 'colour', 'colours')}` },
     {
       value: formatMass(toBuyG),
-      words: toBuyG === 0 ? (onWay.parcels > 0 ? 'to buy' : 'to buy: the shelf has it all') : 'to buy, to be safe',
+      words:
+        toBuyG === 0
+          ? onWay.parcels > 0
+            ? 'to buy'
+            : 'to buy: the shelf has it all'
+          : isLikely
+            ? 'to buy, by the likely list'
+            : 'to buy, to be safe',
       ...(toBuyG === 0 ? { tone: 'done' as const } : {}),
     },
     ...(isToOrder(chosen)
-      ? [{ value: formatCents(chosen.totalCents, currency), words: `the ${chosen.name} list with postage` }]
+      ? [{ value: formatCents(chosen.totalCents, currency), words: `the ${chosen.name} list with postage${part}` }]
       : []),
     ...orderFigure(lists, today),
   ];

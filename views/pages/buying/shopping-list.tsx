@@ -110,8 +110,16 @@ const endings = {
   failed: 'The search broke off',
 } as const;
 
-function proofWords({ savingCents }: ListView, search: SearchView | null, currency: string): string {
-  if (savingCents === 0) return 'From these shops it cannot be cheaper.';
+function proofWords(
+  { savingCents }: ListView,
+  search: SearchView | null,
+  { currency, cheaperButLate }: Pick<BuyingPageProps, 'currency' | 'cheaperButLate'>,
+): string {
+  if (savingCents === 0) {
+    return cheaperButLate === null
+      ? 'From these shops it cannot be cheaper.'
+      : 'Of what comes in time from these shops, it cannot be cheaper.';
+  }
   const saving = `at most ${formatCents(savingCents, currency)} could be saved`;
   if (search === null || search.state === 'looking') return `${upperFirst(saving)}.`;
   return `${endings[search.state]}; this list covers everything, and ${saving}.`;
@@ -125,13 +133,14 @@ export const ShoppingListView = ({
   today,
   confidenceWords,
   searches,
+  cheaperButLate,
 }: BuyingPageProps & { readonly list: ListView; readonly isBoth: boolean }) => (
   <section id={`list-${list.name}`}>
     <h2>{isBoth ? 'What to buy' : list.name === 'likely' ? 'The likely list' : 'The safe list'}</h2>
     <p>
       <strong>{formatCents(list.totalCents, currency)}</strong>,{' '}
       {list.name === 'likely' && !isBoth ? 'enough as likely as not' : `enough ${confidenceWords}`}.{' '}
-      {proofWords(list, searches[list.name], currency)}
+      {proofWords(list, searches[list.name], { currency, cheaperButLate })}
       {isBoth
         ? ' The likely list and the safe list are the same.'
         : list.isChosen
