@@ -212,3 +212,52 @@ describe('a single ball', () => {
     expect((await stored()).balls[0]!.massMg).toBe(0);
   });
 });
+
+describe('yarn that is missing, where all else is there', () => {
+  /** Oat for all of it is here, and 250 g of the 350 g of Heather went into something else. */
+  beforeEach(async () => {
+    await workshop.store.write('test: oat', (tx) => addLot(tx, Array(4).fill(100_000), { yarnColourId: 2 }));
+    expect((await postForm(app, '/batch/started/1/yarn', {})).status).toBe(303);
+    for (const [ball, grams] of [
+      ['1', '100'],
+      ['3', '150'],
+    ] as const) {
+      const fields = { units: 'metric', ball, grams, reason: 'used', day: '2026-11-25' };
+      expect((await postForm(app, '/shelf/lots/1/take-off', fields)).status).toBe(303);
+    }
+  });
+  const text = (html: string) => html.replaceAll(/<[^>]*>/g, '').replaceAll(/\s+/g, ' ');
+  const sentence = /([\d.]+) g of Heather, lot 4471, is missing for 3 pairs that are begun/;
+
+  it.each([
+    ['/', 'Nothing to order'],
+    ['/batch/started/1', 'of its yarn is here'],
+    ['/buying', 'the shelf has it all'],
+    ['/buying/dye-lots', 'The knitters have it in hand already'],
+  ])('%s says so in one sentence with the way to the lot, and not "%s"', async (path, contradicting) => {
+    const html = await page(path);
+    // Of Oat, which the knitters have, the page on dye lots may say so.
+    expect(html.split('id="colour-2"')[0]).not.toContain(contradicting);
+    const own = html.split('<p>').filter((part) => sentence.test(text(part)));
+    expect(own.length).toBe(1);
+    expect(own[0]!.split('</p>')[0]).toContain('href="/shelf/lots/1"');
+    // What the pairs have of the lot, less the 100 g that are left of it; each pair is shown to a tenth of a gram.
+    const missing = Number(sentence.exec(text(html))![1]);
+    expect(Math.abs(missing - ((await heldOf(1)) - 100_000) / 1000)).toBeLessThanOrEqual(0.2);
+  });
+
+  it('stands on the list of yarn to buy as what is on the shelf, not as what was put aside', async () => {
+    const html = text(await page('/buying'));
+    expect(html).toContain('of Heather is missing');
+    const held = Math.round((await heldOf(1)) / 1000);
+    expect(html).toMatch(new RegExp(`100 g ?${held} g put aside`));
+  });
+
+  it('goes as soon as the pairs give back what is put aside: then it is to buy', async () => {
+    const before = await page('/shelf/lots/1');
+    await postForm(app, '/shelf/lots/1/give-back', { short: 'back', shortPairs: idsAskedIn(before) });
+    for (const path of ['/', '/batch/started/1', '/buying', '/buying/dye-lots'])
+      expect(text(await page(path))).not.toMatch(sentence);
+    expect(await toBuyMg()).toBeGreaterThan(0);
+  });
+});

@@ -11,6 +11,7 @@ import { type OrderName, orderNames, type RoleColours, roleColours } from '#flow
 import { placedPairs, readPairs, type StoredPair } from '#flows/batch/started-pairs.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import { coloursOf, type NamedColour } from '#flows/shelf/colours-of.ts';
+import { type ShortLot, shortLots } from '#flows/shelf/short-pairs.ts';
 
 /** Yarn of a pair in one colour: what was weighed out for it, and from which lot. */
 export type PairYarnRow = {
@@ -50,6 +51,8 @@ export type StartedBatch = {
   readonly pairCount: number;
   readonly finishedCount: number;
   readonly waitingCount: number;
+  /** Lots that lack yarn for pairs of this batch. */
+  readonly short: readonly ShortLot[];
   readonly changedCount: number;
   /** The first of them; more come up as these are settled. */
   readonly changed: readonly {
@@ -119,6 +122,7 @@ export function readStarted(workshopPlan: WorkshopPlan, batchId: number, wish: P
   const byKnitter = [...groupBy(own, (pair) => pair.knitterId).values()].flat();
   const paging = pagingOf(byKnitter.length, wish);
   const nameOf = new Map(rows.knitters.map((knitter) => [knitter.id, knitter.name]));
+  const ownIds = new Set(own.map(({ row }) => row.id));
   const changed = changedPairs(workshopPlan).filter(({ pair }) => pair.row.batchId === batchId);
   return {
     today,
@@ -138,6 +142,7 @@ export function readStarted(workshopPlan: WorkshopPlan, batchId: number, wish: P
         !pair.row.isOwnYarn &&
         pair.colours.some((colour) => colour.lotId === null),
     ).length,
+    short: shortLots(rows).filter(({ pairs }) => pairs.some(({ id }) => ownIds.has(id))),
     changedCount: changed.length,
     changed: changed.slice(0, mostChanged).map(({ pair, words, what }) => ({ pair: view(pair), words, what })),
   };

@@ -17,6 +17,7 @@ import type { ColourAmount } from '#core/yardage/needs.ts';
 import type { OfferRow, SupplierRow } from '#db/stores/buying.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import { coloursOf, type NamedColour } from '#flows/shelf/colours-of.ts';
+import { type ShortLot, shortLots } from '#flows/shelf/short-pairs.ts';
 
 type Amount = { readonly grams: number; readonly metres: number; readonly balls: number };
 
@@ -83,6 +84,8 @@ export type Buying = {
   readonly lists: readonly ListView[];
   readonly hasShops: boolean;
   readonly onWay: { readonly parcels: number; readonly overdue: number };
+  /** Lots that lack yarn for begun pairs; none is bought for them. */
+  readonly short: readonly ShortLot[];
   /** Colours the lists leave out, and why. */
   readonly missing: readonly {
     readonly colour: NamedColour;
@@ -121,6 +124,8 @@ function nearMissOf(yarnColourId: number, left: ReturnType<typeof leftOf>, shelf
   return { likelyG, pairG, leftG, dyeLot, isHere: fromDay === undefined };
 }
 
+const sumMg = (rows: readonly { readonly massMg: number }[]) => rows.reduce((sum, { massMg }) => sum + massMg, 0);
+
 function needOf(
   amount: ColourAmount,
   workshopPlan: WorkshopPlan,
@@ -136,17 +141,22 @@ function needOf(
   };
   const toBuy = plan.placed.toBuy.find((each) => each.yarnColourId === yarnColourId);
   const lots = input.shelf.filter((lot) => lot.yarnColourId === yarnColourId);
-  const [freeMg, onWayMg] = [false, true].map((isOnWay) =>
-    lots.filter(({ id }) => isOnWayLot(id) === isOnWay).reduce((sum, lot) => sum + lot.freeMg, 0),
-  ) as [number, number];
-  const lotIds = new Set(rows.lots.filter((lot) => lot.yarnColourId === yarnColourId).map((lot) => lot.id));
-  const heldMg = rows.reservations.filter(({ lotId }) => lotIds.has(lotId)).reduce((sum, each) => sum + each.massMg, 0);
+  const onWayMg = lots.filter(({ id }) => isOnWayLot(id)).reduce((sum, lot) => sum + lot.freeMg, 0);
+  const here = lots
+    .filter(({ id }) => !isOnWayLot(id))
+    .map(({ id, freeMg }) => {
+      const ofLot = ({ lotId }: { readonly lotId: number }) => lotId === id;
+      const heldMg = sumMg(rows.reservations.filter(ofLot));
+      // No more of what is put aside is on the shelf than there is of the lot.
+      return { heldMg, shelfMg: freeMg + Math.min(heldMg, sumMg(rows.balls.filter(ofLot))) };
+    });
+  const heldMg = here.reduce((sum, lot) => sum + lot.heldMg, 0);
   return {
     colour,
     likely: amountAt(0.5),
     safe: amountAt(settings.confidence),
     sdG: sdOf(grams),
-    shelfG: (freeMg + heldMg) / 1000,
+    shelfG: here.reduce((sum, lot) => sum + lot.shelfMg, 0) / 1000,
     heldG: heldMg / 1000,
     onWayG: onWayMg / 1000,
     toBuyLikelyG: (toBuy?.likely.needMg ?? 0) / 1000,
@@ -275,6 +285,7 @@ function gatherBuying(workshopPlan: WorkshopPlan): Buying {
     needs,
     lists: [listView(likely, 'likely'), listView(safe, 'safe')],
     hasShops: rows.suppliers.length > 0,
+    short: shortLots(rows),
     onWay: {
       parcels: ordered.length,
       overdue: ordered.filter(({ expectedDay }) => expectedDay < today).length,

@@ -8,6 +8,7 @@ import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import { sizeWordsOf } from '#flows/batch/start-batch.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import { coloursOf, type NamedColour } from '#flows/shelf/colours-of.ts';
+import { type ShortLot, shortLots } from '#flows/shelf/short-pairs.ts';
 
 /** Pairs of one order in one size that take a colour from a lot. */
 export type LotPairs = {
@@ -36,7 +37,13 @@ export type LotUse = {
   readonly shortG: number | null;
 };
 
-export type ColourLots = { readonly colour: NamedColour; readonly lots: readonly LotUse[]; readonly mixing: number };
+export type ColourLots = {
+  readonly colour: NamedColour;
+  readonly lots: readonly LotUse[];
+  readonly mixing: number;
+  /** Lots of it that lack yarn for begun pairs. */
+  readonly short: readonly ShortLot[];
+};
 
 /** Which pairs take each colour from which dye lot, and what a lot lacks for one pair more. */
 export function readDyeLots(workshopPlan: WorkshopPlan): ColourLots[] {
@@ -72,6 +79,7 @@ export function readDyeLots(workshopPlan: WorkshopPlan): ColourLots[] {
   }
 
   const { placed } = plan;
+  const lacking = shortLots(rows);
   return plan.needs.map(({ yarnColourId }) => {
     const own = wants.filter((want) => want.yarnColourId === yarnColourId);
     const keyOf = ({ pairKey }: PairWant) => placementKey(pairKey, yarnColourId);
@@ -115,6 +123,7 @@ export function readDyeLots(workshopPlan: WorkshopPlan): ColourLots[] {
       const parts = mixedOf(want);
       return parts !== undefined && !isOneLot(parts, input.shelf);
     }).length;
-    return { colour: named.get(yarnColourId)!, lots: [...uses, ...bought], mixing };
+    const short = lacking.filter((lot) => lot.yarnColourId === yarnColourId);
+    return { colour: named.get(yarnColourId)!, lots: [...uses, ...bought], mixing, short };
   });
 }

@@ -15,7 +15,7 @@ import { type OrdersSource, type OrderView, readOrdersSource } from '#flows/orde
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import { remember } from '#flows/remember.ts';
 import { dueAtShop, shopCaution } from '#flows/shelf/due-at-shop.ts';
-import { gaveYarnBack } from '#flows/shelf/short-pairs.ts';
+import { gaveYarnBack, type ShortLot, shortLots } from '#flows/shelf/short-pairs.ts';
 import { yarnCautions } from '#flows/shelf/yarn-cautions.ts';
 
 /** An order on this page: what it is, when it is due, and when its last pair is done as planned. */
@@ -79,6 +79,8 @@ export type TodayView = {
   readonly parcels: readonly ParcelDue[];
   /** Names of colours that no shop sells. */
   readonly uncovered: readonly string[];
+  /** Lots that lack yarn for begun pairs; none is bought for them. */
+  readonly short: readonly ShortLot[];
   readonly money: MoneyAhead;
   readonly quotes: OpenQuotes;
   readonly owedCount: number;
@@ -268,6 +270,7 @@ const todayOf = remember((source: OrdersSource): TodayView => {
     yarn: yarnToOrder(workshopPlan),
     parcels: parcelsDue(workshopPlan),
     uncovered: plan.lists.chosen.uncovered.map((need) => colourName(need.yarnColourId)),
+    short: shortLots(rows),
     money: moneyAhead(workshopPlan),
     quotes: openQuotes(source),
     owedCount: owed.length,

@@ -9,6 +9,7 @@ import { formatDayShort } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import { OrderLink, PairColours, PairCount, PairName, PairYarn, stateWords } from '#views/pages/batch/pair-parts.tsx';
 import type { PairView } from '#views/pages/batch/types.ts';
+import { MissingYarn, type ShortLot } from '#views/pages/shelf/short-pairs.tsx';
 
 export type StartedPageProps = {
   readonly purpose: Purpose;
@@ -21,6 +22,8 @@ export type StartedPageProps = {
   readonly pairCount: number;
   readonly finishedCount: number;
   readonly waitingCount: number;
+  /** Lots that lack yarn for pairs of this batch. */
+  readonly short: readonly ShortLot[];
   readonly changedCount: number;
   /** The first of them. */
   readonly changed: readonly {
@@ -191,6 +194,7 @@ function figuresOf({
   pairCount,
   finishedCount,
   waitingCount,
+  short,
   changedCount,
   startedDay,
 }: StartedPageProps): FigureEntry[] {
@@ -200,9 +204,12 @@ function figuresOf({
       words: 'pairs finished',
       ...(finishedCount === pairCount ? { tone: 'done' as const } : {}),
     },
-    waitingCount === 0
-      ? { value: 'all', words: 'of its yarn is here', tone: 'done' }
-      : { value: countOf(waitingCount, 'pair', 'pairs'), words: 'still wait for yarn', tone: 'caution' },
+    ...(waitingCount === 0 && short.length === 0
+      ? [{ value: 'all', words: 'of its yarn is here', tone: 'done' as const }]
+      : []),
+    ...(waitingCount > 0
+      ? [{ value: countOf(waitingCount, 'pair', 'pairs'), words: 'still wait for yarn', tone: 'caution' as const }]
+      : []),
     ...(changedCount > 0
       ? [
           {
@@ -230,6 +237,7 @@ export const StartedPage = (props: StartedPageProps) => {
         </p>
       ) : null}
       <FigureRow figures={figuresOf(props)} />
+      <MissingYarn short={props.short} />
       <Actions>
         {waitingCount > 0 ? (
           <form method="post" action={`${address}/yarn`}>

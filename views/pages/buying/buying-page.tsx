@@ -14,6 +14,7 @@ import { BuyingLinks, type OnWay } from '#views/pages/buying/buying-links.tsx';
 import { type BuyingColour, ColourAndYarn } from '#views/pages/buying/colour-and-yarn.tsx';
 import { SearchProgress } from '#views/pages/buying/list-search.tsx';
 import { ShoppingListView } from '#views/pages/buying/shopping-list.tsx';
+import { MissingYarn, missingWords, type ShortLot } from '#views/pages/shelf/short-pairs.tsx';
 
 type Amount = { readonly grams: number; readonly metres: number; readonly balls: number };
 
@@ -104,6 +105,8 @@ export type BuyingPageProps = {
   } | null;
   /** What is known of the searches for cheaper lists; null where there is nothing to look for. */
   readonly searches: Readonly<Record<'likely' | 'safe', SearchView | null>>;
+  /** Lots that lack yarn for begun pairs. */
+  readonly short: readonly ShortLot[];
   /** Parcels that were ordered and are not all here. */
   readonly onWay: OnWay;
   /** What just came home; null otherwise. */
@@ -368,7 +371,7 @@ function withoutShopWords(missing: BuyingPageProps['missing']): string {
   return `no shop is known for ${colours(unsold)}, and none has enough of ${countInWords(short, 'more', 'more')}`;
 }
 
-function titleOf({ needs, missing, lists, currency, onWay }: BuyingPageProps): string {
+function titleOf({ needs, missing, lists, currency, onWay, short }: BuyingPageProps): string {
   const chosen = lists.find((list) => list.isChosen);
   if (isToOrder(chosen)) {
     const balls = upperFirst(countInWords(packsOf(chosen), 'ball', 'balls'));
@@ -378,6 +381,7 @@ function titleOf({ needs, missing, lists, currency, onWay }: BuyingPageProps): s
   const grams = missing.reduce((sum, each) => sum + each.needG, 0);
   if (grams > 0) return `About ${formatMass(grams)} of yarn to buy`;
   if (needs.length === 0) return 'Yarn to buy';
+  if (short.length > 0) return missingWords(short);
   return onWay.parcels > 0 ? 'Nothing to buy: it is here or on the way' : 'Nothing to buy: the shelf has it all';
 }
 
@@ -397,7 +401,7 @@ function orderFigure(lists: readonly ListView[], today: Day): FigureEntry[] {
 }
 
 function figuresOf(props: BuyingPageProps): FigureEntry[] {
-  const { needs, lists, missing, currency, today, onWay } = props;
+  const { needs, lists, missing, currency, today, onWay, short } = props;
   const chosen = lists.find((list) => list.isChosen);
   const needG = needs.reduce((sum, need) => sum + need.likely.grams, 0);
   const isLikely = chosen?.name === 'likely';
@@ -410,13 +414,13 @@ function figuresOf(props: BuyingPageProps): FigureEntry[] {
       value: formatMass(toBuyG),
       words:
         toBuyG === 0
-          ? onWay.parcels > 0
+          ? onWay.parcels > 0 || short.length > 0
             ? 'to buy'
             : 'to buy: the shelf has it all'
           : isLikely
             ? 'to buy, by the likely list'
             : 'to buy, to be safe',
-      ...(toBuyG === 0 ? { tone: 'done' as const } : {}),
+      ...(toBuyG === 0 && short.length === 0 ? { tone: 'done' as const } : {}),
     },
     ...(isToOrder(chosen)
       ? [{ value: formatCents(chosen.totalCents, currency), words: `the ${chosen.name} list with postage${part}` }]
@@ -445,6 +449,7 @@ export const BuyingPage = (props: BuyingPageProps) => {
       ) : (
         <>
           <FigureRow figures={figuresOf(props)} />
+          <MissingYarn short={props.short} />
           <Actions>
             {isToOrder(chosen[0]) ? (
               <>

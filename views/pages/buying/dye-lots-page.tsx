@@ -8,6 +8,7 @@ import { DataTable } from '#views/components/table.tsx';
 import { formatDayShort, formatMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import type { BuyingColour } from '#views/pages/buying/colour-and-yarn.tsx';
+import { MissingYarn, type ShortLot } from '#views/pages/shelf/short-pairs.tsx';
 import { hexesOf } from '#views/pages/shelf/yarn-words.ts';
 
 export type LotUseProps = {
@@ -39,6 +40,7 @@ export type DyeLotsPageProps = {
     readonly colour: BuyingColour;
     readonly lots: readonly LotUseProps[];
     readonly mixing: number;
+    readonly short: readonly ShortLot[];
   }[];
 };
 
@@ -114,12 +116,13 @@ export const DyeLotsPage = ({ purpose, mixLotsInGifts, colours }: DyeLotsPagePro
           </a>
           . Each pair counts with what is enough for it alone, as safely as you buy.
         </p>
-        {colours.map(({ colour, lots, mixing }) => (
+        {colours.map(({ colour, lots, mixing, short }) => (
           <section id={`colour-${colour.id}`}>
             <h2>
               <Chip colours={hexesOf(colour.swatchHex)} name={colour.name} /> <small>{colour.yarn.name}</small>
             </h2>
-            {lots.length === 0 ? <p>The knitters have it in hand already.</p> : null}
+            <MissingYarn short={short} />
+            {lots.length === 0 && short.length === 0 ? <p>The knitters have it in hand already.</p> : null}
             {mixing > 0 ? <p>{countOf(mixing, 'pair to give mixes', 'pairs to give mix')} lots.</p> : null}
             {lots.length === 0 ? null : (
               <DataTable

@@ -8,6 +8,7 @@ import { DataTable } from '#views/components/table.tsx';
 import { formatDayShort, formatMass } from '#views/format.ts';
 import { Page } from '#views/layout.tsx';
 import { More, type OrderToPost, Owed, type OwedOrder, ToPost } from '#views/pages/home/owed-and-post.tsx';
+import { MissingYarn, type ShortLot } from '#views/pages/shelf/short-pairs.tsx';
 
 export type TodayOrder = {
   readonly id: number;
@@ -44,6 +45,8 @@ export type TodayPageProps = {
     readonly orderByDay: Day | null;
   }[];
   readonly uncovered: readonly string[];
+  /** Lots that lack yarn for begun pairs. */
+  readonly short: readonly ShortLot[];
   readonly parcels: readonly {
     readonly purchaseId: number;
     readonly shop: string;
@@ -202,10 +205,11 @@ const Parcels = ({ parcels, today }: Pick<TodayPageProps, 'parcels' | 'today'>) 
     </section>
   );
 
-const Yarn = ({ yarn, uncovered, today, currency, purpose }: TodayPageProps) => (
+const Yarn = ({ yarn, uncovered, short, today, currency, purpose }: TodayPageProps) => (
   <section>
     <h2>Yarn to order</h2>
-    {yarn.length === 0 && uncovered.length === 0 ? (
+    <MissingYarn short={short} />
+    {yarn.length === 0 && uncovered.length === 0 && short.length === 0 ? (
       <p>Nothing to order: what is here or on the way is enough.</p>
     ) : null}
     <ul class="plain-list spaced">

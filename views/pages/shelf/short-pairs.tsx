@@ -36,6 +36,30 @@ export const ShortLotWords = ({ lot }: { readonly lot: ShortLot }) => (
   </>
 );
 
+const missingMg = (short: readonly ShortLot[]) => short.reduce((sum, lot) => sum + lot.neededMg - lot.massMg, 0);
+
+/** "47.1 g of Ink is missing"; of several colours together, "of yarn". */
+export function missingWords(short: readonly ShortLot[]): string {
+  const colours = [...new Set(short.map(({ colour }) => colour))];
+  return `${formatWeighed(missingMg(short))} of ${colours.length === 1 ? colours[0] : 'yarn'} is missing`;
+}
+
+/** Where pages tell of yarn to buy, or that all is there: what begun pairs lack, and the way to have it bought. */
+export const MissingYarn = ({ short }: { readonly short: readonly ShortLot[] }) => (
+  <>
+    {short.map((lot) => (
+      <p>
+        {formatWeighed(missingMg([lot]))} of {lot.colour}, {lotWords(lot.dyeLot)}, is missing for{' '}
+        {countOf(lot.pairs.length, 'pair that is begun', 'pairs that are begun')}; it is bought once{' '}
+        <a href={`/shelf/lots/${lot.lotId}`}>
+          {lot.pairs.length === 1 ? 'this pair gives' : 'these pairs give'} back what is put aside
+        </a>
+        .
+      </p>
+    ))}
+  </>
+);
+
 export type ShortQuestionProps = {
   /** Empty while nothing is asked. */
   readonly short: readonly ShortLot[];
