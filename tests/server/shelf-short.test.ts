@@ -253,6 +253,18 @@ describe('yarn that is missing, where all else is there', () => {
     expect(html).toMatch(new RegExp(`100 g ?${held} g put aside`));
   });
 
+  it('takes nothing from the free yarn of other lots, and is said of its own', async () => {
+    const figures = text((await page('/shelf')).split('class="figure-row"')[1]!.split('</ul>')[0]!);
+    // Of Oat 400 g less what is put aside of it are free; of Heather nothing is.
+    const { reservations } = await stored();
+    const ofOat = reservations.filter(({ lotId }) => lotId !== 1).reduce((sum, { massMg }) => sum + massMg, 0);
+    const ofHeather = reservations.filter(({ lotId }) => lotId === 1).reduce((sum, { massMg }) => sum + massMg, 0);
+    const [, free] = /([\d.]+) gfree to plan with/.exec(figures)!;
+    expect(Math.abs(Number(free) - (400 - ofOat / 1000))).toBeLessThanOrEqual(0.05);
+    const [, lacking] = /([\d.]+) gmore is put aside than there is of Heather, lot 4471/.exec(figures)!;
+    expect(Math.abs(Number(lacking) - (ofHeather / 1000 - 100))).toBeLessThanOrEqual(0.05);
+  });
+
   it('goes as soon as the pairs give back what is put aside: then it is to buy', async () => {
     const before = await page('/shelf/lots/1');
     await postForm(app, '/shelf/lots/1/give-back', { short: 'back', shortPairs: idsAskedIn(before) });

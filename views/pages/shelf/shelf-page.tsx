@@ -310,13 +310,24 @@ function figuresOf(props: ShelfPageProps): FigureEntry[] {
   if (onDay !== null) {
     return [{ value: formatWeighed(shownMg), words: 'was on the shelf and with knitters' }, ...paid];
   }
-  const freeMg = shownMg - shownPromisedMg;
+  const lots = props.yarns.flatMap(({ colours }) =>
+    colours.flatMap(({ colour, lots: own }) =>
+      own.map((each) => ({ colour, lot: each.lot, leftMg: each.shownMg - each.shownPromisedMg })),
+    ),
+  );
+  // What one lot lacks, another cannot give.
+  const freeMg = lots.reduce((sum, { leftMg }) => sum + Math.max(0, leftMg), 0);
+  const overdrawn = lots.filter(({ leftMg }) => leftMg < 0);
   return [
     { value: formatWeighed(shownMg), words: 'on the shelf and with knitters' },
     { value: formatWeighed(shownPromisedMg), words: 'put aside for pairs that are begun' },
-    freeMg < 0
-      ? { value: formatWeighed(-freeMg), words: 'more is put aside than there is', tone: 'caution' as const }
-      : { value: formatWeighed(freeMg), words: 'free to plan with' },
+    { value: formatWeighed(freeMg), words: 'free to plan with' },
+    ...overdrawn.map(({ colour, lot, leftMg }) => ({
+      value: formatWeighed(-leftMg),
+      words: `more is put aside than there is of ${colour.name}, ${lotWords(lot.dyeLot)}`,
+      tone: 'caution' as const,
+      href: `/shelf/lots/${lot.id}`,
+    })),
     ...paid,
   ];
 }
