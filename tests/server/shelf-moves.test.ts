@@ -50,6 +50,21 @@ async function addPair() {
 }
 
 describe('a move on a day that is past', () => {
+  it.each([
+    ['weigh', { grams: '20', reason: 'used' }],
+    ['weigh', { grams: '90', reason: 'weighed' }],
+    ['take-off', { grams: '20', reason: 'lost' }],
+    ['wind-off', { grams: '20' }],
+  ])('before the ball came is refused at the day, whatever moves: %s %o', async (way, fields) => {
+    const before = await moves();
+    const response = await postForm(app, `/shelf/lots/1/${way}`, { ball: '1', ...fields, day: '2026-11-01' });
+    expect(response.status).toBe(422);
+    const html = await response.text();
+    expect(fieldOf(html, 'day')).toContain('It came on Mon 2 Nov 2026. Enter that day or a later one.');
+    expect(fieldOf(html, 'reason')).toBe('');
+    expect(await moves()).toEqual(before);
+  });
+
   it('is asked for with today in the box, and kept with its day', async () => {
     expect(await page('/shelf/lots/1/take-off')).toContain('value="2026-11-25"');
     const fields = { ball: '1', grams: '20', reason: 'lost', day: '2026-11-10' };
@@ -61,7 +76,7 @@ describe('a move on a day that is past', () => {
   it.each([
     ['2026-11-26', 'still to come'],
     ['2026-02-30', 'the day it was'],
-    ['2026-11-01', 'Choose a later day'],
+    ['2026-11-01', 'It came on Mon 2 Nov 2026.'],
   ])('refuses %s at the day, and keeps the rest', async (day, sentence) => {
     const fields = { ball: '1', grams: '20.5', reason: 'lost', day };
     const response = await postForm(app, '/shelf/lots/1/take-off', fields);

@@ -34,6 +34,15 @@ async function findBallOf(tx: Tx, lotId: number, ballId: number): Promise<BallRo
   return ball;
 }
 
+/** A day before the ball came, refused there; null where it was here by then. */
+async function refuseBeforeItCame(tx: Tx, ballId: number, day: Day): Promise<Problem | null> {
+  const days = (await listBallMoves(tx, ballId)).map((move) => move.day).sort();
+  const came = days[0];
+  if (came === undefined || day >= came) return null;
+  const message = `It came on ${formatDay(came)}. Enter that day or a later one.`;
+  return { code: 'beforeItCame', path: 'day', message };
+}
+
 /** Books the difference between what a ball was thought to weigh on a day and what the scale said. */
 export async function weigh(
   { store }: Workshop,
@@ -51,6 +60,8 @@ export async function weigh(
   return await store.write('shelf: weigh a ball', async (tx) => {
     const { ballId, massMg, reason, pairId, day } = entry;
     await findBallOf(tx, lotId, ballId);
+    const early = await refuseBeforeItCame(tx, ballId, day);
+    if (early) return refuse(early);
     if (reason === 'weighed') {
       const weighed = await weighBall(tx, ballId, massMg, day);
       if (!weighed.ok) return weighed;
@@ -97,6 +108,8 @@ export async function takeOff(
     if (changeMg === 0) {
       return refuse({ code: 'emptyBall', path: 'ball', message: 'There is nothing on this ball. Choose another.' });
     }
+    const early = await refuseBeforeItCame(tx, ballId, day);
+    if (early) return refuse(early);
     const moved = await moveBall(tx, { ballId, changeMg, reason, day, pairId });
     return moved.ok ? await settleGone(tx, lotId, reason, answer) : moved;
   });
@@ -110,6 +123,8 @@ export async function windOffBall(
 ): Promise<Result<null>> {
   return await store.write('shelf: wind off a ball', async (tx) => {
     const ball = await findBallOf(tx, lotId, entry.ballId);
+    const early = await refuseBeforeItCame(tx, entry.ballId, entry.day);
+    if (early) return refuse(early);
     const wound = await windOff(tx, entry.ballId, entry.massMg, entry.day, ball.knitterId);
     return wound.ok ? succeed(null) : wound;
   });
