@@ -121,7 +121,7 @@ export function plan(input: PlanInput): Plan {
     begun.size === 0
       ? [wants.wants]
       : [true, false].map((isBegun) => wants.wants.filter(({ pairKey }) => begun.has(pairKey) === isBegun));
-  const placed = placementOf(placeInTurn(groups, input.shelf), wants, handwork);
+  const placed = placementOf(placeInTurn(groups, input.shelf), wants);
   const dueDayOf = (_pairKey: string, index: number) => pairs[index]!.dueDay;
   const neededByDay = placed.neededByDay(neededBy(assigned, dueDayOf, knitters, scheduleOptions));
   const shopping = { today, ...settings };
@@ -136,7 +136,7 @@ export function plan(input: PlanInput): Plan {
   const toCost = pairsToCost(wants, handwork, placed, input.shelf, gramPrices);
   const ballMgOf = settings.chargeOpenedBall ? ballMgOfKinds(kinds) : new Map<number, number>();
   const opened = settings.chargeOpenedBall
-    ? openedBalls(ballUsesOf(wants, placed), input.shelf, lists.chosen, gramPrices, ballMgOf)
+    ? openedBalls(ballUsesOf(wants.pairs, placed), input.shelf, lists.chosen, gramPrices, ballMgOf)
     : new Map<number, OpenedBalls>();
   const charge = settings.chargeOpenedBall ? openedChargeOf(opened, gramPrices, ballMgOf) : chargeNothing;
   const toPrice = kinds.map((kind) => kindToPrice(kind, handwork));

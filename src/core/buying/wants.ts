@@ -1,17 +1,12 @@
 import type { Handwork, PairYarn } from '#core/batch/handwork.ts';
+import type { Kind } from '#core/batch/lines.ts';
 import type { WantedPair } from '#core/batch/net-to-make.ts';
 import type { LotPart, Want } from '#core/buying/lots.ts';
 import type { Assignment } from '#core/schedule/assign.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { entryOf } from '#core/shared/entry-of.ts';
 import type { Spec } from '#core/styles/spec.ts';
-import {
-  type AmountSettings,
-  type ColourAmount,
-  enoughForPair,
-  type PairsOfKind,
-  yarnNeeds,
-} from '#core/yardage/needs.ts';
+import { type AmountSettings, type ColourAmount, enoughMg, type PairsOfKind, yarnNeeds } from '#core/yardage/needs.ts';
 
 /** What a pair wants of a lot, and what each of the two lists buys for it where no lot has it; whole mg. */
 export type PairWant = Want & { readonly likelyMg: number; readonly safeMg: number };
@@ -33,10 +28,11 @@ export type Wants = {
   readonly pairs: readonly PairWants[];
 };
 
-type PairWants = {
+export type PairWants = {
   readonly pair: WantedPair;
   readonly knitterId: number | null;
   readonly yarn: readonly PairYarn[];
+  readonly like: LikePairs;
 };
 
 /** Which pair's colour comes from which lot, and what is left to buy. */
@@ -56,15 +52,11 @@ function isHeld(pair: WantedPair, yarnColourId: number): boolean {
   return pair.started?.heldColourIds.includes(yarnColourId) ?? false;
 }
 
-/** Like pairs in one knitter's hand, counted; `yarnOf` gives like pairs one list, so the list tells them apart. */
-function groupPairs(entries: readonly PairWants[], handwork: Handwork): PairsOfKind[] {
-  const groups = new Map<readonly PairYarn[], PairsOfKind & { count: number }>();
-  for (const { pair, knitterId, yarn } of entries) {
-    const group = groups.get(yarn);
-    if (group) group.count += 1;
-    else groups.set(yarn, { kind: pair.kind, spec: handwork.specOf(pair.kind, knitterId), count: 1 });
-  }
-  return [...groups.values()];
+/** So many pairs of a kind, counted. */
+function countPairs(entries: readonly PairWants[]): PairsOfKind[] {
+  const counts = new Map<LikePairs, number>();
+  for (const { like } of entries) counts.set(like, (counts.get(like) ?? 0) + 1);
+  return [...counts].map(([{ kind, spec }, count]) => ({ kind, spec, count }));
 }
 
 /**
@@ -82,38 +74,39 @@ export function wantsOf(
   handwork: Handwork,
   settings: AmountSettings,
 ): Wants {
-  const withKnitter = pairs.map((pair, index) => {
-    const knitterId = assigned[index]?.knitterId ?? null;
-    return { pair, knitterId, yarn: handwork.yarnOf(pair.kind, knitterId) };
-  });
-  const groups = groupPairs(withKnitter, handwork);
-  const enoughOf = new Map<readonly PairYarn[], readonly AloneAmount[]>();
+  // `yarnOf` gives like pairs in one hand one list, so the list tells them apart.
+  const likeOf = new Map<readonly PairYarn[], LikePairs>();
   const wants: PairWant[] = [];
-  for (const { pair, knitterId, yarn } of withKnitter) {
-    const alone = entryOf(enoughOf, yarn, () => aloneOf(pair, handwork.specOf(pair.kind, knitterId), settings));
-    for (const amount of alone) {
-      const { yarnColourId } = amount;
+  const withKnitter = pairs.map((pair, index): PairWants => {
+    const knitterId = assigned[index]?.knitterId ?? null;
+    const yarn = handwork.yarnOf(pair.kind, knitterId);
+    const like = entryOf(likeOf, yarn, () => likePairs(pair.kind, handwork.specOf(pair.kind, knitterId), settings));
+    for (const alone of like.alone) {
+      const { yarnColourId } = alone;
       if (pair.started !== null && isHeld(pair, yarnColourId)) continue;
       const settledMg = pair.started?.waitsMg?.get(yarnColourId);
-      const likelyMg = settledMg ?? amount.likelyMg;
-      const safeMg = settledMg ?? amount.safeMg;
+      const likelyMg = settledMg ?? alone.likelyMg;
+      const safeMg = settledMg ?? alone.safeMg;
       const mg = settings.buyAt === 'safe' ? safeMg : likelyMg;
       // One plain object a want: a large plan has tens of thousands.
       const want = { pairKey: pair.key, yarnColourId, mg, likelyMg, safeMg };
       wants.push(pair.mayMixLots ? { ...want, mayMix: true } : want);
     }
-  }
-  return { groups, wants, pairs: withKnitter };
+    return { pair, knitterId, yarn, like };
+  });
+  return { groups: countPairs(withKnitter), wants, pairs: withKnitter };
 }
 
 type AloneAmount = Pick<PairWant, 'yarnColourId' | 'likelyMg' | 'safeMg'>;
 
-/** What is enough for one pair alone by colour, likely and safe. */
-function aloneOf({ kind }: WantedPair, spec: Spec, { confidence }: AmountSettings): AloneAmount[] {
-  const likely = enoughForPair(kind, spec, 0.5);
-  return enoughForPair(kind, spec, confidence).map(({ yarnColourId, mg: safeMg }, i) => {
-    return { yarnColourId, likelyMg: likely[i]!.mg, safeMg };
+/** Pairs of a kind in one hand, and what is enough for one of them alone by colour. */
+type LikePairs = { readonly kind: Kind; readonly spec: Spec; readonly alone: readonly AloneAmount[] };
+
+function likePairs(kind: Kind, spec: Spec, { confidence }: AmountSettings): LikePairs {
+  const alone = yarnNeeds([{ kind, spec, count: 1 }]).map(({ yarnColourId, grams }) => {
+    return { yarnColourId, likelyMg: enoughMg(grams, 0.5), safeMg: enoughMg(grams, confidence) };
   });
+  return { kind, spec, alone };
 }
 
 type Sum = { -readonly [K in keyof NeedOfPairs]: NeedOfPairs[K] };
@@ -134,7 +127,7 @@ function addPair(sum: Sum, mg: number): void {
  * The amounts of colours still to buy, summed with their errors, and what each pair must find for itself. A pair may have
  * one colour on a lot and still lack the other, so each colour sums over its own pairs.
  */
-function amountsToBuy(left: readonly PairWant[], wants: Wants, handwork: Handwork): ToBuy[] {
+function amountsToBuy(left: readonly PairWant[], wants: Wants): ToBuy[] {
   const byColour = new Map<number, SumsOfColour>();
   // What is left comes in the order of the pairs.
   let at = 0;
@@ -148,7 +141,7 @@ function amountsToBuy(left: readonly PairWant[], wants: Wants, handwork: Handwor
   return [...byColour]
     .sort(([a], [b]) => a - b)
     .map(([colour, { entries, likely, safe }]) => ({
-      ...yarnNeeds(groupPairs(entries, handwork), colour)[0]!,
+      ...yarnNeeds(countPairs(entries), colour)[0]!,
       likely,
       safe,
     }));
@@ -166,7 +159,6 @@ function laterOf(one: Day, other: Day): Day {
  * pair's yarn is all here.
  *
  * @param placement what `placeOnLots` gave for `wants.wants`
- * @param handwork counts by knitter, for the amounts still to buy
  */
 export function placementOf(
   placement: {
@@ -176,7 +168,6 @@ export function placementOf(
     readonly waits?: ReadonlyMap<string, Day>;
   },
   wants: Wants,
-  handwork: Handwork,
 ): Placed {
   const leftByPair = new Map<string, number[]>();
   for (const { pairKey, yarnColourId } of placement.left) {
@@ -187,7 +178,7 @@ export function placementOf(
   return {
     lotOf: placement.placed,
     mixedOf: placement.mixed ?? new Map(),
-    toBuy: amountsToBuy(placement.left, wants, handwork),
+    toBuy: amountsToBuy(placement.left, wants),
     neededByDay: (latest) => {
       const byColour = new Map<number, Day>();
       for (const [pairKey, colours] of leftByPair) {

@@ -17,6 +17,21 @@ export function materialsOf(uses: readonly MaterialUse[]): number {
   return uses.reduce((sum, use) => sum + use.eachCents * use.perPair, 0);
 }
 
+/**
+ * What a pair of another style takes beside yarn when it is to be as complete as this one: what the other style has, and
+ * what only this one has, like a grip line that was entered for one style.
+ *
+ * @returns all of it, and the names of what the other style lacks, in the order they were entered
+ * @example keepMaterials([{ name: 'grip', eachCents: 90, perPair: 1 }], []).kept // => ['grip']
+ */
+export function keepMaterials(
+  own: readonly MaterialUse[],
+  other: readonly MaterialUse[],
+): { readonly uses: readonly MaterialUse[]; readonly kept: readonly string[] } {
+  const lacking = own.filter(({ name }) => !other.some((use) => use.name === name));
+  return { uses: [...other, ...lacking], kept: lacking.map(({ name }) => name) };
+}
+
 /** One pair to be costed. */
 export type PairToCost = {
   readonly key: string;

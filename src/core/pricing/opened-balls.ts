@@ -2,7 +2,7 @@ import { strandsOfKind } from '#core/batch/kinds.ts';
 import type { Kind } from '#core/batch/lines.ts';
 import type { PurchaseList } from '#core/buying/offers.ts';
 import type { ShelfLot } from '#core/buying/shelf.ts';
-import type { Placed, Wants } from '#core/buying/wants.ts';
+import type { PairWants, Placed } from '#core/buying/wants.ts';
 import { lotsOfPair } from '#core/pricing/lots-of-pair.ts';
 import type { YarnPrice } from '#core/pricing/yarn-cost.ts';
 import { requireAbove0, requireRange } from '#core/shared/check.ts';
@@ -103,8 +103,11 @@ export function openedBalls(
 }
 
 /** The yarn of every wanted pair with where it comes from, lot by lot where it mixes them. */
-export function ballUsesOf(wants: Wants, placed: Pick<Placed, 'lotOf' | 'mixedOf'>): BallUse[] {
-  return wants.pairs.flatMap(({ pair, yarn }) =>
+export function ballUsesOf(
+  pairs: readonly Pick<PairWants, 'pair' | 'yarn'>[],
+  placed: Pick<Placed, 'lotOf' | 'mixedOf'>,
+): BallUse[] {
+  return pairs.flatMap(({ pair, yarn }) =>
     yarn.flatMap(({ yarnColourId, grams }): BallUse[] => {
       const isHeld = pair.started?.heldColourIds.includes(yarnColourId) ?? false;
       const lots = lotsOfPair(pair, yarnColourId, placed);

@@ -155,6 +155,16 @@ export function confidenceOfWants({ confidence, buyAt }: AmountSettings): number
 }
 
 /**
+ * The whole milligrams that are enough of an amount in grams, the next one up.
+ *
+ * @param confidence one of the confidences of `enoughAt`
+ * @example enoughMg({ mean: 100, sharedSd: 10, ownVariance: 0 }, 0.9) // => 112816
+ */
+export function enoughMg(grams: Estimate, confidence: number): number {
+  return Math.ceil(enoughAt(grams, confidence) * 1000 - 1e-6);
+}
+
+/**
  * What is enough of each colour for one pair alone: how much a lot must hold for it, and what is weighed out.
  *
  * @param confidence one of the confidences of `enoughAt`
@@ -163,6 +173,6 @@ export function confidenceOfWants({ confidence, buyAt }: AmountSettings): number
 export function enoughForPair(kind: Kind, spec: Spec, confidence: number): { yarnColourId: number; mg: number }[] {
   return yarnNeeds([{ kind, spec, count: 1 }]).map(({ yarnColourId, grams }) => ({
     yarnColourId,
-    mg: Math.ceil(enoughAt(grams, confidence) * 1000 - 1e-6),
+    mg: enoughMg(grams, confidence),
   }));
 }

@@ -177,7 +177,7 @@ function placeBehind(
     const promised = promise(input.knitters, queue.assignments);
     const wants = wantsOf(pairs, promised.pairs, handwork, input.settings);
     const placement = placeOnLots(wants.wants, queue.lots);
-    const placed = placementOf(placement, wants, handwork);
+    const placed = placementOf(placement, wants);
     const starts = new Map(
       promised.pairs.flatMap((each) => (each.startDay === null ? [] : [[each.pairKey, each.startDay] as const])),
     );

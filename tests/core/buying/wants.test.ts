@@ -115,7 +115,6 @@ describe('placementOf', () => {
         lots.map(([id, yarnColourId, freeMg]) => ({ id, yarnColourId, freeMg })),
       ),
       wants,
-      handwork,
     );
 
   it('without a shelf all is to buy: the needs of all pairs', () => {
@@ -129,7 +128,7 @@ describe('placementOf', () => {
   it('what is to buy is what is enough for each pair alone, a little more than for all together', () => {
     const two = [pair('a', plain), pair('b', plain)];
     const all = wantsOf(two, by(two, [1, 1]), handwork, safely);
-    const [bought] = placementOf(placeOnLots(all.wants, []), all, handwork).toBuy;
+    const [bought] = placementOf(placeOnLots(all.wants, []), all).toBuy;
     expect(Math.abs(bought!.safe.needMg - 224_026)).toBeLessThanOrEqual(4);
     expect(bought!.safe.largestPairMg * 2).toBe(bought!.safe.needMg);
     expect(Math.abs(bought!.likely.needMg - 205_016)).toBeLessThanOrEqual(2);
@@ -187,7 +186,7 @@ describe('placementOf', () => {
 
   it('a pair on a lot that is on its way waits for it, and for what it still buys', () => {
     const placement = placeOnLots(wants.wants, [{ id: 9, yarnColourId: 2, freeMg: 100_000, fromDay: '2026-12-03' }]);
-    const placed = placementOf(placement, wants, handwork);
+    const placed = placementOf(placement, wants);
     const dayOfB = (arrives: string) => placed.arrivalDay('b', new Map([[1, arrives]]), '2026-11-25');
     expect(dayOfB('2026-12-01')).toBe('2026-12-03');
     expect(dayOfB('2026-12-05')).toBe('2026-12-05');

@@ -121,7 +121,7 @@ describe('ballUsesOf', () => {
   const kind = slipperKind('woman', 240, 1, 1);
   const gift = { key: 'a', lineId: 1, orderId: 1, kind, dueDay: null, isSpare: false, started: null };
   const yarn = [{ yarnColourId: 1, grams: 80, metres: 80 }];
-  const wantsOfGift = { groups: [], wants: [], pairs: [{ pair: gift, knitterId: null, yarn }] };
+  const wantsOfGift = [{ pair: gift, yarn }];
   const parts = [
     { lotId: 7, mg: 60_000 },
     { lotId: 8, mg: 30_000 },
@@ -146,7 +146,7 @@ describe('ballUsesOf', () => {
       heldLots,
       workLeftRatio: 1,
     };
-    const begun = { ...wantsOfGift, pairs: [{ pair: { ...gift, started }, knitterId: 1, yarn }] };
+    const begun = [{ pair: { ...gift, started }, yarn }];
     const uses = ballUsesOf(begun, { lotOf: new Map(), mixedOf: new Map() });
     expect(uses.map(({ from, heldLotId }) => [from, heldLotId])).toEqual([
       ['held', 7],
