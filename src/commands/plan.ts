@@ -68,14 +68,14 @@ async function rowsOfWorkshop(now: Date): Promise<WorkshopRows> {
 }
 
 type Outcome =
-  | { readonly ok: true; readonly plan: WorkshopPlan }
+  | { readonly ok: true; readonly plan: WorkshopPlan; readonly notes: readonly string[] }
   | { readonly ok: false; readonly faults: readonly string[] };
 
 async function planFor(wish: Wish): Promise<Outcome> {
   const now = wish.today === null ? new Date() : new Date(`${wish.today}T12:00:00Z`);
   const rows = await rowsOfWorkshop(now);
   const today = wish.today ?? todayIn(now, readSettings(rows.settings).timeZone);
-  if (wish.file === null) return { ok: true, plan: planRows(rows, today) };
+  if (wish.file === null) return { ok: true, plan: planRows(rows, today), notes: [] };
   let text: string;
   try {
     text = readFileSync(wish.file, 'utf8');
@@ -84,7 +84,10 @@ async function planFor(wish: Wish): Promise<Outcome> {
   }
   const orders = readOrderCsv(text, { ...knownNamesOf(rows), references: [] }, today);
   if (!orders.ok) return { ok: false, faults: orders.problems.map(({ path, message }) => `${path}: ${message}`) };
-  return { ok: true, plan: planOrders(rows, orders.value, today) };
+  const asEu = orders.value.flatMap((order) => order.readAsEu).sort((a, b) => a - b);
+  const notes =
+    asEu.length === 0 ? [] : [`Plain sizes were read as EU: ${asEu.length === 1 ? 'row' : 'rows'} ${asEu.join(', ')}.`];
+  return { ok: true, plan: planOrders(rows, orders.value, today), notes };
 }
 
 async function main(args: readonly string[]): Promise<number> {
@@ -104,6 +107,8 @@ async function main(args: readonly string[]): Promise<number> {
     for (const fault of outcome.faults.slice(0, 200)) console.error(fault);
     return 1;
   }
+  // Beside the plan, which may be read by a program.
+  for (const note of outcome.notes) console.error(note);
   const json = planJson(outcome.plan);
   process.stdout.write(
     wish.isJson ? `${JSON.stringify(json, null, 2)}\n` : planText(json, outcome.plan.settings.unitSystem),

@@ -82,6 +82,13 @@ describe('POST /orders/import', () => {
     expect(await textAt('/orders?import=1')).toContain('<h1>Three orders imported</h1>');
   });
 
+  it('reads plain numbers as EU where nothing else has them, and says so', async () => {
+    const answer = await paste('size,foot colour,outlet\nwoman 38,Oat,Gifts\n43,Oat,Gifts\nEU 40,Oat,Gifts');
+    expect([answer.status, answer.headers.get('location')]).toEqual([303, '/orders?import=1&asEu=2']);
+    expect(await textAt('/orders?import=1&asEu=2')).toMatch(/2 plain numbers were read as EU\s+sizes/);
+    expect(await textAt('/orders?import=1')).not.toContain('read as EU');
+  });
+
   it('lists every fault by row and column, stores nothing and keeps the text', async () => {
     const before = await revision();
     const faulty = `${table}\nBo,,Winter fare,,EU 380,Haether,none`;

@@ -19,7 +19,13 @@ import { lineColumns, storeFeet } from '#flows/orders/stored-line.ts';
 import { readPlan } from '#flows/read-plan.ts';
 
 export type ImportOutcome =
-  | { readonly kind: 'imported'; readonly importId: number; readonly orders: readonly OrderRow[] }
+  | {
+      readonly kind: 'imported';
+      readonly importId: number;
+      readonly orders: readonly OrderRow[];
+      /** Plain numbers among the sizes that were read as EU. */
+      readonly readAsEu: number;
+    }
   /** The very same content was imported before. */
   | { readonly kind: 'earlier'; readonly earlier: ImportRow }
   | { readonly kind: 'faulty'; readonly problems: readonly Problem[] }
@@ -61,7 +67,8 @@ export async function importOrders(
     const row = await createImport(tx, { contentHash, fileName: table.fileName });
     return { importId: row.id, orders: await storeOrders(tx, read.value, row.id, today) };
   });
-  return { kind: 'imported', ...stored };
+  const readAsEu = read.value.reduce((sum, order) => sum + order.readAsEu.length, 0);
+  return { kind: 'imported', ...stored, readAsEu };
 }
 
 async function customerIds(tx: Tx, orders: readonly ParsedOrder[]): Promise<ReadonlyMap<string, number>> {
@@ -91,7 +98,7 @@ async function storeOrders(tx: Tx, orders: readonly ParsedOrder[], importId: num
   );
   return await createOrders(
     tx,
-    orders.map(({ customerName, lines, rows: _, odd: __, ...details }) => {
+    orders.map(({ customerName, lines, rows: _, odd: __, readAsEu: ___, ...details }) => {
       const customerId = customerOf(customerName);
       const newLines = lines.map((line) =>
         lineColumns(line, line.size.by === 'foot' ? footIdOf(customerId, line.size) : null),

@@ -19,6 +19,8 @@ export type ReadSize = {
   readonly lengthMm: number;
   /** What is odd about measured feet, to be asked about at its field. */
   readonly odd?: readonly OddFoot[];
+  /** It was a number without its system, which only EU has. */
+  readonly isReadAsEu?: boolean;
 };
 
 /** Something odd about measured feet; the question is about all their measures. */

@@ -1,14 +1,13 @@
 import type { UnitSystem } from '#core/shared/measures.ts';
-import { type Problem, type Result, refuse } from '#core/shared/problem.ts';
+import { type Problem, type Result, refuse, succeed } from '#core/shared/problem.ts';
 import { isAgeText } from '#core/sizing/ages.ts';
 import type { Person } from '#core/sizing/foot.ts';
 import { footLengthFromText } from '#core/sizing/foot-text.ts';
 import { type SizeSystem, sizeSystems } from '#core/sizing/labels.ts';
-import { parseSizeNumber } from '#core/sizing/size-number.ts';
+import { isPlainEu, plainSizeMeanings } from '#core/sizing/plain-size.ts';
 import { slipOf, withHint } from '#core/sizing/size-slips.ts';
 import { csvLikes } from '#flows/orders/csv-likes.ts';
 import { type KnownNames, sameName } from '#flows/orders/known-names.ts';
-import { usualUnit } from '#flows/orders/lengths.ts';
 import {
   type MeasuredFoot,
   nothingMeasured,
@@ -136,6 +135,8 @@ function readFeet(text: string, person: Person, girths: CsvGirths, system: UnitS
   );
 }
 
+const orWords = (words: readonly string[]) => words.join(', ').replace(/, ([^,]*)$/, ' or $1');
+
 function readBand(
   name: string,
   person: Person | null,
@@ -152,15 +153,14 @@ function readBand(
     const whose = bands.map((band) => `“${band.person} ${band.name}”`).join(' or ');
     return refuse(problem('bandOfWhom', `There are several bands “${name}”. Write ${whose}.`));
   }
-  if (parseSizeNumber(name) !== null) {
-    return refuse(
-      problem(
-        'systemMissing',
-        slipOf(name, person ?? 'unknown') === 'age'
-          ? `Say which system “${name}” is, like “UK ${name}”, or write “age ${name}” for a child of ${name} years.`
-          : `Say which system “${name}” is, like “EU ${name}”, or “foot ${name} ${usualUnit(known.settings.unitSystem)}”.`,
-      ),
-    );
+  const whose = person ?? 'unknown';
+  if (isPlainEu(name, whose)) {
+    const read = sizeByLabel({ person: whose, system: 'EU', label: name }, known, path);
+    return read.ok ? succeed({ ...read.value, isReadAsEu: true }) : read;
+  }
+  const meanings = plainSizeMeanings(name, person).map((meaning) => `“${meaning}”`);
+  if (meanings.length > 0) {
+    return refuse(problem('systemMissing', `Say what “${name}” is: write ${orWords(meanings)}.`));
   }
   const ofPerson = known.bands.filter((band) => person === null || band.person === person);
   const suggestion = suggestName(name, [...new Set((ofPerson.length > 0 ? ofPerson : known.bands).map((b) => b.name))]);

@@ -22,6 +22,8 @@ export type ParsedOrder = OrderEntry & {
   readonly rows: readonly number[];
   /** What is odd in them, and stands once somebody said that it is right. */
   readonly odd: readonly Problem[];
+  /** Rows whose size was a plain number, read as EU. */
+  readonly readAsEu: readonly number[];
 };
 
 export const mostCsvRows = 10_000;
@@ -166,7 +168,7 @@ export function readOrderCsv(text: string, known: KnownNames, today: Day): Resul
   const seen = new Map<string, { readonly key: string; readonly row: number }>();
   const orders = new Map<
     string,
-    { details: Omit<OrderEntry, 'lines'>; lines: LineEntry[]; rows: number[]; odd: Problem[] }
+    { details: Omit<OrderEntry, 'lines'>; lines: LineEntry[]; rows: number[]; odd: Problem[]; readAsEu: number[] }
   >();
   for (const { number, cells } of body) {
     const row: Row = {
@@ -179,7 +181,7 @@ export function readOrderCsv(text: string, known: KnownNames, today: Day): Resul
       for (const problem of read.problems) problems.push(problem);
       continue;
     }
-    const { line, odd, ...details } = read.value;
+    const { line, odd, isReadAsEu, ...details } = read.value;
     const key = JSON.stringify([
       sameName(details.customerName ?? ''),
       sameName(details.reference ?? ''),
@@ -196,17 +198,22 @@ export function readOrderCsv(text: string, known: KnownNames, today: Day): Resul
       }
       if (!first) seen.set(reference, { key, row: number });
     }
-    const order = orders.get(key) ?? { details, lines: [], rows: [], odd: [] };
+    const order = orders.get(key) ?? { details, lines: [], rows: [], odd: [], readAsEu: [] };
     order.lines.push(line);
     order.rows.push(number);
     order.odd.push(...odd);
+    if (isReadAsEu) order.readAsEu.push(number);
     orders.set(key, order);
   }
   if (problems.length > 0) return refuse(...problems);
   return succeed([...orders.values()].map(({ details, ...read }) => ({ ...details, ...read })));
 }
 
-type ReadRow = Omit<OrderEntry, 'lines'> & { readonly line: LineEntry; readonly odd: readonly Problem[] };
+type ReadRow = Omit<OrderEntry, 'lines'> & {
+  readonly line: LineEntry;
+  readonly odd: readonly Problem[];
+  readonly isReadAsEu: boolean;
+};
 
 type StoredReferences = ReadonlyMap<string, KnownNames['references'][number]>;
 
@@ -268,7 +275,8 @@ function readRow(
     ...(oddDue ? [{ code: oddDue.code, path: pathOf('due'), message: oddDue.message }] : []),
     ...(foot?.odd ?? []).map(({ code, path, message }) => ({ code, path, message })),
   ];
-  return succeed({ customerName, reference, outletId: outletId!, dueDay, state: 'agreed', line, odd });
+  const isReadAsEu = foot?.isReadAsEu ?? false;
+  return succeed({ customerName, reference, outletId: outletId!, dueDay, state: 'agreed', line, odd, isReadAsEu });
 }
 
 function lineOf(read: {

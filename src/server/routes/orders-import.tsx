@@ -79,7 +79,10 @@ export function ordersImportRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const outcome = await importOrders(workshop, { text, fileName, confirmedHash }, now());
     switch (outcome.kind) {
       case 'imported':
-        return c.redirect(`/orders?import=${outcome.importId}`, 303);
+        return c.redirect(
+          `/orders?import=${outcome.importId}${outcome.readAsEu ? `&asEu=${outcome.readAsEu}` : ''}`,
+          303,
+        );
       case 'faulty':
         return importPage(c, { text, fileName, problems: outcome.problems }, 422);
       case 'earlier': {

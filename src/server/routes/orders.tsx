@@ -118,7 +118,7 @@ export function ordersRoutes(deps: AppDeps): Hono<AppEnv> {
   };
 
   routes.get('/', async function showOrders(c) {
-    const { show = '', import: importId } = c.req.query();
+    const { show = '', import: importId, asEu = '' } = c.req.query();
     const named = Object.hasOwn(namedLists, show) ? namedLists[show] : undefined;
     const filter: OrderFilter =
       importId && /^[1-9]\d{0,14}$/.test(importId)
@@ -137,6 +137,7 @@ export function ordersRoutes(deps: AppDeps): Hono<AppEnv> {
         {...book}
         purpose={book.source.settings.purpose}
         shown={shown}
+        readAsEu={shown === 'import' && /^[1-9]\d{0,4}$/.test(asEu) ? Number(asEu) : 0}
         owedOf={owedOf(book)}
         onScreen={ordersOnPage}
         pageHref={pageHrefs('/orders', kept)}

@@ -41,6 +41,7 @@ describe('readOrderCsv', () => {
       state: 'agreed',
       rows: [2],
       odd: [],
+      readAsEu: [],
       lines: [
         {
           styleId: style,
@@ -135,19 +136,45 @@ ana,7,gifts,4.12.2026,EU 39,Fir
 
   it('says what a number was likely meant as that is no shoe size', () => {
     expect(faultsIn('size,foot colour,outlet,person\n5,Oat,Gifts,child\nwoman EU 24.5,Oat,Gifts,')).toEqual([
-      'row 2, size: Say which system “5” is, like “UK 5”, or write “age 5” for a child of 5 years.',
+      'row 2, size: Say what “5” is: write “UK 5”, “US 5” or “age 5”.',
       'row 3, size: Enter a size between 33 and 52, like 38. You typed “24.5”. For a foot of 24.5 cm write “foot 24.5 cm”.',
     ]);
   });
 
-  it('says what would be right for a half size without its system, and for part of a year', () => {
-    expect(faultsIn('size,foot colour,outlet,person\n38½,Oat,Gifts,\n"38 1/2",Oat,Gifts,\nage 5.5,Oat,Gifts,')).toEqual(
-      [
-        'row 2, size: Say which system “38½” is, like “EU 38½”, or “foot 38½ cm”.',
-        'row 3, size: Say which system “38 1/2” is, like “EU 38 1/2”, or “foot 38 1/2 cm”.',
-        'row 4, size: Feet are known by completed years: enter 5. You typed “age 5.5”.',
-      ],
+  it('says what would be right for part of a year', () => {
+    expect(faultsIn('size,foot colour,outlet\nage 5.5,Oat,Gifts')).toEqual([
+      'row 2, size: Feet are known by completed years: enter 5. You typed “age 5.5”.',
+    ]);
+  });
+
+  it('reads a plain number as EU that is no other size and no foot in cm, and names its row', () => {
+    const eu = (person: string, label: string) => ({ by: 'label', person, system: 'EU', label });
+    const [order] = ordersIn(
+      'person,size,foot colour,outlet\n,woman 38,Oat,Gifts\nman,43,Oat,Gifts\n,37,Oat,Gifts\n,EU 37,Oat,Gifts\nchild,28,Oat,Gifts\n,"38 1/2",Oat,Gifts',
     );
+    expect(order!.lines.map((line) => line.size)).toEqual([
+      eu('woman', '38'),
+      eu('man', '43'),
+      eu('unknown', '37'),
+      eu('unknown', '37'),
+      eu('child', '28'),
+      eu('unknown', '38 1/2'),
+    ]);
+    expect(order!.readAsEu).toEqual([2, 3, 4, 6, 7]);
+  });
+
+  it('asks what a plain number is that may be several things, with nothing that cannot be', () => {
+    expect(
+      faultsIn(
+        'person,size,foot colour,outlet\nwoman,24,Oat,Gifts\n,28,Oat,Gifts\nman,8,Oat,Gifts\n,8,Oat,Gifts\nman,250,Oat,Gifts',
+      ),
+    ).toEqual([
+      'row 2, size: Say what “24” is: write “foot 24 cm”.',
+      'row 3, size: Say what “28” is: write “child EU 28” or “foot 28 cm”.',
+      'row 4, size: Say what “8” is: write “UK 8” or “US 8”.',
+      'row 5, size: Say what “8” is: write “UK 8”, “woman US 8”, “man US 8” or “age 8”.',
+      'row 6, size: Say what “250” is: write “foot 250 mm”.',
+    ]);
   });
 
   it('refuses zero bytes at their row rather than reading them as blanks', () => {
@@ -160,7 +187,7 @@ ana,7,gifts,4.12.2026,EU 39,Fir
     const text = `size,foot colour,outlet,quantity,fit,cuff,due,price,person
 EU 38,Haether,Winter fare,2,usual,,,,
 EU 99,Oat,Gifts,0,tight,high,31.2.2026,cheap,lady
-38,Oat,Gifts,1,,,,,
+24,Oat,Gifts,1,,,,,
 M,Oat,Gifts,,,,,,
 woman EU 38,Oat,Gifts,1,,,,,man
 X,Oat,Gifts,1,,,,,elephant`;
@@ -173,7 +200,7 @@ X,Oat,Gifts,1,,,,,elephant`;
       'row 3, fit: “tight” is not understood. Write snug, usual or roomy.',
       'row 3, quantity: Write how many pairs, a whole number from 1 to 999. It says “0”.',
       'row 3, price: “cheap” is not a price of one pair. Write it like 32.50.',
-      'row 4, size: Say which system “38” is, like “EU 38”, or “foot 38 cm”.',
+      'row 4, size: Say what “24” is: write “child EU 24” or “foot 24 cm”.',
       'row 5, size: There are several bands “M”. Write “woman M” or “man M”.',
       'row 5, quantity: Write how many pairs, a whole number from 1 to 999.',
       'row 6, size: The size says woman and the person column says man. Leave one empty.',

@@ -19,6 +19,8 @@ export type OrdersPageProps = {
   readonly shown: 'open' | 'all' | 'import' | NamedList;
   /** The table they came from, when those of one import are shown. */
   readonly importName?: string | undefined;
+  /** Plain numbers among the sizes of that table that were read as EU. */
+  readonly readAsEu?: number | undefined;
   readonly orders: readonly OrderView[];
   readonly openCount: number;
   /** Quotes that have not run out; null where nothing is sold. */
@@ -207,6 +209,12 @@ export const OrdersPage = (props: OrdersPageProps) => {
         ]}
       />
       <NewOrders hasQuotes={props.quoteCount !== null} />
+      {props.readAsEu ? (
+        <p>
+          {countOf(props.readAsEu, 'plain number was', 'plain numbers were')} read as EU{' '}
+          {props.readAsEu === 1 ? 'size' : 'sizes'}: no other system has such sizes.
+        </p>
+      ) : null}
       <section>
         <OrdersFilter {...props} />
         <Pager {...pagerProps} />
