@@ -2,6 +2,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { formatGrams, formatMinutes } from '#core/shared/format.ts';
 import { groupBy } from '#core/shared/group-by.ts';
 import {
+  createPairColour,
   listBatches,
   listBatchLines,
   listPairColours,
@@ -19,7 +20,7 @@ import { readPlan } from '#flows/read-plan.ts';
 import { createApp } from '#server/app.ts';
 import { postForm } from '#tests/support/form.ts';
 import { addSeason } from '#tests/support/season.ts';
-import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
+import { addLot, openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
 
 const now = () => new Date('2026-11-25T12:00:00Z');
 let workshop: TestWorkshop;
@@ -78,6 +79,37 @@ describe('what starting will give', () => {
       ]),
     );
     expect(shown.length).toBeGreaterThan(0);
+  });
+
+  it('joins two parcels of one dye lot, on the start page and at each pair', async () => {
+    await addSeason(workshop);
+    // 200 g and 150 g of lot 4471: two pairs of some 107 g leave 93 g and 43 g, and the third takes both.
+    await workshop.store.write('test', (tx) => addLot(tx, [150_000], { yarnColourId: 1, dyeLot: '4471' }));
+    const plainOf = (html: string) => html.replace(/<svg.*?<\/svg>|<[^>]+>/gs, ' ').replace(/[\s\u00a0]+/g, ' ');
+    const looked = plainOf(await page('/batch/start'));
+    const lines = [...looked.matchAll(/Heather Fell Bulky (lot 4471|still to come) (\d+) g (\d+)/g)];
+    await start();
+    const heather = (await read.colours()).filter(({ yarnColourId }) => yarnColourId === 1);
+    expect(new Set(heather.map(({ lotId }) => lotId)).size).toBe(2);
+    const grams = Math.round(sum(heather.map(({ allottedMg }) => allottedMg)) / 1000);
+    expect(lines.map(([, from, mass, pairs]) => [from, mass, pairs])).toEqual([['lot 4471', String(grams), '3']]);
+    // Three pairs, each weighs out its Heather once: before the start in the list, then on the page of the batch.
+    for (const text of [looked, plainOf(await page('/batch/started/1'))])
+      expect(text.match(/\d+ g Heather lot 4471/g)).toHaveLength(3);
+  });
+
+  it('keeps two dye lots of a pair to give apart', async () => {
+    await addSeason(workshop);
+    await start();
+    await workshop.store.write('test: a mixed strand', async (tx) => {
+      const { lot } = await addLot(tx, [50_000], { yarnColourId: 1, dyeLot: '31' });
+      const row = (await listPairColours(tx)).find(({ lotId }) => lotId === 1)!;
+      const { pairId, role, strand, yarnColourId } = row;
+      await createPairColour(tx, { pairId, role, strand, yarnColourId, lotId: lot.id, allottedMg: 20_000 });
+    });
+    const text = (await page('/batch/started/1')).replace(/<[^>]+>/g, ' ').replace(/[\s\u00a0]+/g, ' ');
+    expect(text).toContain('20 g Heather lot 31');
+    expect(text).toMatch(/\d+ g Heather lot 4471/);
   });
 
   it('is shown again where other orders were ticked than were shown', async () => {

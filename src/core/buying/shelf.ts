@@ -29,6 +29,16 @@ export function lotKeyOf(dyeLot: string | null): string | undefined {
 }
 
 /**
+ * The dye lot that a row of the shelf is of: rows of a colour that have one of these are one dye lot.
+ *
+ * @example dyeLotOf({ id: 4, dyeLot: 'A12' }) === dyeLotOf({ id: 6, dyeLot: 'a12' }) // => true
+ * @example dyeLotOf({ id: 4, dyeLot: null }) === dyeLotOf({ id: 6, dyeLot: null }) // => false
+ */
+export function dyeLotOf({ id, dyeLot }: { readonly id: number; readonly dyeLot: string | null }): string {
+  return lotKeyOf(dyeLot) ?? `row ${id}`;
+}
+
+/**
  * What of a lot can be used: the sum of its balls, part balls under the least weight left out, less what is reserved.
  *
  * @param ballsMg weight of each ball, mg, at least 0

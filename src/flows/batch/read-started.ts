@@ -9,11 +9,12 @@ import { type PairCounts, pairCountsOf } from '#flows/batch/foot-counts.ts';
 import { pairWords } from '#flows/batch/pair-words.ts';
 import { type OrderName, orderNames, type RoleColours, roleColours } from '#flows/batch/read-batch.ts';
 import { placedPairs, readPairs, type StoredPair } from '#flows/batch/started-pairs.ts';
+import { yarnByLot } from '#flows/batch/yarn-by-lot.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import { coloursOf, type NamedColour } from '#flows/shelf/colours-of.ts';
 import { type ShortLot, shortLots } from '#flows/shelf/short-pairs.ts';
 
-/** Yarn of a pair in one colour: what was weighed out for it, and from which lot. */
+/** Yarn of a pair in one colour and dye lot: what was weighed out for it. */
 export type PairYarnRow = {
   readonly colour: NamedColour;
   readonly grams: number;
@@ -76,12 +77,8 @@ export function pairViewer(workshopPlan: WorkshopPlan): (pair: StoredPair) => Pa
     const line = row.lineId === null ? undefined : lines.get(row.lineId);
     const order = line ? orders.get(line.orderId) : undefined;
     // In the order of the style's roles, which the estimate keeps.
-    const byColour = new Map<number, { mg: number; lotId: number | null }>(
-      frozen.estimate.yarn.map(({ yarnColourId }) => [yarnColourId, { mg: 0, lotId: null }]),
-    );
-    for (const { yarnColourId, allottedMg, lotId } of stored.colours) {
-      byColour.set(yarnColourId, { mg: (byColour.get(yarnColourId)?.mg ?? 0) + allottedMg, lotId });
-    }
+    const weighed = groupBy(yarnByLot(stored.colours, lots), ({ yarnColourId }) => yarnColourId);
+    const colourIds = new Set([...frozen.estimate.yarn.map(({ yarnColourId }) => yarnColourId), ...weighed.keys()]);
     return {
       id: row.id,
       version: row.version,
@@ -95,12 +92,12 @@ export function pairViewer(workshopPlan: WorkshopPlan): (pair: StoredPair) => Pa
       isFinished: stored.isFinished,
       pieces,
       ...pairCountsOf(frozen.spec),
-      yarn: [...byColour].flatMap(([id, { mg, lotId }]) => {
+      yarn: [...colourIds].flatMap((id) => {
         const colour = colours.get(id);
-        const lot = lotId === null ? undefined : lots.get(lotId);
-        return colour
-          ? [{ colour, grams: mg / 1000, dyeLot: lot?.dyeLot ?? null, isHere: lotId !== null || row.isOwnYarn }]
-          : [];
+        if (!colour) return [];
+        return (weighed.get(id) ?? [{ mg: 0, lot: null }]).map(({ mg, lot }) => {
+          return { colour, grams: mg / 1000, dyeLot: lot?.dyeLot ?? null, isHere: lot !== null || row.isOwnYarn };
+        });
       }),
       minutes: frozen.estimate.minutes,
       finishDay: finishOf.get(`started-${row.id}`) ?? null,

@@ -4,7 +4,6 @@ import type { WantedPair } from '#core/batch/net-to-make.ts';
 import { sewingUp } from '#core/batch/work-left.ts';
 import { placementKey } from '#core/buying/lots.ts';
 import { AppError } from '#core/shared/app-error.ts';
-import { groupBy } from '#core/shared/group-by.ts';
 import { splitCents } from '#core/shared/money.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
 import type { Spec } from '#core/styles/spec.ts';
@@ -20,10 +19,12 @@ import {
   createPairs,
   nextPairRank,
 } from '#db/stores/batch.ts';
+import type { LotRow } from '#db/stores/shelf.ts';
 import { readState } from '#db/stores/workshop.ts';
 import { type Allotment, freeLots, mixedAllotments, putAside } from '#flows/batch/allot-yarn.ts';
 import { type Places, placesToStart } from '#flows/batch/place-begun.ts';
 import type { FrozenPair } from '#flows/batch/started-pairs.ts';
+import { yarnByLot } from '#flows/batch/yarn-by-lot.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 
 /** A pair as it will be frozen. */
@@ -113,34 +114,32 @@ export function pairsToStart(
   });
 }
 
-/** Stores pairs in few statements: thousands may be started at once, and every one has some dozen rows. */
-/** Yarn of a colour that pairs get out of a lot, or wait for; mg. */
+/** Yarn of a colour that pairs get out of a dye lot, or wait for; mg. */
 export type YarnToGive = {
   readonly yarnColourId: number;
-  readonly lotId: number | null;
+  /** The first row of the shelf of this dye lot; null while it is still to come. */
+  readonly lot: LotRow | null;
   readonly mg: number;
   readonly pairs: number;
 };
 
-/** What starting takes from each lot, colour by colour, and what then still waits. */
-export function yarnToGive(pairs: readonly PairToStart[]): readonly YarnToGive[] {
+/** What starting takes from each dye lot, colour by colour, and what then still waits. */
+export function yarnToGive(pairs: readonly PairToStart[], lots: ReadonlyMap<number, LotRow>): readonly YarnToGive[] {
   const parts = pairs.flatMap(({ pair, colours }) => colours.map((colour) => ({ ...colour, key: pair.key })));
-  return [...groupBy(parts, ({ yarnColourId, lotId }) => `${yarnColourId}/${lotId}`).values()]
-    .map((own) => ({
-      yarnColourId: own[0]!.yarnColourId,
-      lotId: own[0]!.lotId,
-      mg: own.reduce((sum, { allottedMg }) => sum + allottedMg, 0),
-      pairs: new Set(own.map(({ key }) => key)).size,
-    }))
+  return yarnByLot(parts, lots)
+    .map(({ yarnColourId, lot, mg, parts: own }) => {
+      return { yarnColourId, lot, mg, pairs: new Set(own.map(({ key }) => key)).size };
+    })
     .filter(({ mg }) => mg > 0)
     .sort(
       (a, b) =>
         a.yarnColourId - b.yarnColourId ||
-        Number(a.lotId === null) - Number(b.lotId === null) ||
-        (a.lotId ?? 0) - (b.lotId ?? 0),
+        Number(a.lot === null) - Number(b.lot === null) ||
+        (a.lot?.id ?? 0) - (b.lot?.id ?? 0),
     );
 }
 
+/** Stores pairs in few statements: thousands may be started at once, and every one has some dozen rows. */
 async function storePairs(tx: Tx, batchId: number, chosen: readonly PairToStart[]): Promise<void> {
   const firstRank = await nextPairRank(tx);
   const rows = await createPairs(

@@ -1,5 +1,5 @@
 import { sewingUp } from '#core/batch/work-left.ts';
-import { lotKeyOf, type ShelfLot } from '#core/buying/shelf.ts';
+import { dyeLotOf, lotKeyOf, type ShelfLot } from '#core/buying/shelf.ts';
 import { type BallOnScale, runsOutIn, weighBall } from '#core/cards/ball.ts';
 import type { CardInput, CardStep, RowMark } from '#core/cards/card.ts';
 import { gramsOfUses, rowsYarnOf, slippersOf } from '#core/cards/piece-yarn.ts';
@@ -62,7 +62,7 @@ function lotsOf(pairId: number, { rows, input, plan }: WorkshopPlan): LotLeft[] 
     );
     const freeG = here.reduce((sum, lot) => sum + lot.freeMg, 0) / 1000;
     const isPlanned = here.some((lot) => planned.has(lot.id));
-    lots.set(`${yarnColourId} ${key ?? id}`, { yarnColourId, dyeLot: dyeLot ?? '', freeG, isPlanned });
+    lots.set(`${yarnColourId} ${dyeLotOf({ id, dyeLot })}`, { yarnColourId, dyeLot: dyeLot ?? '', freeG, isPlanned });
   }
   return [...lots.values()];
 }

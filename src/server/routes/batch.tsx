@@ -3,7 +3,6 @@ import { childFibreWords } from '#core/gauge/fibre-words.ts';
 import { AppError } from '#core/shared/app-error.ts';
 import { addDays, type Day } from '#core/shared/calendar.ts';
 import { countOf } from '#core/shared/format.ts';
-import { groupBy } from '#core/shared/group-by.ts';
 import { firstPage, pagingOf, rowsOn, rowsOnScreen } from '#core/shared/paging.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { sizeSystems } from '#core/sizing/labels.ts';
@@ -24,6 +23,7 @@ import {
 import { readFinished, readStarted } from '#flows/batch/read-started.ts';
 import { type PairToStart, pairsToStart, startBatch, yarnToGive } from '#flows/batch/start-batch.ts';
 import { stepPair } from '#flows/batch/step-pair.ts';
+import { yarnByLot } from '#flows/batch/yarn-by-lot.ts';
 import { stylesFrom } from '#flows/plan-input.ts';
 import { readPlan, type WorkshopPlan } from '#flows/read-plan.ts';
 import { coloursOf } from '#flows/shelf/colours-of.ts';
@@ -57,7 +57,6 @@ function frozenViewer({ rows, settings }: WorkshopPlan): (pair: PairToStart) => 
   const named = coloursOf(rows);
   const lots = new Map(rows.lots.map((lot) => [lot.id, lot]));
   return ({ pair, knitterId, frozen, colours }) => {
-    const ofLots = groupBy(colours, ({ yarnColourId, lotId }) => `${yarnColourId}/${lotId}`);
     return {
       sizeWords: sizeWordsIn(frozen.sizeWords, settings.unitSystem),
       colours: roleColours(pair.kind, named),
@@ -65,15 +64,12 @@ function frozenViewer({ rows, settings }: WorkshopPlan): (pair: PairToStart) => 
       knitter: rows.knitters.find(({ id }) => id === knitterId)?.name ?? '',
       ...pairCountsOf(frozen.spec),
       minutes: frozen.estimate.minutes,
-      yarn: [...ofLots.values()].map((own) => {
-        const { yarnColourId, lotId } = own[0]!;
-        return {
-          colour: named.get(yarnColourId)!,
-          grams: own.reduce((sum, { allottedMg }) => sum + allottedMg, 0) / 1000,
-          dyeLot: lotId === null ? null : (lots.get(lotId)?.dyeLot ?? null),
-          isHere: lotId !== null,
-        };
-      }),
+      yarn: yarnByLot(colours, lots).map(({ yarnColourId, lot, mg }) => ({
+        colour: named.get(yarnColourId)!,
+        grams: mg / 1000,
+        dyeLot: lot?.dyeLot ?? null,
+        isHere: lot !== null,
+      })),
     };
   };
 }
@@ -88,10 +84,10 @@ const otherChoice: Problem = {
 function lotRows(pairs: readonly PairToStart[], { rows }: WorkshopPlan): readonly LotRow[] {
   const named = coloursOf(rows);
   const lots = new Map(rows.lots.map((lot) => [lot.id, lot]));
-  return yarnToGive(pairs).map(({ yarnColourId, lotId, mg, pairs: count }) => ({
+  return yarnToGive(pairs, lots).map(({ yarnColourId, lot, mg, pairs: count }) => ({
     colour: named.get(yarnColourId)!,
-    lotId,
-    dyeLot: lotId === null ? null : (lots.get(lotId)?.dyeLot ?? null),
+    lotId: lot?.id ?? null,
+    dyeLot: lot?.dyeLot ?? null,
     grams: mg / 1000,
     pairs: count,
   }));
