@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { listPurchaseLines, listPurchases } from '#db/stores/buying.ts';
-import { listLots } from '#db/stores/shelf.ts';
+import { listAllMoves, listBalls, listLots } from '#db/stores/shelf.ts';
 import { createApp } from '#server/app.ts';
 import { postForm } from '#tests/support/form.ts';
 import { addSeason } from '#tests/support/season.ts';
@@ -122,6 +122,32 @@ describe('what comes of it', () => {
     const none = await postForm(app, '/buying/purchases/1/arrived', { version: '1', day: '2026-11-29' });
     expect(none.status).toBe(422);
     expect(await lots()).toEqual(before);
+  });
+
+  it('is waited for again where a ball had not come after all, and its lot cost so much less', async () => {
+    const [first, second] = await lines();
+    const all = { version: '1', [`packs-${first!.id}`]: '2', [`packs-${second!.id}`]: '1', day: '2026-11-29' };
+    await postForm(app, '/buying/purchases/1/arrived', all);
+    expect((await purchases())[0]).toMatchObject({ state: 'arrived' });
+    const moves = await workshop.store.read((db) => listAllMoves(db));
+    const came = moves.find(({ purchaseLineId }) => purchaseLineId === first!.id)!;
+    const ball = (await workshop.store.read((db) => listBalls(db))).find(({ id }) => id === came.ballId)!;
+    const lot = async () => (await lots()).find(({ id }) => id === ball.lotId);
+    // Of 26.90 of goods two packs are 17.80, so they carry 2.98 of the 4.50 postage: 20.78.
+    expect(await lot()).toMatchObject({ paidCents: 2078, boughtMg: 200_000 });
+    const undone = await postForm(app, `/shelf/lots/${ball.lotId}/undo`, { move: String(came.id), short: 'give back' });
+    expect(undone.status).toBe(303);
+    expect((await lines()).map(({ arrivedPacks }) => arrivedPacks)).toEqual([1, 1]);
+    expect((await purchases())[0]).toMatchObject({ state: 'ordered' });
+    expect(await page('/buying/purchases/1')).toContain('2 of 3 packs are here');
+    expect(await lot()).toMatchObject({ paidCents: 1039, boughtMg: 100_000 });
+    // When it comes after all, the bill is whole again: 26.90 and 4.50.
+    const { version } = (await purchases())[0]!;
+    const rest = { version: String(version), [`packs-${first!.id}`]: '1', day: '2026-11-30' };
+    expect((await postForm(app, '/buying/purchases/1/arrived', rest)).status).toBe(303);
+    expect((await purchases())[0]).toMatchObject({ state: 'arrived' });
+    const fromIt = (await lots()).filter(({ gotDay }) => gotDay >= '2026-11-29');
+    expect(fromIt.reduce((sum, { paidCents }) => sum + paidCents, 0)).toBe(3140);
   });
 
   it('cannot have come on a day that is still to come', async () => {

@@ -23,6 +23,7 @@ import {
 } from '#db/stores/shelf.ts';
 import { listSettings } from '#db/stores/workshop.ts';
 import { allotWaiting } from '#flows/batch/allot-yarn.ts';
+import { takeBackArrived } from '#flows/buying/not-here.ts';
 import { type Settled, type Settling, type ShortAnswer, settleShort } from '#flows/shelf/short-pairs.ts';
 
 /** Where yarn went that is no longer on its ball; `weighed` says the old number was wrong. */
@@ -208,7 +209,7 @@ async function refuseUndo(tx: Tx, moveId: number, problems: readonly Problem[]) 
 
 /**
  * Undoes a move by one that reverses it; both stay in the history. Where yarn comes back by it, pairs that wait get
- * theirs; where it goes, begun pairs are not left without unasked.
+ * theirs; where it goes, begun pairs are not left without unasked. A ball that came with a purchase is to come again.
  *
  * @returns a refusal at `move` that says what of it went where since, or what `settleShort` asks
  */
@@ -222,6 +223,7 @@ export async function undoMove(
   return await store.write('shelf: undo a move', async (tx) => {
     const undone = await undoMoveOf(tx, moveId, day);
     if (!undone.ok) return await refuseUndo(tx, moveId, undone.problems);
+    await takeBackArrived(tx, undone.value.move);
     const settled = await settleShort(tx, [lotId], answer);
     if (settled.ok && undone.value.move.changeMg > 0) await allotWaiting(tx);
     return settled;
