@@ -207,6 +207,18 @@ describe('other materials', () => {
     expect((await readPairPrice(workshop, now(), 1)).pair.cost).toEqual(before);
   });
 
+  it('are entered for every style at once, and once in each', async () => {
+    await sample();
+    const form = { styleId: 'every', name: 'Button', each: '1.25', perPair: '2' };
+    expect((await postForm(app, '/pricing/materials', { ...form, styleId: '2' })).status).toBe(303);
+    expect((await postForm(app, '/pricing/materials', form)).status).toBe(303);
+    const { styles, styleMaterials, materials } = await readWorkshop(workshop);
+    const button = materials.find(({ name }) => name === 'Button')!;
+    const used = styleMaterials.filter((use) => use.materialId === button.id).map(({ styleId }) => styleId);
+    expect(used.sort((a, b) => a - b)).toEqual(styles.map(({ id }) => id).sort((a, b) => a - b));
+    expect(await (await postForm(app, '/pricing/materials', form)).text()).toContain('on the list of every style');
+  });
+
   it('are refused twice in a style, at another price, and without an amount', async () => {
     await sample();
     const post = async (form: Record<string, string>) => {

@@ -1,6 +1,6 @@
 import { handworkOf } from '#core/batch/handwork.ts';
 import type { Kind } from '#core/batch/lines.ts';
-import { materialsOf } from '#core/pricing/cost-pairs.ts';
+import { type MaterialUse, materialsOf } from '#core/pricing/cost-pairs.ts';
 import { ballMgOfKinds, chargeNothing, openedChargeOf } from '#core/pricing/opened-balls.ts';
 import type { Outlet } from '#core/pricing/outlet.ts';
 import { groupFor, priceOfSecond } from '#core/pricing/price-group.ts';
@@ -12,17 +12,26 @@ import { specify } from '#core/styles/specify.ts';
 import type { OutletRow } from '#db/stores/pricing.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 
-/** Cost and prices of a kind that no agreed order asks for: the plan's own rules, at the same reference knitter. */
-function priceAlone({ plan, input }: WorkshopPlan, kind: Kind): KindPrice {
+/**
+ * Cost and prices of a kind that no agreed order asks for: the plan's own rules, at the same reference knitter.
+ *
+ * @param uses what goes into it beside yarn
+ */
+export function priceAlone({ plan, input }: WorkshopPlan, kind: Kind, uses: readonly MaterialUse[]): KindPrice {
   const handwork = handworkOf(specify([kind.shape], input.hands), input.knitters, input.referenceKnitterId);
   const colourIds = Object.values(kind.colours).flat();
   const prices = yarnPrices(colourIds, plan.lists.chosen, input.offers, input.shelf);
   const toPrice = { kind, spec: handwork.specOf(kind, null), minutes: handwork.minutesOf(kind, null) };
-  const materialsCents = (versionId: number) => materialsOf(input.materials.get(versionId) ?? []);
+  const materialsCents = () => materialsOf(uses);
   const charge = input.settings.chargeOpenedBall
     ? openedChargeOf(plan.opened, prices, ballMgOfKinds([kind]))
     : chargeNothing;
   return priceKinds([toPrice], prices, materialsCents, input.outlets, input.settings, charge)[0]!;
+}
+
+/** What goes into a pair of a kind beside yarn: what was entered for its style. */
+export function materialsOfKind({ input }: WorkshopPlan, kind: Kind): readonly MaterialUse[] {
+  return input.materials.get(kind.shape.style.versionId) ?? [];
 }
 
 const knownPrices = new WeakMap<WorkshopPlan, Map<string, KindPrice>>();
@@ -34,7 +43,7 @@ export function priceOfKind(plan: WorkshopPlan, kind: Kind): KindPrice {
     known = new Map(plan.plan.prices.map((price) => [price.kindKey, price]));
     knownPrices.set(plan, known);
   }
-  const price = known.get(kind.key) ?? priceAlone(plan, kind);
+  const price = known.get(kind.key) ?? priceAlone(plan, kind, materialsOfKind(plan, kind));
   known.set(kind.key, price);
   return price;
 }

@@ -13,9 +13,10 @@ import {
   removeStyleMaterial,
 } from '#db/stores/styles.ts';
 
-/** Something beside yarn that goes into each pair of a style. */
+/** Something beside yarn that goes into each pair of one style or of several. */
 export type MaterialEntry = {
-  readonly styleId: number;
+  /** At least one. */
+  readonly styleIds: readonly number[];
   readonly name: string;
   readonly eachCents: number;
   readonly perPair: number;
@@ -26,10 +27,13 @@ async function named(tx: Tx, name: string) {
   return (await listMaterials(tx)).find((each) => each.name.toLowerCase() === wanted);
 }
 
-/** Adds a material to a style; one of that name that other styles use already is taken, at its price. */
+/**
+ * Adds a material to styles, those that have it already passed over; one of that name that other styles use is taken, at
+ * its price.
+ */
 export async function addMaterial(workshop: Workshop, entry: MaterialEntry): Promise<Result<null>> {
   return await workshop.store.write('pricing: add a material', async (tx) => {
-    const { styleId, name, eachCents, perPair } = entry;
+    const { styleIds, name, eachCents, perPair } = entry;
     const known = await named(tx, name);
     if (known && known.eachCents !== eachCents) {
       const message = `There is “${known.name}” at another price already: change it there, or choose another name.`;
@@ -37,11 +41,15 @@ export async function addMaterial(workshop: Workshop, entry: MaterialEntry): Pro
     }
     const material = known ?? (await createMaterial(tx, { name, eachCents }));
     const uses = await listStyleMaterials(tx);
-    if (uses.some((use) => use.styleId === styleId && use.materialId === material.id)) {
-      const message = `“${material.name}” is on the list of this style already: change it there.`;
+    const without = styleIds.filter(
+      (styleId) => !uses.some((use) => use.styleId === styleId && use.materialId === material.id),
+    );
+    if (without.length === 0) {
+      const where = styleIds.length === 1 ? 'this style' : 'every style';
+      const message = `“${material.name}” is on the list of ${where} already: change it there.`;
       return refuse({ code: 'usedTwice', path: 'name', message });
     }
-    await createStyleMaterial(tx, { styleId, materialId: material.id, perPair });
+    for (const styleId of without) await createStyleMaterial(tx, { styleId, materialId: material.id, perPair });
     return succeed(null);
   });
 }
@@ -56,7 +64,7 @@ async function findUse(tx: Tx, useId: number) {
 export async function saveMaterial(
   workshop: Workshop,
   useId: number,
-  entry: Omit<MaterialEntry, 'styleId'>,
+  entry: Omit<MaterialEntry, 'styleIds'>,
   version: number | undefined,
 ): Promise<Result<null>> {
   return await workshop.store.write('pricing: change a material', async (tx) => {

@@ -1,5 +1,6 @@
 import { handworkOf } from '#core/batch/handwork.ts';
 import type { Kind } from '#core/batch/lines.ts';
+import { keepMaterials } from '#core/pricing/cost-pairs.ts';
 import type { CostParts } from '#core/pricing/outlet.ts';
 import { type PriceSheetRow, priceFor } from '#core/pricing/price-sheet.ts';
 import { type WayDown, waysDown, type YarnToTry } from '#core/pricing/ways-down.ts';
@@ -9,7 +10,7 @@ import { specify } from '#core/styles/specify.ts';
 import { yarnOfPair } from '#core/yardage/needs.ts';
 import type { OutletRow } from '#db/stores/pricing.ts';
 import { stylesFrom, yarnFrom } from '#flows/plan-input.ts';
-import { priceOfKind } from '#flows/pricing/price-of-pair.ts';
+import { materialsOfKind, priceAlone, priceOfKind } from '#flows/pricing/price-of-pair.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 
 /** A way that costs less, with what an hour then earns at the price that is asked now. */
@@ -20,6 +21,8 @@ export type PricedWay = Pick<WayDown, 'way' | 'name'> & {
   readonly row: PriceSheetRow;
   /** The yarns' colours it is reckoned in; empty where they stay. */
   readonly colourIds: readonly number[];
+  /** Other materials of the pair that were not entered for the other style, and are counted in its cost all the same. */
+  readonly kept: readonly string[];
 };
 
 /** A way that does not lead down, and why. */
@@ -74,7 +77,8 @@ function isToBeHad({ input }: WorkshopPlan, kind: Kind, spec: Spec): boolean {
 
 /**
  * Ways to a pair for the same foot that costs less, priced by the plan's own rules, the largest saving first. Those that
- * cannot be knitted, have no price, want yarn that is not there or save nothing are left out, with the reason.
+ * cannot be knitted, have no price, want yarn that is not there or save nothing are left out, with the reason. What goes
+ * into the pair beside yarn goes into the others too: a grip line that is left out is no saving.
  *
  * @param priceCents the price asked now; the hours are reckoned at it
  */
@@ -95,14 +99,15 @@ export function readWaysDown(plan: WorkshopPlan, kind: Kind, outlet: OutletRow, 
       leftOut.push({ way, name, reason: fault });
       continue;
     }
-    const price = priceOfKind(plan, other);
+    const { uses, kept } = keepMaterials(materialsOfKind(plan, kind), materialsOfKind(plan, other));
+    const price = kept.length > 0 ? priceAlone(plan, other, uses) : priceOfKind(plan, other);
     const savingCents = now.cost.totalCents - price.cost.totalCents;
     if (price.isYarnPriceUnknown) leftOut.push({ way, name, reason: 'The price of its yarn is not known.' });
     else if (savingCents <= 0) leftOut.push({ way, name, reason: 'It saves nothing.' });
     else {
       const row = priceFor(price.cost, price.paidMinutes, asked, plan.settings.wageCentsPerHour);
       const colourIds = way === 'yarn' ? [...new Set(Object.values(other.colours).flat())] : [];
-      ways.push({ way, name, cost: price.cost, savingCents, row, colourIds });
+      ways.push({ way, name, cost: price.cost, savingCents, row, colourIds, kept });
     }
   }
   ways.sort((a, b) => b.savingCents - a.savingCents);

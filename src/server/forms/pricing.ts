@@ -9,6 +9,8 @@ import { moneyForInput, numberForInput, percentForInput } from '#server/forms/nu
 const outletKinds = ['fair', 'order', 'shop', 'gift'] as const;
 const shopTerms = ['sale or return', 'wholesale'] as const;
 const priceRules = ['markup', 'margin', 'fixed'] as const;
+/** Stands for every style in the form of a material. */
+export const everyStyle = 'every';
 
 function readTerms(form: FieldReader, isShop: boolean): Pick<OutletEntry, 'terms' | 'leastPairs' | 'shopShareRatio'> {
   const none = { terms: null, leastPairs: null, shopShareRatio: 0 };
@@ -108,16 +110,14 @@ export function outletValues(row: OutletRow, currency: string): FormValues {
   };
 }
 
-/** A material's form; a style is asked for only where there are several. */
+/** A material's form; a style, or every one, is asked for only where there are several. */
 export function readMaterialForm(body: FormBody, currency: string, styleIds: readonly number[]): Result<MaterialEntry> {
   const form = readFields(body, currency);
-  const styleId =
-    styleIds.length === 1
-      ? styleIds[0]!
-      : (form.optionalId('styleId', styleIds, { sentence: 'Choose a style of the list' }) ?? 0);
-  if (styleId === 0 && form.problems.length === 0) form.say('styleId', 'Choose the style it goes into.');
+  const isForAll = styleIds.length === 1 || textOf(body, 'styleId') === everyStyle;
+  const one = isForAll ? null : form.optionalId('styleId', styleIds, { sentence: 'Choose a style of the list' });
+  if (!isForAll && one === null && form.problems.length === 0) form.say('styleId', 'Choose the style it goes into.');
   const entry = {
-    styleId,
+    styleIds: isForAll ? styleIds : one === null ? [] : [one],
     name: form.text('name', { sentence: 'Enter what it is, like Grip line', most: 80 }),
     eachCents: form.money('each', { sentence: 'Enter what one costs, like 0.90' }),
     perPair: form.number('perPair', {

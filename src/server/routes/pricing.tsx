@@ -23,6 +23,7 @@ import type { AppDeps, AppEnv } from '#server/app.ts';
 import { type FormBody, type FormValues, readFields, textOf, valuesOf } from '#server/forms/fields.ts';
 import { pageHrefs, pageWish } from '#server/forms/page-wish.ts';
 import {
+  everyStyle,
   materialValues,
   newOutletValues,
   outletValues,
@@ -265,7 +266,10 @@ export function pricingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
         values={values ?? stored}
         problems={problems}
         currency={settings.currency}
-        styles={rows.styles.map((style) => ({ value: String(style.id), words: style.name }))}
+        styles={[
+          { value: everyStyle, words: 'Every style' },
+          ...rows.styles.map((style) => ({ value: String(style.id), words: style.name })),
+        ]}
       />
     );
     return renderPage(c, page, statusOf(problems));

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { addCosts, costPairs, materialsOf, type PairToCost } from '#core/pricing/cost-pairs.ts';
+import { addCosts, costPairs, keepMaterials, materialsOf, type PairToCost } from '#core/pricing/cost-pairs.ts';
 import { kindOf } from '#tests/support/knit-cases.ts';
 
 const hours = Object.freeze({ wageCentsPerHour: 1200, overheadCentsPerHour: 100 });
@@ -26,6 +26,21 @@ describe('materialsOf', () => {
       ]),
     ).toBe(316.5);
     expect(materialsOf([])).toBe(0);
+  });
+});
+
+describe('keepMaterials', () => {
+  const grip = { name: 'grip line', eachCents: 105, perPair: 1 };
+  const label = { name: 'label', eachCents: 15, perPair: 1 };
+  const button = { name: 'button', eachCents: 20, perPair: 2 };
+
+  it('adds what the other style lacks, and takes what both have as the other has it', () => {
+    const twoLabels = { ...label, perPair: 2 };
+    expect(keepMaterials([grip, label], [twoLabels, button])).toEqual({
+      uses: [twoLabels, button, grip],
+      kept: ['grip line'],
+    });
+    expect(keepMaterials([], [button])).toEqual({ uses: [button], kept: [] });
   });
 });
 

@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { babyBootie } from '#core/styles/shipped/baby-bootie.ts';
-import { createStyle } from '#db/stores/styles.ts';
+import { twoPieceSlipper } from '#core/styles/shipped/two-piece-slipper.ts';
+import { createMaterial, createStyle, createStyleMaterial } from '#db/stores/styles.ts';
 import { priceOfKind } from '#flows/pricing/price-of-pair.ts';
 import { readWaysDown } from '#flows/pricing/ways-down.ts';
 import { readPlan } from '#flows/read-plan.ts';
@@ -89,5 +90,18 @@ describe('readWaysDown', () => {
     expect(leftOut).toContainEqual({ way: 'yarn', name: 'Dear Bulky', reason: 'It saves nothing.' });
     expect(found.some(({ name }) => name === 'Dear Bulky')).toBe(false);
     for (const { reason } of leftOut) expect(reason).toMatch(/\.$/);
+  });
+
+  it('does not count as saved what another style was never given: a grip line goes with the pair', async () => {
+    await workshop.store.write('test: a like style without a grip', async (tx) => {
+      await createStyle(tx, { name: 'Slipper too', isShipped: false, body: twoPieceSlipper });
+      const { id: materialId } = await createMaterial(tx, { name: 'Grip line', eachCents: 105 });
+      await createStyleMaterial(tx, { styleId: season.style.id, materialId, perPair: 1 });
+    });
+    const { ways: found, leftOut } = await ways();
+    // The same slipper under another name saves nothing; the grip alone made 1.05 of it.
+    expect(found.some(({ way }) => way === 'style')).toBe(false);
+    expect(leftOut).toContainEqual({ way: 'style', name: 'Slipper too', reason: 'It saves nothing.' });
+    for (const { kept } of found) expect(kept).toEqual([]);
   });
 });

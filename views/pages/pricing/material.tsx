@@ -12,7 +12,7 @@ export type MaterialPageProps = {
   readonly values: Readonly<Record<string, string>>;
   readonly problems: readonly Problem[];
   readonly currency: string;
-  /** Asked for a new one where there are several. */
+  /** Every style, and each of them; asked for a new one where there are several. */
   readonly styles: readonly SelectOption[];
 };
 
@@ -29,7 +29,7 @@ export const MaterialPage = ({ useId, values, problems, currency, styles }: Mate
       {useId === null ? null : <input type="hidden" name="version" value={values.version ?? ''} />}
       <Card>
         <div class="stack">
-          {useId === null && styles.length > 1 ? (
+          {useId === null && styles.length > 2 ? (
             <SelectField name="styleId" label="Style" options={styles} value={values.styleId} problems={problems} />
           ) : null}
           <TextField

@@ -16,6 +16,7 @@ export type WaysDownProps = {
     readonly savingCents: number;
     readonly row: PriceSheetRow;
     readonly colourNames: readonly string[];
+    readonly kept: readonly string[];
   })[];
   readonly leftOut: readonly (WayName & { readonly reason: string })[];
   readonly priceCents: number;
@@ -56,6 +57,7 @@ export const WaysDown = ({ ways, leftOut, priceCents, outletName, currency, wage
               <span>
                 {wayWords(row)}
                 {row.colourNames.length > 0 ? <small class="soft"> {row.colourNames.join(' and ')}</small> : null}
+                {row.kept.length > 0 ? <small class="soft"> counted with {row.kept.join(' and ')} too</small> : null}
               </span>
             ),
           },
