@@ -83,6 +83,28 @@ describe('POST /knitters', () => {
     expect((await app.request(response.headers.get('location')!)).status).toBe(200);
   });
 
+  it('takes times as people write them, and shows them as hours', async () => {
+    const typed = ['3 h', '1,5 h', '1:30', '90 min', '90', '1 h 05', ''];
+    const times = Object.fromEntries(typed.map((text, index) => [`minutes-${index + 1}`, text]));
+    const response = await postForm(app, '/knitters', { ...knitterForm, ...times, dailyCapMin: '3:30' });
+    expect(response.status).toBe(303);
+    const rows = await readWorkshop(workshop);
+    expect(rows.knitterHours.map((row) => row.minutes)).toEqual([180, 90, 90, 90, 90, 65, 0]);
+    expect(rows.knitters[0]!.dailyCapMin).toBe(210);
+    const html = await textAt('/knitters/1');
+    expect(html).toContain('value="3 h 00"');
+    expect(html).toContain('value="3 h 30"');
+    const faulty = await (await postForm(app, '/knitters', { ...knitterForm, 'minutes-1': '25 h' })).text();
+    expect(faulty).toContain('It may be from 0\u00a0min to 24\u00a0h\u00a000.');
+  });
+
+  it('says why nothing is planned for a knitter without time, and where to enter it', async () => {
+    await postForm(app, '/knitters', { ...knitterForm, 'minutes-1': '', 'minutes-7': '' });
+    expect(await textAt('/knitters/1')).toMatch(/no knitting time is entered\..*href="#field-minutes-1"/);
+    await postForm(app, '/knitters', { ...knitterForm, name: 'Tilde' });
+    expect(await textAt('/knitters/2')).not.toContain('no knitting time is entered');
+  });
+
   it('names every faulty field and keeps what was typed', async () => {
     const response = await postForm(app, '/knitters', {
       ...knitterForm,

@@ -1,6 +1,7 @@
 import type { Assignment } from '#core/schedule/assign.ts';
 import { type Capacity, capacitiesOf, type ScheduleOptions } from '#core/schedule/availability.ts';
 import { type Day, dayNumber } from '#core/shared/calendar.ts';
+import { formatMinutes } from '#core/shared/format.ts';
 import { groupBy } from '#core/shared/group-by.ts';
 import type { Knitter } from '#core/timing/knitter.ts';
 
@@ -173,7 +174,7 @@ function helpWords(entries: LateHelp['knitters'], knitters: readonly Knitter[]):
   const parts = entries.map(({ knitterId, minutesAWeekMore }) => {
     const name = knitters.find((knitter) => knitter.id === knitterId)?.name ?? 'its knitter';
     if (minutesAWeekMore === 0) return `${name} has time enough in all: begin it earlier`;
-    return `${name} would need at least ${minutesAWeekMore} more minutes of knitting a week`;
+    return `${name} would need to knit at least ${formatMinutes(minutesAWeekMore ?? 0)} more a week`;
   });
   return `To be in time: ${parts.join('; ')}.`;
 }

@@ -1,8 +1,9 @@
 import { type Day, isDay } from '#core/shared/calendar.ts';
 import { readDayText } from '#core/shared/day-text.ts';
-import { formatCents, formatNumber, formatPercent } from '#core/shared/format.ts';
+import { formatCents, formatMinutes, formatNumber, formatPercent } from '#core/shared/format.ts';
 import { type MeasureName, measureForInput, type UnitSystem, unitOf } from '#core/shared/measures.ts';
 import { type Problem, type Result, refuse, succeed } from '#core/shared/problem.ts';
+import { minutesFromText } from '#core/shared/time-text.ts';
 import { measureFrom } from '#server/forms/measures.ts';
 import {
   centsFrom,
@@ -68,6 +69,9 @@ export type FieldReader = {
   readonly optionalText: (name: string, most?: number) => string | null;
   readonly number: (name: string, wish: Wish & Range & { readonly isWhole?: boolean }) => number;
   readonly optionalNumber: (name: string, wish: Wish & Range & { readonly isWhole?: boolean }) => number | null;
+  /** A time in whole minutes, typed as hours, hours and minutes, or minutes. */
+  readonly minutes: (name: string, wish: Wish & Range) => number;
+  readonly optionalMinutes: (name: string, wish: Wish & Range) => number | null;
   /** A length, a mass and the like, in the stored unit. */
   readonly measure: (name: string, measure: MeasureName, wish: MeasureWish) => number;
   readonly optionalMeasure: (name: string, measure: MeasureName, wish: MeasureWish) => number | null;
@@ -94,6 +98,9 @@ const mostMoney = 100_000_000_00;
 const controls = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f\u202a-\u202e\u2066-\u2069\ufffe\uffff]/;
 // Signs without a width join letters, and alone are no text.
 const unseen = /[\u00ad\u200b-\u200f\u2060-\u2064\ufeff]/g;
+
+/** A number as a box holds it, as it stands in a sentence: "100,000". */
+const inThousands = (text: string) => text.replace(/^\d{4,}/, (digits) => formatNumber(Number(digits), 0));
 
 /** The units that a form was shown in, by its hidden field; a form without one is in the workshop's. */
 export function unitsOfForm(body: FormBody, workshops: UnitSystem): UnitSystem {
@@ -136,7 +143,7 @@ export function readFields(body: FormBody, currency = 'EUR', unitSystem: UnitSys
       return least;
     }
     if (value < least || value > most) {
-      say(name, `${sentence}. It may be from ${show(least)} to ${show(most)}${unit}.`);
+      say(name, `${sentence}. It may be from ${inThousands(show(least))} to ${inThousands(show(most))}${unit}.`);
       return least;
     }
     return value;
@@ -161,6 +168,8 @@ export function readFields(body: FormBody, currency = 'EUR', unitSystem: UnitSys
     },
     number: (name, wish) => inRange(name, numberFrom(raw(name)), wish, plain),
     optionalNumber: (name, wish) => (raw(name) === '' ? null : reader.number(name, wish)),
+    minutes: (name, wish) => inRange(name, minutesFromText(raw(name)), wish, formatMinutes),
+    optionalMinutes: (name, wish) => (raw(name) === '' ? null : reader.minutes(name, wish)),
     measure: (name, measure, { sentence, was, ...range }) => {
       const show = (value: number) => measureForInput(value, measure, units);
       const typed = was !== undefined && raw(name) === show(was) ? was : measureFrom(raw(name), measure, units);

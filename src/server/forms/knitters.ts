@@ -1,6 +1,7 @@
 import type { Day } from '#core/shared/calendar.ts';
 import { measureForInput, measureFromInput, type UnitSystem } from '#core/shared/measures.ts';
 import type { Result } from '#core/shared/problem.ts';
+import { minutesForInput } from '#core/shared/time-text.ts';
 import { type Rates, weekdays } from '#core/timing/knitter.ts';
 import { usualRates } from '#core/timing/minutes.ts';
 import type { KnitterRow } from '#db/stores/knitters.ts';
@@ -61,11 +62,10 @@ export function readKnitterForm(body: FormBody, unitSystem: UnitSystem): Result<
     hand: form.choice('hand', hands, { sentence: 'Choose loosely, as most do, or tightly' }),
     minutesByWeekday: weekdays.map(
       ({ weekday, name }) =>
-        form.optionalNumber(`minutes-${weekday}`, {
-          sentence: `Enter the minutes on ${name}s, like 60, or leave it empty`,
+        form.optionalMinutes(`minutes-${weekday}`, {
+          sentence: `Enter the time on ${name}s, like 1 h 30 or 90 min, or leave it empty`,
           least: 0,
           most: 1440,
-          isWhole: true,
         }) ?? 0,
     ),
     pairsAMonth: form.optionalNumber('pairsAMonth', {
@@ -73,11 +73,10 @@ export function readKnitterForm(body: FormBody, unitSystem: UnitSystem): Result<
       least: 0.1,
       most: 500,
     }),
-    dailyCapMin: form.number('dailyCapMin', {
-      sentence: 'Enter the most minutes in a day, like 240',
+    dailyCapMin: form.minutes('dailyCapMin', {
+      sentence: 'Enter the most knitting in a day, like 4 h',
       least: 10,
       most: 1440,
-      isWhole: true,
     }),
     lastDay: form.optionalDay('lastDay', { sentence: 'Choose a day of the calendar, or leave it empty' }),
     words: form.choice('words', wordings, { sentence: 'Choose British or American words' }),
@@ -99,12 +98,14 @@ export function knitterValues(
     name: row.name,
     hand: row.hand,
     pairsAMonth: numberForInput(row.pairsAMonth, 2),
-    dailyCapMin: String(row.dailyCapMin),
+    dailyCapMin: minutesForInput(row.dailyCapMin),
     lastDay: row.lastDay ?? '',
     words: row.words,
     isActive: row.isActive ? 'yes' : '',
     version: String(row.version),
-    ...Object.fromEntries(minutes.map((each, index) => [`minutes-${index + 1}`, each === 0 ? '' : String(each)])),
+    ...Object.fromEntries(
+      minutes.map((each, index) => [`minutes-${index + 1}`, each === 0 ? '' : minutesForInput(each)]),
+    ),
     ...Object.fromEntries(rateFields.map(({ name }) => [name, rateText(name, rates[name], system)])),
   };
 }

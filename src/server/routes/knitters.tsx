@@ -1,6 +1,7 @@
 import { type Context, Hono } from 'hono';
 import { AppError } from '#core/shared/app-error.ts';
 import type { Problem } from '#core/shared/problem.ts';
+import { minutesForInput } from '#core/shared/time-text.ts';
 import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import type { Rates } from '#core/timing/knitter.ts';
 import { weekdays } from '#core/timing/knitter.ts';
@@ -19,7 +20,7 @@ import { KnittersPage } from '#views/pages/knitters/knitters.tsx';
 const rates = { metric: rateBoxes('metric'), imperial: rateBoxes('imperial') };
 
 function newKnitterValues(dailyCapMin: number): FormValues {
-  return { hand: 'usual', words: 'british', dailyCapMin: String(dailyCapMin), isActive: 'yes' };
+  return { hand: 'usual', words: 'british', dailyCapMin: minutesForInput(dailyCapMin), isActive: 'yes' };
 }
 
 function optionsOf(rows: readonly { readonly id: number; readonly name: string }[]) {

@@ -58,7 +58,7 @@ describe('lateHelpOf', () => {
     // Two weeks at 10 minutes a day are 140; 200 are needed: 60 short, 30 a week. Done on day 20.
     const help = plan([100, 100], '2026-11-15', [knitter(1, 10)]);
     expect(help).toMatchObject({ promiseDay: '2026-11-21', knitters: [{ knitterId: 1, minutesAWeekMore: 30 }] });
-    expect(help!.words).toContain('Knitter 1 would need at least 30 more minutes of knitting a week');
+    expect(help!.words).toContain('Knitter 1 would need to knit at least 30\u00a0min more a week');
   });
 
   it('with that much more a week the order is in time', () => {

@@ -6,7 +6,7 @@ import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Card } from '#views/components/card.tsx';
 import { Caution } from '#views/components/caution.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
-import { CheckField, ChoiceField, FieldRow, TextField, UnitsField } from '#views/components/field.tsx';
+import { CheckField, ChoiceField, FieldRow, fieldId, TextField, UnitsField } from '#views/components/field.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { formatDayShort, formatGauge, formatLoop, gaugeUnit, unitsOfForm } from '#views/format.ts';
@@ -79,8 +79,10 @@ const KnitterFields = ({ values, problems, weekdays, rates }: KnitterFormProps) 
       <Card title="When">
         <div class="stack">
           <fieldset class="field">
-            <legend>Minutes for knitting in a usual week</legend>
-            <p class="hint">By the clock, pauses with them. Empty means none.</p>
+            <legend>Time for knitting in a usual week</legend>
+            <p class="hint">
+              Like 1 h 30, 1:30 or 90 min; a plain number is minutes. By the clock, pauses with them. Empty means none.
+            </p>
             <FieldRow>
               {weekdays.map(({ weekday, name }) => (
                 <TextField
@@ -88,7 +90,6 @@ const KnitterFields = ({ values, problems, weekdays, rates }: KnitterFormProps) 
                   label={name}
                   value={values[`minutes-${weekday}`]}
                   problems={problems}
-                  inputmode="numeric"
                   width="short"
                 />
               ))}
@@ -97,7 +98,7 @@ const KnitterFields = ({ values, problems, weekdays, rates }: KnitterFormProps) 
           <TextField
             name="pairsAMonth"
             label="Or simply pairs in a month"
-            hint="When this is filled in, the minutes above are not used."
+            hint="When this is filled in, the times above are not used."
             value={values.pairsAMonth}
             problems={problems}
             inputmode="decimal"
@@ -106,13 +107,11 @@ const KnitterFields = ({ values, problems, weekdays, rates }: KnitterFormProps) 
           />
           <TextField
             name="dailyCapMin"
-            label="Most minutes of knitting in a day"
-            hint="Above 240, four hours, hands may suffer."
+            label="Most knitting in a day"
+            hint="Like 4 h or 3:30. Above four hours, hands may suffer."
             value={values.dailyCapMin}
             problems={problems}
-            inputmode="numeric"
             width="short"
-            unit="minutes"
           />
           <TextField
             name="lastDay"
@@ -186,6 +185,20 @@ function figuresOf({ pairs, minutesPlanned, nextFinishDay, lastFinishDay }: Knit
   ];
 }
 
+/** Why nothing is, where it is something that her form can change. */
+const NothingPlanned = ({
+  knitter: { name, isActive, minutesAWeek, pairsAMonth },
+}: Pick<KnitterPageProps, 'knitter'>) => {
+  if (!isActive) return <p>Nothing is planned for {name}, who does not knit at present.</p>;
+  if (pairsAMonth !== null || minutesAWeek > 0) return <p>Nothing is planned for {name}.</p>;
+  return (
+    <p>
+      Nothing is planned for {name}, since no knitting time is entered.{' '}
+      <a href={`#${fieldId('minutes-1')}`}>Enter when {name} knits</a>, or how many pairs in a month.
+    </p>
+  );
+};
+
 const shownPairs = 8;
 
 /** One knitter: what is planned, what is measured, and her form. */
@@ -203,7 +216,7 @@ export const KnitterPage = (props: KnitterPageProps) => {
       <section>
         <h2>Next on the needles</h2>
         {nextPairs.length === 0 ? (
-          <p>Nothing is planned for {knitter.name}.</p>
+          <NothingPlanned knitter={knitter} />
         ) : (
           <ol>
             {nextPairs.slice(0, shownPairs).map((pair) => (
