@@ -65,7 +65,9 @@ import {
 import {
   type BallRow,
   type LotRow,
+  type LotShopRow,
   listFullBalls,
+  listLotShops,
   listLots,
   listReservations,
   listYarnColours,
@@ -107,6 +109,8 @@ export type WorkshopRows = {
   readonly yarns: readonly YarnRow[];
   readonly yarnColours: readonly YarnColourRow[];
   readonly lots: readonly LotRow[];
+  /** Where lots without a number were bought. */
+  readonly lotShops: readonly LotShopRow[];
   /** Balls with yarn on them, on the shelf or with a knitter. */
   readonly balls: readonly BallRow[];
   readonly reservations: readonly ReservationRow[];
@@ -158,6 +162,7 @@ export async function readWorkshop({ store }: Workshop): Promise<WorkshopRows> {
       yarns,
       yarnColours,
       lots,
+      lotShops,
       balls,
       reservations,
       suppliers,
@@ -200,6 +205,7 @@ export async function readWorkshop({ store }: Workshop): Promise<WorkshopRows> {
       listYarns(db),
       listYarnColours(db),
       listLots(db),
+      listLotShops(db),
       listFullBalls(db),
       listReservations(db),
       listSuppliers(db),
@@ -244,6 +250,7 @@ export async function readWorkshop({ store }: Workshop): Promise<WorkshopRows> {
       yarns,
       yarnColours,
       lots,
+      lotShops,
       balls,
       reservations,
       suppliers,

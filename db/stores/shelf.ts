@@ -1,9 +1,10 @@
-import { asc, eq, gt } from 'drizzle-orm';
+import { asc, eq, gt, isNull, sql } from 'drizzle-orm';
 import { AppError } from '#core/shared/app-error.ts';
 import { balancesAt, lowestFrom } from '#core/shared/balance.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { formatDay } from '#core/shared/format.ts';
 import { type Result, refuse, succeed } from '#core/shared/problem.ts';
+import { purchaseLines, purchases } from '#db/schema/buying.ts';
 import { ballMoves, balls, lots, reservations, yarnColours, yarns } from '#db/schema/shelf.ts';
 import type { Reader, Tx } from '#db/store.ts';
 import { insert, type NewRowOf, type RowOf, update } from '#db/stores/record.ts';
@@ -57,6 +58,23 @@ export function listBallMoves(from: Reader, ballId: number): RowsQuery<BallMoveR
 /** Every move of every ball, as they were written down. */
 export function listAllMoves(from: Reader): RowsQuery<BallMoveRow> {
   return listMovesWhere(from);
+}
+
+/** The shop that a lot came from. */
+export type LotShopRow = { readonly lotId: number; readonly supplierId: number };
+
+/** The shops that lots without a number came from, where they were bought by the program. */
+export function listLotShops(from: Reader): RowsQuery<LotShopRow> {
+  return from
+    .select({ lotId: lots.id, supplierId: sql<number>`min(${purchases.supplierId})` })
+    .from(lots)
+    .innerJoin(balls, eq(balls.lotId, lots.id))
+    .innerJoin(ballMoves, eq(ballMoves.ballId, balls.id))
+    .innerJoin(purchaseLines, eq(purchaseLines.id, ballMoves.purchaseLineId))
+    .innerJoin(purchases, eq(purchases.id, purchaseLines.purchaseId))
+    .where(isNull(lots.dyeLot))
+    .groupBy(lots.id)
+    .orderBy(asc(lots.id)) as unknown as RowsQuery<LotShopRow>;
 }
 
 export const {

@@ -12,13 +12,14 @@ import { placedPairs, readPairs, type StoredPair } from '#flows/batch/started-pa
 import { yarnByLot } from '#flows/batch/yarn-by-lot.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import { coloursOf, type NamedColour } from '#flows/shelf/colours-of.ts';
+import { type LotName, lotNamer } from '#flows/shelf/lot-names.ts';
 import { type ShortLot, shortLots } from '#flows/shelf/short-pairs.ts';
 
 /** Yarn of a pair in one colour and dye lot: what was weighed out for it. */
 export type PairYarnRow = {
   readonly colour: NamedColour;
   readonly grams: number;
-  readonly dyeLot: string | null;
+  readonly lot: LotName | null;
   /** False while its yarn is still to come. */
   readonly isHere: boolean;
 };
@@ -71,6 +72,7 @@ export function pairViewer(workshopPlan: WorkshopPlan): (pair: StoredPair) => Pa
   const lines = new Map(rows.lines.map((line) => [line.id, line]));
   const orders = new Map(rows.orders.map((order) => [order.id, order]));
   const lots = new Map(rows.lots.map((lot) => [lot.id, lot]));
+  const nameOfLot = lotNamer(rows);
   const finishOf = new Map(plan.weeks.map((assignment) => [assignment.pairKey, assignment.finishDay]));
   return (stored) => {
     const { row, frozen, kind, pieces } = stored;
@@ -96,7 +98,7 @@ export function pairViewer(workshopPlan: WorkshopPlan): (pair: StoredPair) => Pa
         const colour = colours.get(id);
         if (!colour) return [];
         return (weighed.get(id) ?? [{ mg: 0, lot: null }]).map(({ mg, lot }) => {
-          return { colour, grams: mg / 1000, dyeLot: lot?.dyeLot ?? null, isHere: lot !== null || row.isOwnYarn };
+          return { colour, grams: mg / 1000, lot: lot && nameOfLot(lot), isHere: lot !== null || row.isOwnYarn };
         });
       }),
       minutes: frozen.estimate.minutes,

@@ -8,6 +8,7 @@ import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import { sizeWordsOf } from '#flows/batch/start-batch.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import { coloursOf, type NamedColour } from '#flows/shelf/colours-of.ts';
+import { type LotName, lotNamer } from '#flows/shelf/lot-names.ts';
 import { type ShortLot, shortLots } from '#flows/shelf/short-pairs.ts';
 
 /** Pairs of one order in one size that take a colour from a lot. */
@@ -24,7 +25,8 @@ export type LotUse = {
   /** Null for the yarn that is still to buy: one new lot. */
   readonly lot: {
     readonly id: number;
-    readonly dyeLot: string;
+    /** Null while it is on its way. */
+    readonly name: LotName | null;
     readonly place: string | null;
     readonly fromDay: Day | null;
   } | null;
@@ -80,6 +82,7 @@ export function readDyeLots(workshopPlan: WorkshopPlan): ColourLots[] {
 
   const { placed } = plan;
   const lacking = shortLots(rows);
+  const nameOf = lotNamer(rows);
   return plan.needs.map(({ yarnColourId }) => {
     const own = wants.filter((want) => want.yarnColourId === yarnColourId);
     const keyOf = ({ pairKey }: PairWant) => placementKey(pairKey, yarnColourId);
@@ -103,7 +106,7 @@ export function readDyeLots(workshopPlan: WorkshopPlan): ColourLots[] {
         return {
           lot: {
             id: lot.id,
-            dyeLot: first?.dyeLot ?? '',
+            name: first ? nameOf(first) : null,
             place: places.length === 0 ? null : [...new Set(places)].join(', '),
             fromDay: lot.fromDay ?? null,
           },

@@ -28,7 +28,7 @@ function inAList(entries: readonly string[]): string {
 export function yarnCautions(rows: WorkshopRows, gaveBackIds: ReadonlySet<number>): readonly YarnCaution[] {
   const { unitSystem } = readSettings(rows.settings);
   const cautions = shortLots(rows).map(({ lotId, colour, dyeLot, massMg, neededMg, pairs }): YarnCaution => {
-    const lot = dyeLot === null ? 'no lot number' : `lot ${dyeLot}`;
+    const lot = dyeLot === null ? 'this lot' : `lot ${dyeLot}`;
     const missing = formatWeighed(neededMg - massMg, unitSystem);
     const named = inAList(pairs.map((pair) => `${namePair(pair)}, needs ${formatWeighed(pair.needsMg, unitSystem)}`));
     return {

@@ -27,6 +27,7 @@ import { yarnByLot } from '#flows/batch/yarn-by-lot.ts';
 import { stylesFrom } from '#flows/plan-input.ts';
 import { readPlan, type WorkshopPlan } from '#flows/read-plan.ts';
 import { coloursOf } from '#flows/shelf/colours-of.ts';
+import { lotNamer } from '#flows/shelf/lot-names.ts';
 import { plannedOrder } from '#flows/shelf-plan/make-order.ts';
 import { todayIn } from '#flows/today.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
@@ -55,6 +56,7 @@ const idOf = (c: Context<AppEnv>): number => Number(c.req.param('id'));
 /** How pairs that would be started are shown. */
 function frozenViewer({ rows, settings }: WorkshopPlan): (pair: PairToStart) => FrozenRow {
   const named = coloursOf(rows);
+  const nameOf = lotNamer(rows);
   const lots = new Map(rows.lots.map((lot) => [lot.id, lot]));
   return ({ pair, knitterId, frozen, colours }) => {
     return {
@@ -67,7 +69,7 @@ function frozenViewer({ rows, settings }: WorkshopPlan): (pair: PairToStart) => 
       yarn: yarnByLot(colours, lots).map(({ yarnColourId, lot, mg }) => ({
         colour: named.get(yarnColourId)!,
         grams: mg / 1000,
-        dyeLot: lot?.dyeLot ?? null,
+        lot: lot && nameOf(lot),
         isHere: lot !== null,
       })),
     };
@@ -83,11 +85,12 @@ const otherChoice: Problem = {
 /** What starting takes from which lot. */
 function lotRows(pairs: readonly PairToStart[], { rows }: WorkshopPlan): readonly LotRow[] {
   const named = coloursOf(rows);
+  const nameOf = lotNamer(rows);
   const lots = new Map(rows.lots.map((lot) => [lot.id, lot]));
   return yarnToGive(pairs, lots).map(({ yarnColourId, lot, mg, pairs: count }) => ({
     colour: named.get(yarnColourId)!,
     lotId: lot?.id ?? null,
-    dyeLot: lot?.dyeLot ?? null,
+    lot: lot && nameOf(lot),
     grams: mg / 1000,
     pairs: count,
   }));

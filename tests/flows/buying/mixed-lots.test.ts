@@ -47,7 +47,7 @@ describe('rests of several lots', () => {
     const oat = readDyeLots(await plan()).find(({ colour }) => colour.id === oatId)!;
     const used = oat.lots.find(({ lot }) => lot === null)!;
     const gift = used.pairs.find(({ orderId }) => orderId === giftOrderId)!;
-    const fullest = oat.lots.find(({ lot }) => lot?.dyeLot === 'oat 70')!;
+    const fullest = oat.lots.find(({ lot }) => lot?.name?.dyeLot === 'oat 70')!;
     expect(fullest.shortG).toBeCloseTo(gift.grams - (70 - fullest.usedG), 6);
   });
 

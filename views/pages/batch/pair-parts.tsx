@@ -87,10 +87,10 @@ export function stateWords(pair: PairView): string {
 /** What to weigh out for a pair, and from which lot. */
 export const PairYarn = ({ pair }: { readonly pair: PairView }) => (
   <span>
-    {pair.yarn.map(({ colour, grams, dyeLot, isHere }, index) => (
+    {pair.yarn.map(({ colour, grams, lot, isHere }, index) => (
       <>
         {index > 0 ? <br /> : null}
-        {formatMass(grams)} {colour.name} <small class="unbroken">{isHere ? lotWords(dyeLot) : 'still to come'}</small>
+        {formatMass(grams)} {colour.name} <small class="unbroken">{isHere ? lotWords(lot) : 'still to come'}</small>
       </>
     ))}
   </span>

@@ -14,7 +14,7 @@ import { Page, type Purpose } from '#views/layout.tsx';
 import { upperFirst } from '#views/pages/batch/count-words.ts';
 import { orderWords, PairCaution, PairCount, PairName } from '#views/pages/batch/pair-parts.tsx';
 import type { ColourName, OrderName, PairCounts, RoleColours } from '#views/pages/batch/types.ts';
-import { hexesOf, lotWords } from '#views/pages/shelf/yarn-words.ts';
+import { hexesOf, type LotName, lotWords } from '#views/pages/shelf/yarn-words.ts';
 
 export type FrozenRow = PairCounts & {
   readonly sizeWords: string;
@@ -25,7 +25,7 @@ export type FrozenRow = PairCounts & {
   readonly yarn: readonly {
     readonly colour: ColourName;
     readonly grams: number;
-    readonly dyeLot: string | null;
+    readonly lot: LotName | null;
     readonly isHere: boolean;
   }[];
 };
@@ -34,7 +34,7 @@ export type FrozenRow = PairCounts & {
 export type LotRow = {
   readonly colour: ColourName;
   readonly lotId: number | null;
-  readonly dyeLot: string | null;
+  readonly lot: LotName | null;
   readonly grams: number;
   readonly pairs: number;
 };
@@ -188,10 +188,10 @@ const Frozen = ({ pairs }: Pick<StartPageProps, 'pairs'>) => (
         isFolded,
         cell: (pair) => (
           <span>
-            {pair.yarn.map(({ colour, grams, dyeLot, isHere }, index) => (
+            {pair.yarn.map(({ colour, grams, lot, isHere }, index) => (
               <>
                 {index > 0 ? <br /> : null}
-                {formatMass(grams)} {colour.name} <small>{isHere ? lotWords(dyeLot) : 'still to come'}</small>
+                {formatMass(grams)} {colour.name} <small>{isHere ? lotWords(lot) : 'still to come'}</small>
               </>
             ))}
           </span>
@@ -225,8 +225,8 @@ const Lots = ({ lots }: Pick<StartPageProps, 'lots'>) =>
         },
         {
           name: 'From',
-          cell: ({ lotId, dyeLot }) =>
-            lotId === null ? <strong>still to come</strong> : <a href={`/shelf/lots/${lotId}`}>{lotWords(dyeLot)}</a>,
+          cell: ({ lotId, lot }) =>
+            lotId === null ? <strong>still to come</strong> : <a href={`/shelf/lots/${lotId}`}>{lotWords(lot)}</a>,
         },
         { name: 'Yarn', kind: 'number', cell: ({ grams }) => formatMass(grams) },
         { name: 'Pairs', kind: 'number', cell: ({ pairs }) => formatCount(pairs) },

@@ -1,4 +1,5 @@
 import type { Day } from '#core/shared/calendar.ts';
+import type { LotName } from '#views/pages/shelf/yarn-words.ts';
 
 export type ColourName = {
   readonly id: number;
@@ -41,7 +42,7 @@ export type PairView = PairCounts & {
   readonly yarn: readonly {
     readonly colour: ColourName;
     readonly grams: number;
-    readonly dyeLot: string | null;
+    readonly lot: LotName | null;
     readonly isHere: boolean;
   }[];
   readonly minutes: number;

@@ -9,12 +9,12 @@ import { formatDayShort, formatMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
 import type { BuyingColour } from '#views/pages/buying/colour-and-yarn.tsx';
 import { MissingYarn, type ShortLot } from '#views/pages/shelf/short-pairs.tsx';
-import { hexesOf } from '#views/pages/shelf/yarn-words.ts';
+import { hexesOf, type LotName, lotWords } from '#views/pages/shelf/yarn-words.ts';
 
 export type LotUseProps = {
   readonly lot: {
     readonly id: number;
-    readonly dyeLot: string;
+    readonly name: LotName | null;
     readonly place: string | null;
     readonly fromDay: Day | null;
     readonly href: string | null;
@@ -44,10 +44,10 @@ export type DyeLotsPageProps = {
   }[];
 };
 
-const LotName = ({ lot }: Pick<LotUseProps, 'lot'>) => {
+const LotOfColour = ({ lot }: Pick<LotUseProps, 'lot'>) => {
   if (lot === null) return <>a new lot, to buy</>;
   if (lot.fromDay !== null) return <>on the way, here {formatDayShort(lot.fromDay)}</>;
-  const words = lot.dyeLot === '' ? 'no lot named' : `lot ${lot.dyeLot}`;
+  const words = lotWords(lot.name);
   return (
     <>
       {lot.href ? <a href={lot.href}>{words}</a> : words}
@@ -129,7 +129,7 @@ export const DyeLotsPage = ({ purpose, mixLotsInGifts, colours }: DyeLotsPagePro
                 caption={`Lots of ${colour.name}`}
                 isCaptionHidden
                 columns={[
-                  { name: 'Lot', kind: 'heading', cell: (use) => <LotName lot={use.lot} /> },
+                  { name: 'Lot', kind: 'heading', cell: (use) => <LotOfColour lot={use.lot} /> },
                   {
                     name: 'Pairs',
                     kind: 'wide',
@@ -167,7 +167,7 @@ export const LotPairsPage = ({ purpose, colour, use, paging, pageHref }: LotPair
       purpose={purpose}
     >
       <p>
-        From <LotName lot={use.lot} />: {countOf(pairCount, 'pair takes', 'pairs take')} {formatMass(use.usedG)}.
+        From <LotOfColour lot={use.lot} />: {countOf(pairCount, 'pair takes', 'pairs take')} {formatMass(use.usedG)}.
       </p>
       <Pager paging={paging} noun="Orders and sizes" href={pageHref} />
       <PairsList pairs={rowsOn(use.pairs, paging)} />

@@ -1,6 +1,6 @@
 import type { Day } from '#core/shared/calendar.ts';
 import { countOf, formatDay } from '#core/shared/format.ts';
-import { formatWeighed, isPast } from '#views/format.ts';
+import { formatDayShort, formatWeighed, isPast } from '#views/format.ts';
 
 /** Yarn weights by number, lace 0 to jumbo 7, under the names of both sides of the ocean. */
 export const yarnWeights: readonly string[] = [
@@ -23,9 +23,15 @@ export function hexesOf(swatchHex: string): string[] {
   return swatchHex.split(' ');
 }
 
-/** A lot by its number, or by the day it came. */
-export function lotWords(dyeLot: string | null): string {
-  return dyeLot === null ? 'no lot number' : `lot ${dyeLot}`;
+/** What tells lots without a number apart: who gave it or sold it, where that is known, and the day it came. */
+export type LotName = { readonly dyeLot: string | null; readonly from: string | null; readonly gotDay: Day };
+
+/** A lot by its number; without one, where all is said, by where it came from and when. */
+export function lotWords(lot: LotName | string | null): string {
+  if (lot === null) return 'no lot number';
+  if (typeof lot === 'string') return `lot ${lot}`;
+  if (lot.dyeLot !== null) return `lot ${lot.dyeLot}`;
+  return `no lot number, ${lot.from === null ? 'came' : `from ${lot.from},`} ${formatDayShort(lot.gotDay)}`;
 }
 
 /** Until when the shop takes it back, or keeps it for us, or did. */
