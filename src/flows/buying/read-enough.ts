@@ -45,6 +45,8 @@ export type StepsAtShop = {
   readonly laterCents: number;
   /** Below 0 when two steps cost more. */
   readonly savesCents: number;
+  /** They save enough for another parcel, and maybe another dye lot. */
+  readonly isAdvised: boolean;
   readonly secondPostageCents: number;
   /** The first step alone would be under the least order of the shop. */
   readonly isUnderMinimum: boolean;
@@ -59,6 +61,9 @@ export type Enough = {
   readonly fromShelf: readonly NamedColour[];
   readonly shops: readonly StepsAtShop[];
 };
+
+/** What two steps must save of the bill to be advised: our own choice. */
+const worthItShare = 0.05;
 
 type Bought = { readonly grams: number; readonly offers: readonly OfferRow[] };
 
@@ -135,15 +140,18 @@ function stepsAtShop(
   const secondPostageCents = isFree(laterGoods) ? 0 : supplier.shippingCents;
   const laterCents = Math.round(laterGoods + secondPostageCents * (1 - chanceOfNone));
   const onceCents = basketCents(basket);
+  const savesCents = onceCents - nowCents - laterCents;
+  const isUnderMinimum = nowGoods < supplier.minimumCents;
   return {
     shop,
     colours,
     onceCents,
     nowCents,
     laterCents,
-    savesCents: onceCents - nowCents - laterCents,
+    savesCents,
+    isAdvised: !isUnderMinimum && savesCents >= worthItShare * onceCents,
     secondPostageCents,
-    isUnderMinimum: nowGoods < supplier.minimumCents,
+    isUnderMinimum,
   };
 }
 

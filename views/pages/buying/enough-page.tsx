@@ -40,6 +40,8 @@ export type StepsProps = {
   readonly nowCents: number;
   readonly laterCents: number;
   readonly savesCents: number;
+  /** They save enough for another parcel, and maybe another dye lot. */
+  readonly isAdvised: boolean;
   readonly secondPostageCents: number;
   readonly isUnderMinimum: boolean;
 };
@@ -64,6 +66,9 @@ export function chanceWords(chance: number): string {
   if (chance < 0.2) return `1 in ${formatNumber(1 / chance, 0)}`;
   return `${formatNumber(chance * 10, 0)} in 10`;
 }
+
+/** "runs short 1 in 14"; "is enough". */
+const shortWords = (chance: number) => (chance < 0.005 ? 'is enough' : `runs short ${chanceWords(chance)}`);
 
 const lessWords = ({ lessG, lessBalls }: EnoughRowProps) =>
   lessBalls === 1 ? `a ball of ${formatMass(lessG)}` : `a pack of ${formatMass(lessG)}`;
@@ -119,15 +124,21 @@ const ColourTable = ({ rows, confidenceWords }: Pick<EnoughPageProps, 'rows' | '
     rows={rows}
     fold={{
       rowName: ({ colour }) => colour.name,
-      words: ({ chanceShort }) => `runs short ${chanceWords(chanceShort)}`,
+      words: ({ chanceShort }) => shortWords(chanceShort),
     }}
   />
 );
 
-function verdict({ savesCents, secondPostageCents, isUnderMinimum, shop }: StepsProps, currency: string): string {
+function verdict(
+  { savesCents, onceCents, secondPostageCents, isUnderMinimum, isAdvised, shop }: StepsProps,
+  currency: string,
+): string {
   if (isUnderMinimum) return `The first step alone would be less than ${shop.name} takes as an order.`;
   if (savesCents > 0) {
-    return `On average two steps save ${formatCents(savesCents, currency)} here, the second postage of ${formatCents(secondPostageCents, currency)} counted.`;
+    const saving = `${formatCents(savesCents, currency)} of ${formatCents(onceCents, currency)} on average, the second postage of ${formatCents(secondPostageCents, currency)} counted`;
+    return isAdvised
+      ? `Two steps are worth it here: they save ${saving}. For that there may be another parcel, and another dye lot.`
+      : `Hardly worth it: two steps save ${saving}, and there may be another parcel, and another dye lot.`;
   }
   return `Two steps do not pay here: with the second postage of ${formatCents(secondPostageCents, currency)} they cost ${formatCents(-savesCents, currency)} more on average.`;
 }
@@ -137,9 +148,7 @@ const packsInWords = (packs: readonly Packs[]) => listInWords(packs.map(countPac
 const Steps = ({ steps, currency }: { readonly steps: StepsProps; readonly currency: string }) => (
   <section>
     <h3>{steps.shop.name}</h3>
-    <p>
-      <strong>{verdict(steps, currency)}</strong>
-    </p>
+    <p>{steps.isAdvised ? <strong>{verdict(steps, currency)}</strong> : verdict(steps, currency)}</p>
     <DataTable
       caption={`Two steps at ${steps.shop.name}`}
       isCaptionHidden
@@ -223,7 +232,8 @@ export const EnoughPage = (props: EnoughPageProps) => {
             lines={[
               {
                 term: 'Runs short',
-                value: '1 - Phi((bought - likely) / sd)',
+                value:
+                  'how often a need around the likely one, spread by its error, comes out above what is on the list',
                 mark: 'published',
                 source: 'normal distribution, by Abramowitz and Stegun 26.2.17, wrong by less than 0.0000001',
               },
@@ -236,6 +246,11 @@ export const EnoughPage = (props: EnoughPageProps) => {
               {
                 term: 'Later',
                 value: 'the cheapest packs for what is then missing, each amount by its chance',
+                mark: 'ours',
+              },
+              {
+                term: 'Worth it',
+                value: 'two steps that save at least a twentieth of the bill',
                 mark: 'ours',
               },
               {
