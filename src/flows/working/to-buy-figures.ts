@@ -1,5 +1,5 @@
 import { type Figure, given, rule, work } from '#core/shared/figure.ts';
-import { countOf } from '#core/shared/format.ts';
+import { countOf, formatNumber } from '#core/shared/format.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import { needWorking, type PlannedPair } from '#flows/working/need-figures.ts';
 import { pairWords } from '#flows/working/words.ts';
@@ -19,6 +19,13 @@ const wholeMilligrams = rule(
   },
   (grams: number) => Math.ceil(grams * 1000 - 1e-6) / 1000,
 );
+
+/** To the whole milligram; nothing is said of it where the page shows the same number before and after. */
+function enoughForOne(need: Figure): Figure {
+  const rounded = work(wholeMilligrams, need);
+  if (formatNumber(rounded.value, 1) !== formatNumber(need.value, 1)) return rounded;
+  return { ...need, rule: { ...need.rule, name: rounded.rule.name }, value: rounded.value };
+}
 
 const times = (name: string) =>
   rule(
@@ -51,7 +58,7 @@ export function toBuyWorking(colourId: number, pairs: readonly PlannedPair[], cu
   const terms = likePairs(colourId, pairs, current).map(({ first, settledMg, count }) => {
     const one =
       settledMg === undefined
-        ? work(wholeMilligrams, needWorking(colourId, [first], current)[name])
+        ? enoughForOne(needWorking(colourId, [first], current)[name])
         : given('enough for one pair', settledMg / 1000, 'g', 'yours', 'written down for it when it was begun');
     const words = `${countOf(count, 'pair', 'pairs')} like ${pairWords(current, first.pair)}`;
     return work(times(words), given('pairs', count, 'count', 'yours', 'your orders'), one);

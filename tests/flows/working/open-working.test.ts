@@ -212,6 +212,8 @@ describe('what is to buy of a colour', () => {
         const page = listPage(toBuy.yarnColourId, each)!;
         expect(page.figure!.value).toBeCloseTo(toBuy[buyAt].needMg / 1000, 6);
         expect(faultsIn(page.figure!, workingOf(page.figure!, 'EUR'))).toEqual([]);
+        // A weight is shown to a tenth of a gram: a thousandth more is nothing to be told.
+        expect(JSON.stringify(workingOf(page.figure!, 'EUR'))).not.toContain('up to the whole milligram');
         const more = toBuy.safe.needMg / 1000 - enoughAt(toBuy.grams, settings.confidence);
         expect(more).toBeGreaterThan(-0.001);
         expect(page.notes.some((note) => note.includes('so that each pair finds enough in its lot'))).toBe(
