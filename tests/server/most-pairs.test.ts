@@ -263,6 +263,16 @@ describe('POST /shelf/most-pairs', () => {
     expect(batch).toContain('all the yarn for them on the shelf');
   });
 
+  it('names the hand in as few letters as a box on the form shows', async () => {
+    await fillShelf();
+    await opened.workshop.store.write('test', (tx) => addKnitter(tx, { name: 'Bram' }));
+    const html = await (await opened.app.request('/shelf/most-pairs')).text();
+    const blank = /name="knitter"[\s\S]*?<option value=""[^>]*>([^<]*)</.exec(html)![1]!;
+    // The box is 14rem wide: some twenty letters.
+    expect(blank.length).toBeLessThanOrEqual(18);
+    expect(blank).toMatch(/price/);
+  });
+
   it('gives the pairs to whose hand they were reckoned in', async () => {
     await fillShelf();
     const { id } = await opened.workshop.store.write('test', (tx) => addKnitter(tx, { name: 'Bram', hand: 'loose' }));

@@ -233,7 +233,7 @@ const Rest = ({ names, values, problems, style, knitters, confidence }: MostPair
           <SelectField
             name="knitter"
             label="Knitted by"
-            blank="the hand prices are reckoned at"
+            blank="as for prices"
             options={knitters}
             value={values.knitter}
             problems={problems}
