@@ -187,7 +187,7 @@ function roundedPrice(before: Figure, costCents: number, outlet: Outlet, endingC
   const ending =
     endingCents === null ? '' : `, then up to the next that ends in ${String(endingCents).padStart(2, '0')}`;
   const name = before.rule.name;
-  const words = `{${name}}, up to the next whole amount that still leaves the ${outlet.priceRule}${ending}`;
+  const words = `{${name}}, up to the next cent that still leaves the ${outlet.priceRule}${ending}`;
   const rounding = rule(
     {
       name: 'price',

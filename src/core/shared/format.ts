@@ -64,6 +64,42 @@ export function currencySign(currency: string): string {
   return sign?.value ?? currency;
 }
 
+const parts = ['', 'tenth', 'hundredth', 'thousandth'];
+const coins: Readonly<Record<string, string>> = {
+  EUR: 'cent',
+  USD: 'cent',
+  CAD: 'cent',
+  AUD: 'cent',
+  NZD: 'cent',
+  GBP: 'penny',
+};
+
+/**
+ * What an amount of a currency is rounded to, in a word: its smallest part.
+ *
+ * @param currency ISO 4217 code
+ * @example smallestPart('EUR') // => 'cent'
+ * @example smallestPart('JPY') // => 'yen'
+ * @example smallestPart('SEK') // => 'hundredth of a krona'
+ * @example smallestPart('KWD') // => 'thousandth of a dinar'
+ */
+export function smallestPart(currency: string): string {
+  const coin = coins[currency];
+  if (coin !== undefined) return coin;
+  // With no decimals the name is that of one.
+  const named = new Intl.NumberFormat(locale, {
+    style: 'currency',
+    currency,
+    currencyDisplay: 'name',
+    maximumFractionDigits: 0,
+  });
+  const name = named.formatToParts(1).find((part) => part.type === 'currency')?.value ?? currency;
+  // "Swedish krona": which of them is seen at every amount. A code without a name stays whole.
+  const unit = name.split(' ').at(-1)!;
+  const part = parts[Math.round(Math.log10(moneyFormat(currency).minorPerMajor))];
+  return part ? `${part} of a ${unit}` : unit;
+}
+
 /**
  * An amount as it is typed into a box: no sign, no grouping, a point.
  *

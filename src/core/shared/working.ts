@@ -1,5 +1,5 @@
 import { type Figure, type Mark, namesInWords, type RuleText, type Unit } from '#core/shared/figure.ts';
-import { currencySign, formatCentsForInput } from '#core/shared/format.ts';
+import { currencySign, formatCentsForInput, smallestPart } from '#core/shared/format.ts';
 import { roundHalfUp } from '#core/shared/rounding.ts';
 
 /** One step of a working, in words and shown numbers: what a page needs to print it. */
@@ -169,7 +169,11 @@ function chooseDigits(root: Figure, currency: string): Digits {
 
 const typeset = (words: string) => words.replaceAll(' x ', ' \u00d7 ').replaceAll(' - ', ' \u2212 ');
 
-function fillIn(figure: Figure, textFor: (input: Figure) => string): string {
+// Rules do not know the currency; they say cent for its smallest part.
+const inMoney = (words: string, currency: string) =>
+  words.replace(/\b(nearest|next) cent\b/, (_, which: string) => `${which} ${smallestPart(currency)}`);
+
+function fillIn(figure: Figure, currency: string, textFor: (input: Figure) => string): string {
   const { inputs, rule } = figure;
   if (isSum(figure)) return inputs.map(textFor).join(' + ');
   const names = namesInWords(rule.words);
@@ -177,7 +181,7 @@ function fillIn(figure: Figure, textFor: (input: Figure) => string): string {
   const byPlace = names.length !== inputs.length;
   let place = 0;
   return typeset(
-    rule.words.replace(/\{([^}]+)\}/g, (braced, name: string) => {
+    inMoney(rule.words, currency).replace(/\{([^}]+)\}/g, (braced, name: string) => {
       const input = inputs[byPlace ? place : names.indexOf(name)];
       place += 1;
       return input ? textFor(input) : braced;
@@ -198,7 +202,7 @@ export function wordsWithNumbers(figure: Figure, currency: string): string {
   // Only this one step has to add up, not those before it.
   const step = { ...figure, inputs: figure.inputs.map((input) => ({ ...input, inputs: [] })) };
   const digits = chooseDigits(step, currency);
-  return fillIn(step, (input) => textOf(input.value, input.rule.unit, digits.get(input)!, currency));
+  return fillIn(step, currency, (input) => textOf(input.value, input.rule.unit, digits.get(input)!, currency));
 }
 
 /**
@@ -228,8 +232,8 @@ export function workingOf(figure: Figure, currency: string): WorkingStep {
       name: rule.name,
       valueText: text(each),
       sdText: sd > 0 ? `\u00b1${textOf(sd, rule.unit, leastDigits(rule.unit, currency), currency)}` : null,
-      words: isComputed && !isSum(each) ? typeset(rule.words.replace(/[{}]/g, '')) : null,
-      formulaText: isComputed ? `${fillIn(each, text)}${isTie ? ' (a tie, which goes up)' : ''}` : null,
+      words: isComputed && !isSum(each) ? typeset(inMoney(rule.words, currency).replace(/[{}]/g, '')) : null,
+      formulaText: isComputed ? `${fillIn(each, currency, text)}${isTie ? ' (a tie, which goes up)' : ''}` : null,
       mark: rule.mark,
       source: typeset(rule.source),
       shownAt: before ?? null,

@@ -201,7 +201,7 @@ const wholeRule = rule(
     unit: 'cents',
     mark: 'ours',
     source: 'rounded once, half up, after everything is added',
-    words: '{cost before rounding}, to the nearest whole amount',
+    words: '{cost before rounding}, to the nearest cent',
   },
   (cents: number) => roundHalfUp(cents),
 );
@@ -272,7 +272,7 @@ function leftFigure(price: Figure, outlet: Outlet): Figure {
   const taxRate = given('tax rate', outlet.taxRatio, 'ratio', 'yours', outlet.name);
   const taxWords = outlet.isTaxIncluded ? '{price} x {tax rate} / (1 + {tax rate})' : '{price} x {tax rate}';
   const taxRule = rule(
-    text('tax', `${taxWords}, to the nearest whole amount`, 'tax is local: check your own rules'),
+    text('tax', `${taxWords}, to the nearest cent`, 'tax is local: check your own rules'),
     (cents: number, rate: number) => (outlet.isTaxIncluded ? shareWithin : shareHalfUp)(cents, rate),
   );
   const tax = work(taxRule, price, taxRate);
@@ -282,7 +282,7 @@ function leftFigure(price: Figure, outlet: Outlet): Figure {
   );
   const paid = outlet.isTaxIncluded ? price : work(paidRule, price, tax);
   const feeRule = rule(
-    text('fees', '{what the buyer pays} x {fee share} + {fixed fee}, to the nearest whole amount', outlet.name),
+    text('fees', '{what the buyer pays} x {fee share} + {fixed fee}, to the nearest cent', outlet.name),
     (cents: number, share: number, fixed: number) => feeOf(cents, { feeRatio: share, feeFixedCents: fixed }),
   );
   const fees = work(
@@ -304,7 +304,7 @@ const hourRule = rule(
     unit: 'cents per h',
     mark: 'ours',
     source: 'what is left when everything but the work is paid, over the hours',
-    words: '({left of the price} - {costs without the work}) x 60 / {minutes}, to the nearest whole amount',
+    words: '({left of the price} - {costs without the work}) x 60 / {minutes}, to the nearest cent',
   },
   (left: number, costs: number, minutes: number) => hourWorth(left, costs, minutes) ?? 0,
 );

@@ -61,6 +61,23 @@ describe('wordsWithNumbers', () => {
     expect(wordsWithNumbers(figure, 'EUR')).toContain('0.06\u00a0mm × 1,000');
   });
 
+  it.each([
+    ['EUR', 'nearest cent'],
+    ['GBP', 'nearest penny'],
+    ['JPY', 'nearest yen'],
+    ['SEK', 'nearest hundredth of a krona'],
+    ['CHF', 'nearest hundredth of a franc'],
+    ['KWD', 'nearest thousandth of a dinar'],
+  ])('says in %s to the %s', (currency, words) => {
+    const whole = rule(
+      { name: 'b', unit: 'cents', mark: 'ours', source: '', words: '{a}, to the nearest cent' },
+      Math.round,
+    );
+    const figure = work(whole, given('a', 6260.33, 'cents', 'yours'));
+    expect(workingOf(figure, currency).words).toBe(`a, to the ${words}`);
+    expect(wordsWithNumbers(figure, currency)).toContain(`, to the ${words}`);
+  });
+
   it('is empty for what was not computed', () => {
     expect(wordsWithNumbers(given('foot length', 240, 'mm', 'yours'), 'EUR')).toBe('');
   });
