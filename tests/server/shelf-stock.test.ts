@@ -2,9 +2,19 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { formatGrams } from '#core/shared/format.ts';
 import { twoPieceSlipper } from '#core/styles/shipped/two-piece-slipper.ts';
 import { createBatch, createPair } from '#db/stores/batch.ts';
-import { createBall, createReservation, handBall, listAllMoves, listBalls, moveBall } from '#db/stores/shelf.ts';
+import { changeOffer, listOffers } from '#db/stores/buying.ts';
+import {
+  createBall,
+  createReservation,
+  handBall,
+  listAllMoves,
+  listBalls,
+  listYarnColours,
+  moveBall,
+} from '#db/stores/shelf.ts';
 import { setSetting } from '#db/stores/workshop.ts';
 import { loadSample } from '#flows/begin/load-sample.ts';
+import { orderBasket } from '#flows/buying/order-basket.ts';
 import { createApp } from '#server/app.ts';
 import { answersOn, postForm } from '#tests/support/form.ts';
 import {
@@ -216,7 +226,35 @@ describe('use these first', () => {
       );
     });
     expect(rows.length).toBeGreaterThan(3);
-    for (const [here, bought, used, rest] of rows) expect(here! + bought! - used!).toBeCloseTo(rest!, 9);
+    for (const [here, onWay, bought, used, rest] of rows)
+      expect(here! + onWay! + bought! - used!).toBeCloseTo(rest!, 9);
+  });
+
+  it('counts what is on its way, and of a colour that no shop has what is wanted of it', async () => {
+    await loadSample(workshop, { today: '2026-11-25' });
+    const rowOf = async (name: string) => {
+      const html = (await page('/shelf/leftovers')).replaceAll('\u00a0', ' ');
+      const left = html.slice(html.indexOf('Likely left when all is knitted'));
+      const row = [...left.matchAll(/<tr>([\s\S]*?)<\/tr>/g)].find(([, cells]) => cells!.includes(name))![1]!;
+      return [...row.matchAll(/<td[^>]*>([\s\S]*?)<\/td>/g)].map(([, cell]) => cell!.replace(/<[^>]*>/g, ''));
+    };
+    const [, before, toBuy] = await rowOf('Marigold');
+    expect([before, toBuy]).toEqual(['–', '50 g']);
+    const { offers } = await workshop.store.read(async (db) => ({ offers: await listOffers(db) }));
+    const colours = await workshop.store.read((db) => listYarnColours(db));
+    const marigold = colours.find(({ name }) => name === 'Marigold')!;
+    const offer = offers.find(({ yarnColourId, ballsPerPack }) => yarnColourId === marigold.id && ballsPerPack === 1)!;
+    const order = { orderedDay: '2026-11-25', expectedDay: '2026-11-28', shippingCents: 0, offCents: 0 };
+    const packs = [{ offerId: offer.id, packs: 3, priceCents: 340 }];
+    await orderBasket(workshop, { ...order, supplierId: offer.supplierId, packs });
+    // Three balls of 50 g.
+    expect((await rowOf('Marigold')).slice(1, 3)).toEqual(['150 g', '–']);
+    for (const { id, yarnColourId } of offers)
+      if (yarnColourId !== marigold.id)
+        await workshop.store.write('test', (tx) => changeOffer(tx, id, { stockPacks: 0 }));
+    const unsold = await rowOf('Rosehip');
+    expect(unsold[2]).toMatch(/^\d/);
+    expect(unsold[4]).not.toMatch(/^\u2212/);
   });
 
   it('says what became of the yarn that Tilda gave', async () => {

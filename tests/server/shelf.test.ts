@@ -102,6 +102,11 @@ describe('adding a yarn', () => {
     expect(await workshop.store.read((db) => listYarns(db))).toEqual([]);
   });
 
+  it('says a range with its thousands apart', async () => {
+    const html = await textOf(postForm(app, '/shelf/yarns/new', { ...yarnFields, ballG: '100001' }));
+    expect(html).toMatch(/to 100,000\s+g\./);
+  });
+
   it.each([
     // Signs without a width, and one that turns what follows round.
     ['\u200b\u200b', 'Enter the name of the yarn'],
