@@ -1,3 +1,4 @@
+import { isOnWayLot } from '#core/buying/purchases.ts';
 import { rowsYarnOf } from '#core/cards/piece-yarn.ts';
 import type { Day } from '#core/shared/calendar.ts';
 import { enoughAt, sdOf } from '#core/shared/estimate.ts';
@@ -41,6 +42,9 @@ export type UseFirstBall = {
 export type ExpectedLeft = {
   readonly colour: NamedColour;
   readonly onShelfG: number;
+  /** Ordered and not here yet. */
+  readonly onWayG: number;
+  /** On the list; of a colour that no shop has, what is wanted of it. */
   readonly toBuyG: number;
   readonly neededG: number;
   readonly leftG: number;
@@ -181,7 +185,10 @@ export async function readLeftovers(workshop: Workshop, now: Date): Promise<Left
   return { plan, balls: useFirst(balls), expected: expectedOf(plan, colours) };
 }
 
-function expectedOf({ plan, rows, settings }: WorkshopPlan, colours: ReadonlyMap<number, NamedColour>): ExpectedLeft[] {
+function expectedOf(
+  { plan, rows, settings, input }: WorkshopPlan,
+  colours: ReadonlyMap<number, NamedColour>,
+): ExpectedLeft[] {
   const stepG = settings.unitSystem === 'metric' ? 1 : gramsInOunce / 10;
   const colourOfLot = new Map(rows.lots.map((lot) => [lot.id, lot.yarnColourId]));
   return plan.needs.flatMap(({ yarnColourId, grams }): ExpectedLeft[] => {
@@ -190,12 +197,19 @@ function expectedOf({ plan, rows, settings }: WorkshopPlan, colours: ReadonlyMap
     const onShelfG =
       rows.balls.reduce((sum, ball) => (colourOfLot.get(ball.lotId) === yarnColourId ? sum + ball.massMg : sum), 0) /
       1000;
-    const lines = plan.lists.chosen.baskets.flatMap((basket) => basket.lines);
-    const toBuyG =
-      lines.reduce((sum, line) => (line.yarnColourId === yarnColourId ? sum + line.grossMg : sum), 0) / 1000;
+    const ofColour = (each: { readonly yarnColourId: number }) => each.yarnColourId === yarnColourId;
+    const onWayMg = input.shelf
+      .filter((lot) => ofColour(lot) && isOnWayLot(lot.id))
+      .reduce((sum, lot) => sum + lot.freeMg, 0);
+    const lines = plan.lists.chosen.baskets.flatMap((basket) => basket.lines).filter(ofColour);
+    const unsold = plan.lists.chosen.uncovered.filter(ofColour);
+    const toBuyMg =
+      lines.reduce((sum, line) => sum + line.grossMg, 0) + unsold.reduce((sum, { needMg }) => sum + needMg, 0);
     // Rounded before they are reckoned with, so that the row adds up as it stands.
-    const [here, bought, needed] = [onShelfG, toBuyG, grams.mean].map((each) => roundHalfUp(each / stepG) * stepG);
-    const leftG = expectedLeftG(here!, bought!, needed!);
-    return [{ colour, onShelfG: here!, toBuyG: bought!, neededG: needed!, leftG, sdG: sdOf(grams) }];
+    const [here, onWay, bought, needed] = [onShelfG, onWayMg / 1000, toBuyMg / 1000, grams.mean].map(
+      (each) => roundHalfUp(each / stepG) * stepG,
+    );
+    const leftG = expectedLeftG(here!, onWay! + bought!, needed!);
+    return [{ colour, onShelfG: here!, onWayG: onWay!, toBuyG: bought!, neededG: needed!, leftG, sdG: sdOf(grams) }];
   });
 }

@@ -35,6 +35,7 @@ export type UseFirstBall = {
 export type ExpectedLeft = {
   readonly colour: Colour;
   readonly onShelfG: number;
+  readonly onWayG: number;
   readonly toBuyG: number;
   readonly neededG: number;
   readonly leftG: number;
@@ -152,10 +153,15 @@ export const LeftoversPage = ({ purpose, balls, expected }: LeftoversPageProps) 
           <p>Nothing is planned, so what is there stays.</p>
         ) : (
           <DataTable
-            caption="On the shelf and still to buy, less what the pairs likely use"
+            caption="On the shelf, on its way and still to buy, less what the pairs likely use"
             columns={[
               { name: 'Colour', kind: 'heading', cell: (each) => <ColourCell colour={each.colour} /> },
               { name: 'On the shelf', kind: 'number', cell: (each) => formatMass(each.onShelfG) },
+              {
+                name: 'On its way',
+                kind: 'number',
+                cell: (each) => (each.onWayG === 0 ? '–' : formatMass(each.onWayG)),
+              },
               {
                 name: 'Still to buy',
                 kind: 'number',
