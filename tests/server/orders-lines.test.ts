@@ -182,6 +182,32 @@ describe('POST /orders/lines/:id', () => {
     expect(page).toMatch(/value="turned down" checked/);
   });
 
+  it('takes the right foot alone for both, and names its box where it is wrong', async () => {
+    const fields = { ...filledForm(opened), by: 'foot', leftLength: '' };
+    await post('/orders', { ...fields, rightLength: '24,5', rightBallGirth: '23' });
+    expect(await feet()).toMatchObject([
+      { leftLengthMm: 245, rightLengthMm: 245, leftBallGirthMm: 230, rightBallGirthMm: 230 },
+    ]);
+    await post('/orders', { ...fields, rightLength: '25', rightBallGirth: '24', leftBallGirth: '23' });
+    expect((await feet())[1]).toMatchObject({ leftLengthMm: 250, leftBallGirthMm: 230, rightBallGirthMm: 240 });
+    const faulty = await post('/orders', { ...fields, rightLength: '95' });
+    expect(faulty.status).toBe(422);
+    const page = await faulty.text();
+    expect(page.match(/href="#field-rightLength"/g)).toHaveLength(1);
+    expect(page).not.toContain('href="#field-leftLength"');
+  });
+
+  it('lets more pairs be typed than may be, and says how many may', async () => {
+    const page = await textAt('/orders/new');
+    const most = /<input[^>]*name="quantity"[^>]*>/.exec(page)![0].match(/maxlength="(\d+)"/)?.[1] ?? '99';
+    expect(Number(most)).toBeGreaterThanOrEqual('100000'.length);
+    const answer = await post('/orders', { ...filledForm(opened), quantity: '100000' });
+    expect(answer.status).toBe(422);
+    const again = await answer.text();
+    expect(again).toContain('It may be from 1 to 999.');
+    expect(again).toMatch(/name="quantity"[^>]*value="100000"/);
+  });
+
   it('keeps the foot’s row while its measures are the same', async () => {
     const fields = { ...filledForm(opened), by: 'foot', leftLength: '24' };
     await post('/orders', fields);

@@ -41,8 +41,9 @@ function rangeWords(person: Person, system: SizeSystem, column: LabelRule): stri
   if (column.restarts) {
     return `Enter a child's ${system} size from ${column.least} to 13.5, or from junior 1 to junior ${lastJunior}, like ${column.like}.`;
   }
-  const whose = person === 'child' ? "a child's size" : 'a size';
-  return `Enter ${whose} between ${column.least} and ${column.most}, like ${column.like}.`;
+  const name = system === 'Japan' ? 'Japanese' : system;
+  const whose = person === 'child' ? "a child's" : system === 'EU' ? 'an' : 'a';
+  return `Enter ${whose} ${name} size between ${column.least} and ${column.most}, like ${column.like}.`;
 }
 
 function problemOf(code: string, path: string, sentence: string, typed: string): Problem {
@@ -93,7 +94,7 @@ export function isTwoSizes(text: string): boolean {
  * Source: ISO/TS 19407:2015, read second-hand
  * @example footLengthFromLabel({ person: 'woman', system: 'EU', label: '38' }).value.value // => 240
  * @example footLengthFromLabel({ person: 'man', system: 'US', label: '9' }).value.value // => 262.4666666667, (9 - 1 + 23) x 25.4 / 3
- * @example footLengthFromLabel({ person: 'woman', system: 'EU', label: '380' }).problems[0].message // => 'Enter a size between 33 and 52, like 38. You typed “380”.'
+ * @example footLengthFromLabel({ person: 'woman', system: 'EU', label: '380' }).problems[0].message // => 'Enter an EU size between 33 and 52, like 38. You typed “380”.'
  * @example footLengthFromLabel({ person: 'child', system: 'UK', label: '1' }).ok // => false, infant 1 or junior 1
  */
 export function footLengthFromLabel(input: LabelInput, path = 'label'): Result<Figure> {

@@ -41,7 +41,7 @@ const withSystem = new RegExp(`^(${sizeSystems.join('|')})\\s*(.+)$`, 'i');
  * @example readSizeText('6', 'woman', 2).ok // => false
  * @example readSizeText('M', 'woman', 2).problems[0].message // => '“M” is not understood. Enter one shoe size, like 38 or 38.5, or the length of the foot, like 24.5 cm.'
  * @example readSizeText('38/39', 'woman', 2).problems[0].message // => '“38/39” is two sizes. Enter one shoe size, like 38 or 38.5, or the length of the foot, like 24.5 cm.'
- * @example readSizeText('24.5', 'woman', 2).problems[0].message // => 'Enter a size between 33 and 52, like 38. You typed “24.5”. If that is the foot in centimetres, add the unit: 24.5 cm.'
+ * @example readSizeText('24.5', 'woman', 2).problems[0].message // => 'Enter an EU size between 33 and 52, like 38. You typed “24.5”. If that is the foot in centimetres, add the unit: 24.5 cm.'
  */
 export function readSizeText(
   text: string,

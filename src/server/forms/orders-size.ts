@@ -8,6 +8,7 @@ import type { SizeEntry } from '#flows/orders/entries.ts';
 import type { KnownNames } from '#flows/orders/known-names.ts';
 import { type LengthUnit, lengthMmFrom, usualUnit } from '#flows/orders/lengths.ts';
 import {
+  type FootPaths,
   type MeasuredFoot,
   type ReadSize,
   sizeByAge,
@@ -61,12 +62,43 @@ function readFeet(reader: FieldReader, person: Person): Result<ReadSize> | null 
   const left = readFoot(reader, 'left', unit, like);
   const right = readFoot(reader, 'right', unit, like);
   if (reader.problems.length > before) return null;
-  if (left.lengthMm === null) {
+  const system = unit === 'in' ? 'imperial' : 'metric';
+  const paths = { left: fieldsOf('left'), right: fieldsOf('right') };
+  if (left.lengthMm !== null) return sizeByFeet(person, { ...left, lengthMm: left.lengthMm }, right, paths, system);
+  if (right.lengthMm === null) {
     reader.say('leftLength', `Enter the length of the foot, from the heel to the longest toe, like ${like}.`);
     return null;
   }
-  const paths = { left: fieldsOf('left'), right: fieldsOf('right') };
-  return sizeByFeet(person, { ...left, lengthMm: left.lengthMm }, right, paths, unit === 'in' ? 'imperial' : 'metric');
+  const measured = likeRight(left, { ...right, lengthMm: right.lengthMm }, paths);
+  return sizeByFeet(person, measured.left, measured.right, { ...paths, left: measured.leftPaths }, system);
+}
+
+/** A left foot whose length was not measured is as the right one; what is wrong then belongs to the right one's boxes. */
+function likeRight(
+  left: MeasuredFoot,
+  right: MeasuredFoot & { readonly lengthMm: number },
+  paths: { readonly left: FootPaths; readonly right: FootPaths },
+) {
+  const isOwnBall = left.ballGirthMm !== null;
+  const isOwnHeel = left.heelAnkleGirthMm !== null;
+  return {
+    left: {
+      lengthMm: right.lengthMm,
+      ballGirthMm: left.ballGirthMm ?? right.ballGirthMm,
+      heelAnkleGirthMm: left.heelAnkleGirthMm ?? right.heelAnkleGirthMm,
+    },
+    // The same once only, so that nothing is said of it twice.
+    right: {
+      lengthMm: null,
+      ballGirthMm: isOwnBall ? right.ballGirthMm : null,
+      heelAnkleGirthMm: isOwnHeel ? right.heelAnkleGirthMm : null,
+    },
+    leftPaths: {
+      length: paths.right.length,
+      ballGirth: (isOwnBall ? paths.left : paths.right).ballGirth,
+      heelAnkleGirth: (isOwnHeel ? paths.left : paths.right).heelAnkleGirth,
+    },
+  };
 }
 
 /** Where a text belongs that is no shoe size; null where nobody can say. */

@@ -37,7 +37,7 @@ describe('readSizeText', () => {
 
   it('speaks of the unit where a number is a foot rather than a size', () => {
     expect(sentenceOf('24.5')).toBe(
-      'Enter a size between 33 and 52, like 38. You typed “24.5”. If that is the foot in centimetres, add the unit: 24.5 cm.',
+      'Enter an EU size between 33 and 52, like 38. You typed “24.5”. If that is the foot in centimetres, add the unit: 24.5 cm.',
     );
     expect(sentenceOf('EU 26,5', 'man')).toMatch(/add the unit: 26,5 cm\.$/);
     // A child's EU 24.5 is a size.

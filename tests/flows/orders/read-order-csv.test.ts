@@ -137,7 +137,7 @@ ana,7,gifts,4.12.2026,EU 39,Fir
   it('says what a number was likely meant as that is no shoe size', () => {
     expect(faultsIn('size,foot colour,outlet,person\n5,Oat,Gifts,child\nwoman EU 24.5,Oat,Gifts,')).toEqual([
       'row 2, size: Say what “5” is: write “UK 5”, “US 5” or “age 5”.',
-      'row 3, size: Enter a size between 33 and 52, like 38. You typed “24.5”. For a foot of 24.5 cm write “foot 24.5 cm”.',
+      'row 3, size: Enter an EU size between 33 and 52, like 38. You typed “24.5”. For a foot of 24.5 cm write “foot 24.5 cm”.',
     ]);
   });
 
@@ -195,7 +195,7 @@ X,Oat,Gifts,1,,,,,elephant`;
       'row 2, outlet: “Winter fare” is not one of your outlets. Did you mean Winter fair?',
       'row 2, foot colour: “Haether” is not one of your colours. Did you mean Heather?',
       'row 3, due: There is no day 31 in that month. Write 2026-02-28 for Sat 28 Feb 2026.',
-      'row 3, size: Enter a size between 33 and 52, like 38. You typed “99”.',
+      'row 3, size: Enter an EU size between 33 and 52, like 38. You typed “99”.',
       'row 3, cuff: “high” is not understood. Write short, turned down, none, or a height like 6 cm.',
       'row 3, fit: “tight” is not understood. Write snug, usual or roomy.',
       'row 3, quantity: Write how many pairs, a whole number from 1 to 999. It says “0”.',

@@ -304,7 +304,7 @@ export const QuantityField = ({ values, problems }: Pick<FieldsProps, 'values' |
     label="How many pairs"
     width="short"
     inputmode="numeric"
-    maxlength={5}
+    maxlength={15}
     value={values.quantity ?? '1'}
     problems={problems}
   />

@@ -61,7 +61,7 @@ const SideField = ({ side, measure, values, problems }: SideProps) => {
   );
 };
 
-/** Both feet, each measured for itself; the right one is as the left where nothing is said. */
+/** Both feet, each measured for itself; one is as the other where nothing is said. */
 const MeasuredFields = ({ values, problems }: Pick<FieldsProps, 'values' | 'problems'>) => (
   <>
     <SelectField
@@ -91,7 +91,7 @@ const MeasuredFields = ({ values, problems }: Pick<FieldsProps, 'values' | 'prob
       </div>
     ))}
     <p class="hint">
-      The right foot is knitted like the left where its boxes are empty.{' '}
+      A foot is knitted like the other where its boxes are empty.{' '}
       <a href="/sizing/measure">A sheet to measure with, to print or to send</a>
     </p>
   </>
