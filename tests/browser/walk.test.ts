@@ -279,6 +279,15 @@ describe.skipIf(!hasBrowser).each(scriptCases)(
       const { open, title, read } = walker;
       await open('/buying');
       expect(await title()).toMatch(/balls to buy for €\d/);
+      // A colour of one usual word stands whole: on one line.
+      const broken = await walker.page
+        .locator('.basket .chip > span')
+        .evaluateAll((names) =>
+          names
+            .filter((name) => /^\S{1,9}$/.test(name.textContent ?? '') && name.getClientRects()[0]!.height > 40)
+            .map((name) => name.textContent),
+        );
+      expect(broken).toEqual([]);
       const buying = await read();
       for (const part of ['The likely list', 'The safe list', 'Lanternside Yarns', 'Quillmoor Wool Post']) {
         expect(buying).toContain(part);
