@@ -129,7 +129,7 @@ describe('yarn to buy', () => {
     await postForm(app, '/buying/shops/1/remove', { version: '1' });
     const html = await page('/buying');
     expect(html).toContain('No shop is entered yet');
-    expect(html).toMatch(/\d balls? of 100\sg, rounded up/);
+    expect(html).toMatch(/\d balls? of 100\sg, whole balls/);
     expect(html).toContain('/buying/shops/new?colour=2');
   });
 

@@ -1,7 +1,8 @@
 import type { WantedPair } from '#core/batch/net-to-make.ts';
 import { confidences } from '#core/shared/estimate.ts';
 import { type Figure, given, rule, withSd, work } from '#core/shared/figure.ts';
-import { formatGrams } from '#core/shared/format.ts';
+import { formatNumber } from '#core/shared/format.ts';
+import { roundParts } from '#core/shared/round-parts.ts';
 import { specifyWithWorking } from '#core/styles/specify.ts';
 import { pairAmounts } from '#core/yardage/needs.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
@@ -143,6 +144,16 @@ export function needWorking(colourId: number, pairs: readonly PlannedPair[], cur
   return { likely, safe: work(safeRule, likely, spreads, error) };
 }
 
+/**
+ * A column of grams that adds up to its total as it stands on the page: whole, or in tenths where a part is below 10 g.
+ */
+function gramsColumn(parts: readonly number[]): { readonly texts: string[]; readonly total: string } {
+  const perGram = parts.some((grams) => grams < 9.95) ? 10 : 1;
+  const shown = roundParts(parts.map((grams) => grams * perGram));
+  const textOf = (count: number) => `${formatNumber(count / perGram, 1)}\u00a0g`;
+  return { texts: shown.map(textOf), total: textOf(shown.reduce((sum, count) => sum + count, 0)) };
+}
+
 /** Pairs with their grams of a colour and where that yarn comes from. */
 export function needTable(
   caption: string,
@@ -154,13 +165,13 @@ export function needTable(
   const nameOf = (id: number | null) => current.input.knitters.find((each) => each.id === id)?.name ?? 'nobody yet';
   const gramsOf = ({ pair, knitterId }: PlannedPair) =>
     current.plan.handwork.yarnOf(pair.kind, knitterId).find((each) => each.yarnColourId === colourId)?.grams ?? 0;
-  const rows = pairs.map((each) => [
+  const grams = gramsColumn(pairs.map(gramsOf));
+  const rows = pairs.map((each, index) => [
     pairWords(current, each.pair),
     nameOf(each.knitterId),
-    formatGrams(gramsOf(each)),
+    grams.texts[index]!,
     placeOf(each.pair),
   ]);
-  const total = pairs.reduce((sum, each) => sum + gramsOf(each), 0);
   return {
     caption,
     columns: [
@@ -170,7 +181,7 @@ export function needTable(
       { name: 'Its yarn' },
     ],
     rows,
-    footer: ['All', null, formatGrams(total), null],
+    footer: ['All', null, grams.total, null],
     hrefs: pairs.map(({ pair, knitterId }) =>
       pair.lineId === null
         ? null

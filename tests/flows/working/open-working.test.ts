@@ -202,6 +202,19 @@ describe('what a colour needs', () => {
 });
 
 describe('what is to buy of a colour', () => {
+  it('has columns of grams that add up to the total below them, as they stand', () => {
+    const gramsIn = (text: string | null | undefined) =>
+      Number(/^([\d,.]+)\u00a0g$/.exec(text ?? '')![1]!.replace(',', ''));
+    let count = 0;
+    for (const { yarnColourId } of current.plan.needs) {
+      const { rows, footer } = listPage(yarnColourId, current)!.tables[0]!;
+      const sum = rows.reduce((total, row) => total + gramsIn(row[2]), 0);
+      expect(sum).toBeCloseTo(gramsIn(footer![2]), 6);
+      count += 1;
+    }
+    expect(count).toBeGreaterThan(5);
+  });
+
   it('is what the list buys it for, pair by pair, and says why that is more than is safe for all together', () => {
     for (const buyAt of ['safe', 'likely'] as const) {
       const settings = { ...current.input.settings, buyAt };

@@ -237,7 +237,10 @@ const Needs = ({
         </p>
       ) : null,
     )}
-    <p class="hint">Balls are rounded up, to a tenth of one.</p>
+    <p class="hint">
+      Balls are rounded up, to a tenth of one. Each weight is rounded by itself, so a column may miss the whole in its
+      last digit.
+    </p>
   </section>
 );
 
@@ -260,7 +263,7 @@ const Missing = ({ missing, hasShops }: Pick<BuyingPageProps, 'missing' | 'hasSh
           {
             name: 'That is',
             cell: ({ balls, colour }) =>
-              `${countOf(balls, 'ball', 'balls')} of ${formatMass(colour.yarn.ballMg / 1000)}, rounded up`,
+              `${countOf(balls, 'ball', 'balls')} of ${formatMass(colour.yarn.ballMg / 1000)}, whole balls`,
           },
           {
             name: 'Shop',

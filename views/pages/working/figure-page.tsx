@@ -89,6 +89,7 @@ export const FigurePage = ({
       <section>
         <h2>Step by step</h2>
         <FigureTree step={figure.step} valueText={figure.valueText ?? figure.step.valueText} />
+        <p class="hint">Counted with more digits than are shown: a sum may miss by one in its last digit.</p>
       </section>
     ) : null}
     {tables.map((table) => (
