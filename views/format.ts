@@ -70,7 +70,7 @@ export function gaugeUnit(): string {
 /** How far a mass may lie to either side, in the unit that stands before it. */
 export function formatMassRange(sdG: number): string {
   if (unitSystem() === 'metric') return formatRange(sdG);
-  return `±${formatNumber(Math.abs(sdG) / measures.gramsInOunce, 2)}`;
+  return `±${formatNumber(Math.ceil((Math.abs(sdG) / measures.gramsInOunce) * 100 - 1e-9) / 100, 2)}`;
 }
 
 /** The yarn in one stitch, to the tenth of a millimetre. */

@@ -28,6 +28,18 @@ describe('GET /try', () => {
     expect([...new Set(controls)].sort()).toEqual(['person', 'rows', 'size', 'stitches', 'yarn']);
   });
 
+  it('gives the yarn the same range as its working, never a narrower one', async () => {
+    for (const query of [asked, '/try?person=man&size=46&yarn=medium&stitches=&rows=']) {
+      const page = await (await app.request(query)).text();
+      const range = Number(/>\u00b1([\d.]+)</.exec(page)?.[1]);
+      const href = /href="([^"]*grams[^"]*)"/.exec(page)![1]!.replaceAll('&amp;', '&');
+      const working = await (await app.request(href)).text();
+      const exact = Number(/\u00b1([\d.]+)\u00a0g/.exec(working)?.[1]);
+      // Up to the whole gram from the tenth that the working shows.
+      expect(range).toBe(Math.ceil(exact));
+    }
+  });
+
   it('shows counts, grams and hours of the pair worked by hand for a woman of EU 38', async () => {
     const answer = await app.request(asked);
     const page = await answer.text();

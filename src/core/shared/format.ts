@@ -237,15 +237,16 @@ function withoutYear(day: Day): string {
 }
 
 /**
- * How far a value may lie to either side, to stand small beside it.
+ * How far a value may lie to either side, to stand small beside it: rounded up, so that nothing is said too surely.
  *
  * @param spread one standard deviation or what else is said beside it; its sign is dropped; one decimal below 2
- * @example formatRange(8.2) // => '±8'
- * @example formatRange(0.42) // => '±0.4'
+ * @example formatRange(8.2) // => '±9'
+ * @example formatRange(0.42) // => '±0.5'
  */
 export function formatRange(spread: number): string {
   const size = Math.abs(spread);
-  return `±${formatDecimals('formatRange', size, size < 2 && !Number.isInteger(size) ? 1 : 0)}`;
+  const digits = size < 2 && !Number.isInteger(size) ? 1 : 0;
+  return `±${formatDecimals('formatRange', Math.ceil(size * 10 ** digits - 1e-9) / 10 ** digits, digits)}`;
 }
 
 /**

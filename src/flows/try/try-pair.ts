@@ -2,6 +2,7 @@ import { kindFor } from '#core/batch/kinds.ts';
 import type { Shape } from '#core/batch/lines.ts';
 import { rowsFromStitches } from '#core/gauge/gauge.ts';
 import { type Gauge, type Hand, type Yarn, yarnsKey } from '#core/gauge/hand.ts';
+import { sdOf } from '#core/shared/estimate.ts';
 import { measureFromInput, type UnitSystem, unitOf } from '#core/shared/measures.ts';
 import { type Problem, type Result, refuse, succeed } from '#core/shared/problem.ts';
 import { ageSpreadWords } from '#core/sizing/ages.ts';
@@ -14,6 +15,7 @@ import { type SpecWorking, specifyWithWorking } from '#core/styles/specify.ts';
 import type { Style } from '#core/styles/style.ts';
 import type { Rates } from '#core/timing/knitter.ts';
 import { minutesFigure, usualRates } from '#core/timing/minutes.ts';
+import { yarnNeeds } from '#core/yardage/needs.ts';
 import { stylesFrom, yarnFrom } from '#flows/plan-input.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import { guessedYarns } from '#flows/try/guessed-yarns.ts';
@@ -69,6 +71,8 @@ export type TriedPair = {
   readonly working: SpecWorking;
   readonly minutes: number;
   readonly grams: readonly { readonly role: string; readonly grams: number; readonly sd: number }[];
+  /** One standard deviation of all its yarn, grams: what errs in one part errs in the others of its yarn and fabric. */
+  readonly gramsSd: number;
   readonly usWomenOffset: number;
   /** How far feet of an age lie apart; null where the size is none. */
   readonly ageWords: string | null;
@@ -239,6 +243,7 @@ export function tryPair(
     working,
     minutes: minutesFigure(working.spec.operations, rates).total.value,
     grams: gramsByRole(working, strands),
+    gramsSd: gramsSdOf(shape, working),
     usWomenOffset,
     ageWords: size.value.choice.by === 'age' ? ageSpreadWords(size.value.choice.years, units) : null,
   });
@@ -275,4 +280,13 @@ function gramsByRole(working: SpecWorking, strands: readonly Yarn[]): TriedPair[
     byRole.set(role, { grams: sum.grams + metres.mean * perM, variance: sum.variance + variance });
   }
   return [...byRole].map(([role, { grams, variance }]) => ({ role, grams, sd: Math.sqrt(variance) }));
+}
+
+/** As the plan counts the yarn of one pair, all of it as if of one colour. */
+function gramsSdOf(shape: Shape, { spec }: SpecWorking): number {
+  const colours = Object.fromEntries(
+    Object.entries(shape.yarns).map(([role, strands]) => [role, strands.map(() => 1)]),
+  );
+  const [all] = yarnNeeds([{ kind: { key: shape.key, shape, colours }, spec, count: 1 }]);
+  return all === undefined ? 0 : sdOf(all.grams);
 }

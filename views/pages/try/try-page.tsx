@@ -37,7 +37,8 @@ export type TriedPair = {
   readonly minutes: number;
   /** What parts in colours of their own would add; 0 where the style has one colour. */
   readonly minutesMoreInColours: number;
-  readonly grams: readonly { readonly role: string; readonly grams: number; readonly sd: number }[];
+  readonly grams: readonly { readonly role: string; readonly grams: number }[];
+  readonly gramsSd: number;
   readonly yarn: { readonly hexes: readonly string[] };
   readonly card: KnittingCard;
   /** How far feet of an age lie apart; null where the size is none. */
@@ -158,7 +159,6 @@ const Answer = ({ tried, values, isEmpty }: { tried: TriedPair; values: TryValue
   const { spec } = tried.working;
   const { measures } = spec;
   const grams = tried.grams.reduce((sum, each) => sum + each.grams, 0);
-  const sd = Math.sqrt(tried.grams.reduce((sum, each) => sum + each.sd ** 2, 0));
   const roles = tried.shape.style.body.roles;
   const hexesOf = () => tried.yarn.hexes;
   const [, second] = roles;
@@ -196,7 +196,7 @@ const Answer = ({ tried, values, isEmpty }: { tried: TriedPair; values: TryValue
           {
             value: (
               <>
-                {formatMass(grams)} <small class="range">{formatMassRange(sd)}</small>
+                {formatMass(grams)} <small class="range">{formatMassRange(tried.gramsSd)}</small>
               </>
             ),
             words: 'of yarn for the pair',
@@ -204,7 +204,7 @@ const Answer = ({ tried, values, isEmpty }: { tried: TriedPair; values: TryValue
           },
           {
             value: formatMinutes(tried.minutes),
-            words: 'for the pair, sure to a fifth until you time one',
+            words: 'for the pair, sure to about a fifth',
             href: addressOf(values, 'minutes'),
           },
         ]}
