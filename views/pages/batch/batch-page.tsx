@@ -177,7 +177,7 @@ const KindCount = ({ row, of, ...link }: Omit<LineLinkProps, 'text'> & { readonl
 );
 
 const Finish = ({ row }: { readonly row: KindRow }) => (
-  <span class={row.isLate ? 'is-late' : undefined}>
+  <span class={row.isLate ? 'row-day is-late' : 'row-day'}>
     <LineLink
       row={row}
       path="schedule/finish"
@@ -216,7 +216,11 @@ const kindColumns = (knitterId: number | null): readonly Column<KindRow>[] => [
       </span>
     ),
   },
-  { name: 'By', kind: 'number', cell: ({ dueDay }) => (dueDay === null ? 'no hurry' : formatDayShort(dueDay)) },
+  {
+    name: 'By',
+    kind: 'number',
+    cell: ({ dueDay }) => <span class="row-day">{dueDay === null ? 'no hurry' : formatDayShort(dueDay)}</span>,
+  },
   {
     name: 'Cast on',
     kind: 'number',
