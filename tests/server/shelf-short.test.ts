@@ -273,3 +273,67 @@ describe('yarn that is missing, where all else is there', () => {
     expect(await toBuyMg()).toBeGreaterThan(0);
   });
 });
+
+describe('finishing a pair with less left than it likely used', () => {
+  /** All of the Oat is here, and 50 g of Heather are left of 350 g, which is less than a pair takes. */
+  beforeEach(async () => {
+    await workshop.store.write('test: oat', (tx) => addLot(tx, Array(4).fill(100_000), { yarnColourId: 2 }));
+    expect((await postForm(app, '/batch/started/1/yarn', {})).status).toBe(303);
+    for (const [ball, grams] of [
+      ['1', '100'],
+      ['2', '100'],
+      ['3', '100'],
+    ] as const) {
+      const fields = { units: 'metric', ball, grams, reason: 'used', day: '2026-11-25' };
+      expect((await postForm(app, '/shelf/lots/1/take-off', fields)).status).toBe(303);
+    }
+  });
+  const likelyG = async () => {
+    const { pairs } = await stored();
+    const { estimate } = JSON.parse(pairs[0]!.specJson) as {
+      estimate: { yarn: { yarnColourId: number; grams: number }[] };
+    };
+    return estimate.yarn.find(({ yarnColourId }) => yarnColourId === 1)!.grams;
+  };
+  const doors = [
+    ['/batch/pairs/1', { step: 'finish', back: '/batch/started/1' }],
+    ['/batch/pairs/1', { step: 'done sewing up', back: '/batch/started/1' }],
+    ['/cards/pair/1/done', { step: 'finish', piece: 'foot', slipper: '1' }],
+  ] as const;
+
+  it.each(doors)('by %s %o says what is missing, and books nothing unasked', async (path, press) => {
+    const before = await stored();
+    const version = String(before.pairs[0]!.version);
+    const response = await postForm(app, path, { ...press, version });
+    expect(response.status).toBe(422);
+    const html = plain(await response.text());
+    const [, used, has, missing] =
+      /likely used ([\d.]+) g of Heather, .*which has ([\d.]+) g: ([\d.]+) g is missing/s.exec(html)!;
+    expect(Math.abs(Number(used) - (await likelyG()))).toBeLessThanOrEqual(0.05);
+    expect(has).toBe('50');
+    expect(Math.abs(Number(missing) - (Number(used) - 50))).toBeLessThanOrEqual(0.11);
+    expect(html).toContain('href="/shelf/lots/1"');
+    expect(await stored()).toEqual(before);
+    // The form of the question says all that the press said.
+    const form = html.slice(html.indexOf(`action="${path}"`));
+    const fields = Object.fromEntries(
+      [...form.matchAll(/type="hidden" name="([^"]+)" value="([^"]*)"/g)].map(([, name, value]) => [name!, value!]),
+    );
+    expect(fields).toEqual({ ...press, version, sure: 'yes' });
+    expect((await postForm(app, path, fields)).status).toBe(303);
+    const after = await stored();
+    expect(after.pieces.filter(({ pairId }) => pairId === 1).every(({ stage }) => stage === 'done')).toBe(true);
+    expect(after.balls.filter(({ lotId }) => lotId === 1).map(({ massMg }) => massMg)).toEqual([0, 0, 0]);
+  });
+
+  it('asks nothing of a piece that does not finish the pair, nor where there is enough', async () => {
+    const version = async () => String((await stored()).pairs[0]!.version);
+    const press = async (step: string) =>
+      (await postForm(app, '/batch/pairs/1', { step, version: await version(), back: '/batch/started/1' })).status;
+    expect(await press('done foot')).toBe(303);
+    await workshop.store.write('test: more', (tx) =>
+      createBall(tx, { lotId: 1, massMg: 150_000, reason: 'bought', day: '2026-11-02' }),
+    );
+    expect(await press('finish')).toBe(303);
+  });
+});

@@ -113,20 +113,41 @@ export async function holdYarn(tx: Tx, pair: PairRow, colours: readonly PairColo
   for (const [lotId, mg] of allottedByLot(colours)) await putAside(tx, pair.batchId, lotId, mg);
 }
 
-/** Takes what a pair likely used off its lots, smallest balls first, and never more than there is. */
-export async function useYarn(tx: Tx, pair: PairRow, colours: readonly PairColourRow[], day: Day): Promise<void> {
-  const { estimate } = readFrozen(pair.specJson);
-  for (const { yarnColourId, grams } of estimate.yarn) {
+/** What a pair likely used of each of its lots. */
+function likelyUses(pair: PairRow, colours: readonly PairColourRow[]): LotPart[] {
+  return readFrozen(pair.specJson).estimate.yarn.flatMap(({ yarnColourId, grams }) => {
     const own = colours.filter((colour) => colour.yarnColourId === yarnColourId && colour.lotId !== null);
     // One lot, but where a pair to give mixes them: each then gives in the share that was weighed out of it.
     const byLot = [...allottedByLot(own)];
-    if (byLot.length === 0) continue;
+    if (byLot.length === 0) return [];
     const shares = splitCents(
       Math.round(grams * 1000),
       byLot.map(([, mg]) => mg),
     );
-    for (const [index, [lotId]] of byLot.entries()) await useOfLot(tx, pair.id, lotId, shares[index]!, day);
-  }
+    return byLot.map(([lotId], index) => ({ lotId, mg: shares[index]! }));
+  });
+}
+
+/** Takes what a pair likely used off its lots, smallest balls first, and never more than there is. */
+export async function useYarn(tx: Tx, pair: PairRow, colours: readonly PairColourRow[], day: Day): Promise<void> {
+  for (const { lotId, mg } of likelyUses(pair, colours)) await useOfLot(tx, pair.id, lotId, mg, day);
+}
+
+/** A lot that has less than a pair likely used of it. */
+export type LotTooSmall = { readonly lotId: number; readonly usedMg: number; readonly massMg: number };
+
+/** The lots that have less than a pair likely used of them, by more than the scale can show. */
+export async function lotsTooSmall(
+  from: Reader,
+  pair: PairRow,
+  colours: readonly PairColourRow[],
+): Promise<LotTooSmall[]> {
+  const balls = await listFullBalls(from);
+  const stepMg = readSettings(await listSettings(from)).scaleStepG * 1000;
+  return likelyUses(pair, colours).flatMap(({ lotId, mg: usedMg }) => {
+    const massMg = balls.filter((ball) => ball.lotId === lotId).reduce((sum, ball) => sum + ball.massMg, 0);
+    return usedMg - massMg > stepMg ? [{ lotId, usedMg, massMg }] : [];
+  });
 }
 
 async function useOfLot(tx: Tx, pairId: number, lotId: number, mg: number, day: Day): Promise<void> {

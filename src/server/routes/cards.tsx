@@ -1,6 +1,8 @@
 import { type Context, Hono } from 'hono';
 import { AppError } from '#core/shared/app-error.ts';
 import type { Problem } from '#core/shared/problem.ts';
+import { YarnUnknown } from '#flows/batch/finish-yarn.ts';
+import { missingToFinish } from '#flows/batch/missing-to-finish.ts';
 import { stepPair } from '#flows/batch/step-pair.ts';
 import { countRows, type Place, tickStep } from '#flows/cards/count-rows.ts';
 import { answerBall, type CardPlace, type PairCard, readPairCard } from '#flows/cards/pair-card.ts';
@@ -8,11 +10,13 @@ import { readRuns, readSheets } from '#flows/cards/read-runs.ts';
 import { readPlan } from '#flows/read-plan.ts';
 import { todayIn } from '#flows/today.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
+import { renderFinish } from '#server/finish.tsx';
 import { parseStep } from '#server/forms/batch.ts';
 import { parseBall, parseCount, parsePlace, parseTick, readPrintWish } from '#server/forms/cards.ts';
 import { type FormBody, type FormValues, readFields, textOf } from '#server/forms/fields.ts';
 import { pageHrefs, pageWish } from '#server/forms/page-wish.ts';
 import { renderFragment, renderPage, wantsFragment } from '#server/render.tsx';
+import { pairYarnHref } from '#server/routes/pair-yarn.tsx';
 import { CardsPage } from '#views/pages/cards/cards-page.tsx';
 import { Knitting, PairPage, type PairPageProps, placeHref } from '#views/pages/cards/pair-page.tsx';
 import { PrintPage } from '#views/pages/cards/print-page.tsx';
@@ -139,9 +143,14 @@ export function cardsRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const parsed = parseStep(body);
     if (!parsed.ok) return answerPress(c, asked, { notice: parsed.problems[0]!.message });
     const { settings } = await readPlan(workshop, now());
+    const missing = textOf(body, 'sure') === 'yes' ? [] : await missingToFinish(workshop, idOf(c), parsed.value);
+    if (missing.length > 0) return renderFinish(c, { purpose: settings.purpose, pairId: idOf(c), missing }, body);
     try {
       await stepPair(workshop, idOf(c), parsed.value, todayIn(now(), settings.timeZone), readFields(body).version());
     } catch (error) {
+      if (error instanceof YarnUnknown) {
+        return c.redirect(pairYarnHref(idOf(c), textOf(body, 'step'), `/cards/pair/${idOf(c)}`), 303);
+      }
       if (!(error instanceof AppError && error.code === 'conflict')) throw error;
       return answerPress(c, asked, { notice: error.message });
     }
