@@ -399,7 +399,7 @@ async function addOrders(
     outletId: byOrder,
     created: -6,
     due: 21,
-    arriveByDay: addDays(today, 24),
+    arriveByDay: addDays(today, 23),
     address: '12 Ferry Lane, Saltby',
     lines: [pairs(1, label('woman', 'US', '8.5'), twoStrands([ink, ink], [cream, cream]))],
   });
@@ -498,7 +498,8 @@ async function addMoney(tx: Tx, today: Day) {
   await changeOrder(tx, toPost.id, { postageCents: 320, postDays: 2 });
   const next = orders.find((order) => order.dueDay === addDays(today, 5))!;
   const address = 'Selma Brook\n3 Mill Bank\nOverby';
-  await changeOrder(tx, next.id, { arriveByDay: addDays(today, 8), postageCents: 495, postDays: 2, address });
+  // Two days in the post: it goes on the day it is due.
+  await changeOrder(tx, next.id, { arriveByDay: addDays(today, 7), postageCents: 495, postDays: 2, address });
 }
 
 /** Two quotes without an answer: one keeps its evenings and its yarn, one is about to run out. */

@@ -76,6 +76,8 @@ describe('Today', () => {
     expect(html).toMatch(/\d orders? late as planned/);
     // Selma Brook's order of the sample is due in five days.
     expect(html).toMatch(/Selma Brook.*due Mon 30 Nov/s);
+    // Two days in the post, to be there on Wednesday: it goes on the day it is due.
+    expect(html.replace(/<[^>]+>/g, '')).toMatch(/Selma Brook[^;]*by Mon 30 Nov, to be there Wed 2 Dec/);
     expect(html).toContain('Or promise');
     expect(html).toMatch(/Lanternside Yarns|Quillmoor Wool Post/);
     expect(html).toContain('Money ahead');
