@@ -157,6 +157,21 @@ describe('copies', () => {
   });
 });
 
+describe('the sample season on the settings', () => {
+  const partOf = async () => /<p id="see-sample">.*?<\/p>/s.exec(await (await app.request('/settings')).text())?.[0];
+
+  it('is led to from an empty workshop, and by a copy and clearing from one’s own; the sample itself says nothing', async () => {
+    expect(await partOf()).toContain('href="/"');
+    await beginOwn(workshop, { purpose: 'sell' });
+    const own = await partOf();
+    expect(own).toContain('href="/settings/copy"');
+    expect(own).toContain('href="#field-file"');
+    await postForm(app, '/settings/clear', { typed: 'clear all' });
+    await loadSample(workshop, { today });
+    expect(await partOf()).toBeUndefined();
+  });
+});
+
 describe('POST /settings/clear', () => {
   it('takes the sample away at once', async () => {
     await loadSample(workshop, { today });

@@ -126,6 +126,21 @@ const Clear = ({ isSample, ownWork, isEmpty, clearingWord, typed, problems }: Se
         </Actions>
       </form>
     )}
+    {isSample ? null : (
+      <p id="see-sample">
+        The sample season, a made-up workshop to look around in, opens only where nothing else is:{' '}
+        {isEmpty ? (
+          <>
+            <a href="/">open it on Today</a>.
+          </>
+        ) : (
+          <>
+            <a href="/settings/copy">save a copy</a> of your own work, clear everything here, and Today offers it.
+            Afterwards <a href="#field-file">open your copy</a> to have your own work back.
+          </>
+        )}
+      </p>
+    )}
   </section>
 );
 
