@@ -56,9 +56,15 @@ async function start(fields: Record<string, string | readonly string[]> = {}) {
 }
 const step = (pair: number, words: string, version: string) =>
   postForm(app, `/batch/pairs/${pair}`, { step: words, version, back: '/batch/started/1' });
+/** A press; where it is asked what the pair was knitted from, the answer is yarn from elsewhere. */
 async function press(pair: number, words: string) {
-  const row = (await read.pairs()).find(({ id }) => id === pair)!;
-  return step(pair, words, String(row.version));
+  const version = String((await read.pairs()).find(({ id }) => id === pair)!.version);
+  const answer = await step(pair, words, version);
+  const asked = answer.headers.get('location') ?? '';
+  if (!asked.includes('/yarn?')) return answer;
+  const names = [...(await page(asked)).matchAll(/name="(yarn-\d+)"/g)].map(([, name]) => [name!, 'elsewhere']);
+  const fields = { ...Object.fromEntries(names), step: words, version, back: '/batch/started/1' };
+  return postForm(app, `/batch/pairs/${pair}/yarn`, fields);
 }
 
 describe('what starting will give', () => {
@@ -386,7 +392,7 @@ describe('a pair on the needles', () => {
   });
 
   it('does nothing twice when the same page is pressed twice', async () => {
-    expect((await step(1, 'finish', '1')).status).toBe(303);
+    expect((await press(1, 'finish')).status).toBe(303);
     expect((await step(1, 'leave handed over', '1')).status).toBe(409);
     expect((await read.pairs())[0]!.left).toBeNull();
   });

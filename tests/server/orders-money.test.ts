@@ -499,8 +499,10 @@ async function knit(pairs: number): Promise<void> {
   const wish = { name: 'Winter', orderIds: [1], withSpares: false, revision: plan.rows.revision };
   expect((await startBatch(opened.workshop, plan, wish)).ok).toBe(true);
   const begun = await opened.workshop.store.read((db) => listCurrentPairs(db));
+  // What the shelf does not have was knitted of other yarn.
+  const elsewhere = new Map(plan.rows.yarnColours.map(({ id }) => [id, null]));
   for (const { id, version } of begun.slice(0, pairs)) {
-    await stepPair(opened.workshop, id, { do: 'finish' }, '2026-11-25', version);
+    await stepPair(opened.workshop, id, { do: 'finish' }, '2026-11-25', version, elsewhere);
   }
 }
 const leftNow = async () =>

@@ -20,6 +20,7 @@ import {
 } from '#db/stores/batch.ts';
 import { listPlacements } from '#db/stores/placements.ts';
 import { holdYarn, releaseYarn, unuseYarn, useYarn } from '#flows/batch/allot-yarn.ts';
+import { nameYarn, type YarnFrom } from '#flows/batch/finish-yarn.ts';
 import { placedPairs } from '#flows/batch/started-pairs.ts';
 
 /** What can be said of a pair with one press. */
@@ -50,12 +51,14 @@ async function readPair(tx: Tx, pairId: number): Promise<PairState> {
 const isFinished = (pieces: readonly PairPieceRow[]) => pieces.every((piece) => piece.stage === 'done');
 
 /** Every press that finishes a pair books its yarn once, whichever press it was. */
-async function settleFinish(tx: Tx, before: PairState, day: Day): Promise<void> {
+async function settleFinish(tx: Tx, before: PairState, day: Day, from: YarnFrom): Promise<void> {
   if (isFinished(before.pieces)) return;
   const after = await readPair(tx, before.pair.id);
   if (!isFinished(after.pieces)) return;
-  await useYarn(tx, before.pair, before.colours, day);
-  await releaseYarn(tx, before.pair, before.colours);
+  await nameYarn(tx, after.pair, after.colours, from);
+  const { colours } = await readPair(tx, before.pair.id);
+  await useYarn(tx, after.pair, colours, day);
+  await releaseYarn(tx, after.pair, colours);
   await createPairEvent(tx, { pairId: before.pair.id, event: 'finished' });
 }
 
@@ -153,7 +156,8 @@ async function settleBatch(tx: Tx, batchId: number | null): Promise<void> {
  * Notes one thing that happened to a pair, with what follows from it: yarn used or given free, the batch finished.
  *
  * @param version of the pair as it was shown
- * @throws {AppError} `notFound`, or `conflict` when somebody else was faster
+ * @param yarnFrom what the colours that it still waits for were knitted from, when this finishes it
+ * @throws {AppError} `notFound`, or `conflict` when somebody else was faster; `YarnUnknown` where that must be said
  */
 export async function stepPair(
   { store }: Workshop,
@@ -161,6 +165,7 @@ export async function stepPair(
   step: PairStep,
   day: Day,
   version: number | undefined,
+  yarnFrom: YarnFrom = new Map(),
 ): Promise<PairRow> {
   return await store.write(`batch: ${step.do}`, async (tx) => {
     const state = await readPair(tx, pairId);
@@ -171,14 +176,14 @@ export async function stepPair(
       case 'piece':
         requireHere(state);
         await markPiece(tx, state, step.piece, step.stage);
-        await settleFinish(tx, state, day);
+        await settleFinish(tx, state, day, yarnFrom);
         break;
       case 'finish':
         requireHere(state);
         for (const piece of state.pieces) {
           if (piece.stage !== 'done') await changePairPiece(tx, piece.id, { stage: 'done' });
         }
-        await settleFinish(tx, state, day);
+        await settleFinish(tx, state, day, yarnFrom);
         break;
       case 'go on':
         await goOn(tx, state, day);

@@ -83,6 +83,32 @@ export function parseStep(body: FormBody): Result<PairStep> {
   return refuse({ code: 'noStep', path: 'step', message: 'Press one of the buttons of the pair.' });
 }
 
+/** The part of a page's address that a press comes from; the finished pairs where it is none of ours. */
+export function backIn(text: string): string {
+  const ours = /^\/(cards\/pair\/\d{1,15}|batch\/(stock|started\/\d+)(\?(print=yes&)?page=\d{1,7}|\?print=yes)?)$/;
+  return ours.test(text) ? text : '/batch/stock';
+}
+
+type ColourLots = {
+  readonly colour: { readonly id: number; readonly name: string };
+  readonly lots: readonly { readonly id: number }[];
+};
+
+/** What each colour of a pair was knitted from: a lot, or null for yarn that is not on the shelf. */
+export function parseYarnFrom(
+  body: FormBody,
+  colours: readonly ColourLots[],
+): Result<ReadonlyMap<number, number | null>> {
+  const fields = readFields(body);
+  const from = colours.map(({ colour, lots }) => {
+    const choices = [...lots.map(({ id }) => String(id)), 'elsewhere'];
+    const sentence = `Choose what the ${colour.name} was knitted from`;
+    const chosen = fields.choice(`yarn-${colour.id}`, choices, { sentence });
+    return [colour.id, chosen === 'elsewhere' ? null : Number(chosen)] as const;
+  });
+  return fields.result(() => new Map(from));
+}
+
 export type StockNames = {
   readonly styles: readonly { readonly id: number; readonly roles: readonly string[] }[];
   readonly colours: readonly { readonly id: number; readonly strands: number }[];

@@ -9,6 +9,7 @@ import { sizeSystems } from '#core/sizing/labels.ts';
 import { sizeWordsIn } from '#core/sizing/size-words.ts';
 import { rolesMainFirst } from '#core/styles/roles.ts';
 import { addStock } from '#flows/batch/add-stock.ts';
+import { YarnUnknown } from '#flows/batch/finish-yarn.ts';
 import { pairCountsOf } from '#flows/batch/foot-counts.ts';
 import { giveOutYarn } from '#flows/batch/give-out-yarn.ts';
 import { missingToFinish } from '#flows/batch/missing-to-finish.ts';
@@ -34,6 +35,7 @@ import { todayIn } from '#flows/today.ts';
 import type { AppDeps, AppEnv } from '#server/app.ts';
 import { renderFinish } from '#server/finish.tsx';
 import {
+  backIn,
   chosenOrders,
   nameOfShown,
   type OrderToChoose,
@@ -46,6 +48,7 @@ import {
 import { type FormBody, type FormValues, readFields, textOf, valuesOf } from '#server/forms/fields.ts';
 import { pageHrefs, pageWish } from '#server/forms/page-wish.ts';
 import { renderFragment, renderPage, renderPlanPage, wantsFragment } from '#server/render.tsx';
+import { pairYarnHref, pairYarnRoutes } from '#server/routes/pair-yarn.tsx';
 import { BatchPage, WhatToMake } from '#views/pages/batch/batch-page.tsx';
 import { FromStockPage, KnitterPairsPage, LatePage } from '#views/pages/batch/list-pages.tsx';
 import { type FrozenRow, type LotRow, StartPage } from '#views/pages/batch/start-page.tsx';
@@ -145,7 +148,8 @@ const usualStock: FormValues = {
 };
 
 /** What is to make, what is on the needles, and what is finished. */
-export function batchRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
+export function batchRoutes(deps: AppDeps): Hono<AppEnv> {
+  const { workshop, now } = deps;
   const routes = new Hono<AppEnv>();
 
   routes.get('/', async function showBatch(c) {
@@ -286,6 +290,7 @@ export function batchRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     return c.redirect(`/batch/started/${batch.id}?helped=${await giveOutYarn(workshop, now())}`, 303);
   });
 
+  routes.route('/pairs', pairYarnRoutes(deps));
   routes.post('/pairs/:id{[0-9]+}', async function postStep(c) {
     const body = await bodyOf(c);
     const parsed = parseStep(body);
@@ -294,11 +299,14 @@ export function batchRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     const day = todayIn(now(), settings.timeZone);
     const missing = textOf(body, 'sure') === 'yes' ? [] : await missingToFinish(workshop, idOf(c), parsed.value);
     if (missing.length > 0) return renderFinish(c, { purpose: settings.purpose, pairId: idOf(c), missing }, body);
-    const pair = await stepPair(workshop, idOf(c), parsed.value, day, readFields(body).version());
-    const back =
-      /^\/batch\/(stock|started\/\d+)(\?(print=yes&)?page=\d{1,7}|\?print=yes)?$/.exec(textOf(body, 'back'))?.[0] ??
-      '/batch/stock';
-    return c.redirect(`${back}#pair-${pair.id}`, 303);
+    const back = backIn(textOf(body, 'back'));
+    try {
+      const pair = await stepPair(workshop, idOf(c), parsed.value, day, readFields(body).version());
+      return c.redirect(`${back}#pair-${pair.id}`, 303);
+    } catch (error) {
+      if (!(error instanceof YarnUnknown)) throw error;
+      return c.redirect(pairYarnHref(idOf(c), textOf(body, 'step'), back), 303);
+    }
   });
 
   function showStock(

@@ -1,6 +1,7 @@
 import { type Context, Hono } from 'hono';
 import { AppError } from '#core/shared/app-error.ts';
 import type { Problem } from '#core/shared/problem.ts';
+import { YarnUnknown } from '#flows/batch/finish-yarn.ts';
 import { missingToFinish } from '#flows/batch/missing-to-finish.ts';
 import { stepPair } from '#flows/batch/step-pair.ts';
 import { countRows, type Place, tickStep } from '#flows/cards/count-rows.ts';
@@ -15,6 +16,7 @@ import { parseBall, parseCount, parsePlace, parseTick, readPrintWish } from '#se
 import { type FormBody, type FormValues, readFields, textOf } from '#server/forms/fields.ts';
 import { pageHrefs, pageWish } from '#server/forms/page-wish.ts';
 import { renderFragment, renderPage, wantsFragment } from '#server/render.tsx';
+import { pairYarnHref } from '#server/routes/pair-yarn.tsx';
 import { CardsPage } from '#views/pages/cards/cards-page.tsx';
 import { Knitting, PairPage, type PairPageProps, placeHref } from '#views/pages/cards/pair-page.tsx';
 import { PrintPage } from '#views/pages/cards/print-page.tsx';
@@ -146,6 +148,9 @@ export function cardsRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
     try {
       await stepPair(workshop, idOf(c), parsed.value, todayIn(now(), settings.timeZone), readFields(body).version());
     } catch (error) {
+      if (error instanceof YarnUnknown) {
+        return c.redirect(pairYarnHref(idOf(c), textOf(body, 'step'), `/cards/pair/${idOf(c)}`), 303);
+      }
       if (!(error instanceof AppError && error.code === 'conflict')) throw error;
       return answerPress(c, asked, { notice: error.message });
     }

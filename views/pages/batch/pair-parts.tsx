@@ -90,7 +90,10 @@ export const PairYarn = ({ pair }: { readonly pair: PairView }) => (
     {pair.yarn.map(({ colour, grams, lot, isHere }, index) => (
       <>
         {index > 0 ? <br /> : null}
-        {formatMass(grams)} {colour.name} <small class="unbroken">{isHere ? lotWords(lot) : 'still to come'}</small>
+        {formatMass(grams)} {colour.name}{' '}
+        <small class="unbroken">
+          {isHere ? lotWords(lot) : pair.isFinished ? 'not from the shelf' : 'still to come'}
+        </small>
       </>
     ))}
   </span>
