@@ -11,8 +11,9 @@ import {
   removeOffer,
 } from '#db/stores/buying.ts';
 import { changeLine, listLines } from '#db/stores/orders.ts';
-import { listBalls, listLots } from '#db/stores/shelf.ts';
+import { listBalls, listLots, moveBall } from '#db/stores/shelf.ts';
 import { setSetting } from '#db/stores/workshop.ts';
+import { startBatch } from '#flows/batch/start-batch.ts';
 import { readPlan } from '#flows/read-plan.ts';
 import { createApp } from '#server/app.ts';
 import { boxOf, postForm } from '#tests/support/form.ts';
@@ -122,6 +123,22 @@ describe('yarn to buy', () => {
     const shortG = (oat!.safe.needMg - 21_000) / 1000;
     const miss = /lot O-5 has 21\sg left, ([\d.]+)\sg short/.exec(await page('/buying'));
     expect(Math.abs(Number(miss?.[1]) - shortG)).toBeLessThan(0.1);
+  });
+
+  it('says why more than is likely needed is to buy: begun pairs get what was written down for them', async () => {
+    await addSeason(workshop);
+    for (const { id, massMg } of await workshop.store.read((db) => listBalls(db))) {
+      const lost = { ballId: id, changeMg: -massMg, reason: 'lost' as const, day: '2026-11-25' };
+      await workshop.store.write('test: an empty shelf', (tx) => moveBall(tx, lost));
+    }
+    const words = 'more than they likely take';
+    expect(await page('/buying')).not.toContain(words);
+    const plan = await readPlan(workshop, now());
+    const orderIds = plan.rows.orders.map(({ id }) => id);
+    const wish = { name: 'Batch', orderIds, withSpares: false, revision: plan.rows.revision };
+    expect((await startBatch(workshop, plan, wish)).ok).toBe(true);
+    expect(await page('/buying')).toContain(words);
+    expect(await page('/working/buying/list/1')).toContain('what was written down for it to be safe');
   });
 
   it('without a shop still says grams and balls, and asks where each colour is bought', async () => {

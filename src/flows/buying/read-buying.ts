@@ -33,6 +33,11 @@ export type NeedOfColour = {
   readonly onWayG: number;
   readonly toBuyLikelyG: number;
   readonly toBuySafeG: number;
+  /**
+   * What was written down of it for begun pairs that wait for it, where that is more than they likely take: the list buys
+   * so much; 0 else.
+   */
+  readonly writtenDownG: number;
   /** A lot that looks big enough for a pair that is to be bought for, and is not; null where none does. */
   readonly nearMiss: {
     /** What the pair likely takes, and what is enough for it alone. */
@@ -161,8 +166,23 @@ function needOf(
     onWayG: onWayMg / 1000,
     toBuyLikelyG: (toBuy?.likely.needMg ?? 0) / 1000,
     toBuySafeG: (toBuy?.safe.needMg ?? 0) / 1000,
+    writtenDownG: toBuy ? writtenDownG(yarnColourId, workshopPlan) : 0,
     nearMiss: toBuy ? nearMissOf(yarnColourId, left, input.shelf) : null,
   };
+}
+
+/** What was written down of a colour for begun pairs that wait for it; 0 where it is not half a gram more than is likely. */
+export function writtenDownG(yarnColourId: number, { plan }: WorkshopPlan): number {
+  let settledG = 0;
+  let likelyG = 0;
+  plan.wanted.pairs.forEach((pair, index) => {
+    const settledMg = pair.started?.waitsMg?.get(yarnColourId);
+    if (settledMg === undefined) return;
+    const yarn = plan.handwork.yarnOf(pair.kind, plan.weeks[index]?.knitterId ?? null);
+    settledG += settledMg / 1000;
+    likelyG += yarn.find((each) => each.yarnColourId === yarnColourId)?.grams ?? 0;
+  });
+  return settledG - likelyG > 0.5 ? settledG : 0;
 }
 
 /**

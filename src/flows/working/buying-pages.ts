@@ -6,6 +6,7 @@ import { isOneLot } from '#core/buying/same-lots.ts';
 import { needsOf } from '#core/buying/shopping-lists.ts';
 import { type Figure, given, rule, work } from '#core/shared/figure.ts';
 import { countOf, formatCents, formatDay, formatGrams } from '#core/shared/format.ts';
+import { writtenDownG } from '#flows/buying/read-buying.ts';
 import type { WorkshopPlan } from '#flows/read-plan.ts';
 import { needTable, needWorking, type PlannedPair, plannedPairs } from '#flows/working/need-figures.ts';
 import type { WorkingTable } from '#flows/working/page.ts';
@@ -150,6 +151,9 @@ export function listPage(colourId: number, current: WorkshopPlan): TotalWorking 
     'Whole pairs go on the shelf first, as many grams as will fit; a pair never mixes dye lots in one colour.',
     ...(uncovered ? ['No shop entered has enough of this colour: add one, or choose another colour.'] : []),
     ...(arrival ? [`Ordered today it is here on ${formatDay(arrival)}.`] : []),
+    ...(writtenDownG(colourId, current) > 0
+      ? ['A pair that is begun gets what was written down for it to be safe, more than it likely takes.']
+      : []),
     ...(toBuy.length > 1 && plan.lists.chosenName === 'safe' ? [whyMore(colourId, toBuy, current)] : []),
     ...(toBuy.length > 0 ? whyCheapest(current) : ['The shelf has enough for every pair: nothing is to buy.']),
   ];

@@ -48,6 +48,25 @@ function likePairs(colourId: number, pairs: readonly PlannedPair[], { plan }: Wo
   return [...groups.values()];
 }
 
+/** Whose pair it is in full, for pairs that are for one size and outlet and still want different amounts. */
+function wordsInFull(current: WorkshopPlan, { pair, knitterId }: PlannedPair): string {
+  const { rows, input } = current;
+  const order = rows.orders.find((each) => each.id === pair.orderId);
+  const ids = [...new Set(Object.values(pair.kind.colours).flat())];
+  const names = ids.map((id) => rows.yarnColours.find((each) => each.id === id)?.name ?? 'a colour');
+  const { cuffHeightMm } = pair.kind.shape;
+  const knitter = input.knitters.find((each) => each.id === knitterId)?.name;
+  const words = [
+    pairWords(current, pair),
+    order === undefined ? '' : `order ${order.number}`,
+    names.join(' and '),
+    cuffHeightMm === 0 ? 'no cuff' : `cuff ${formatNumber(cuffHeightMm / 10, 1)}\u00a0cm`,
+    knitter === undefined ? '' : `knitted by ${knitter}`,
+    pair.started === null ? '' : 'begun',
+  ];
+  return words.filter(Boolean).join(', ');
+}
+
 /**
  * What the list that the plan counts with buys of a colour: for each pair what is enough for it alone.
  *
@@ -55,12 +74,16 @@ function likePairs(colourId: number, pairs: readonly PlannedPair[], { plan }: Wo
  */
 export function toBuyWorking(colourId: number, pairs: readonly PlannedPair[], current: WorkshopPlan): Figure {
   const name = current.plan.lists.chosenName;
-  const terms = likePairs(colourId, pairs, current).map(({ first, settledMg, count }) => {
+  const groups = likePairs(colourId, pairs, current);
+  const short = groups.map(({ first }) => pairWords(current, first.pair));
+  const terms = groups.map(({ first, settledMg, count }, index) => {
     const one =
       settledMg === undefined
         ? enoughForOne(needWorking(colourId, [first], current)[name])
         : given('enough for one pair', settledMg / 1000, 'g', 'yours', 'written down for it when it was begun');
-    const words = `${countOf(count, 'pair', 'pairs')} like ${pairWords(current, first.pair)}`;
+    const isOnly = short.filter((words) => words === short[index]).length === 1;
+    const pairText = isOnly ? short[index]! : wordsInFull(current, first);
+    const words = `${countOf(count, 'pair', 'pairs')} like ${pairText}`;
     return work(times(words), given('pairs', count, 'count', 'yours', 'your orders'), one);
   });
   if (terms.length <= mostTerms) return sumOf('to buy', 'g', terms, 'each pair with what is enough for it alone');

@@ -28,6 +28,8 @@ export type NeedRow = {
   readonly onWayG: number;
   readonly toBuyLikelyG: number;
   readonly toBuySafeG: number;
+  /** Written down for begun pairs that wait for it, where it is more than they likely take; 0 else. */
+  readonly writtenDownG: number;
   readonly nearMiss: {
     readonly likelyG: number;
     readonly pairG: number;
@@ -234,6 +236,14 @@ const Needs = ({
       nearMiss ? (
         <p>
           {colour.name}: {nearMissWords(nearMiss)}.
+        </p>
+      ) : null,
+    )}
+    {needs.map(({ colour, writtenDownG }) =>
+      writtenDownG > 0 ? (
+        <p>
+          {colour.name}: pairs that are begun get the {formatMass(writtenDownG)} that was written down for them to be
+          safe, more than they likely take.
         </p>
       ) : null,
     )}
