@@ -19,21 +19,42 @@ export type PurchasesPageProps = {
   readonly notice: string | null;
 };
 
+type WaitingOrder = PurchaseProps['waitingOrders'][number];
+
+/** As many orders of one name are linked; of more the list is not read. */
+const mostOrders = 3;
+
+/** "Mara Linden, order 4", or "By order, orders 3, 4, 8 and 23 more". */
+const OrdersOf = ({ name, orders }: { readonly name: string; readonly orders: readonly WaitingOrder[] }) => {
+  const shown = orders.length === mostOrders + 1 ? orders : orders.slice(0, mostOrders);
+  const more = orders.length - shown.length;
+  return (
+    <>
+      {name}, {orders.length === 1 ? 'order' : 'orders'}{' '}
+      {shown.map(({ id, number }, i) => (
+        <>
+          {i === 0 ? '' : i === shown.length - 1 && more === 0 ? ' and ' : ', '}
+          <a href={`/orders/${id}`}>{number}</a>
+        </>
+      ))}
+      {more > 0 ? ` and ${more} more` : ''}
+    </>
+  );
+};
+
 /** Who waits for a purchase, and whom it makes late. */
 export const Waiting = ({ view }: { readonly view: PurchaseProps }) => {
   const { waitingPairs, waitingOrders } = view;
   if (waitingPairs === 0) return <p class="soft">No pair waits for it.</p>;
   const late = waitingOrders.filter(({ isLate }) => isLate);
+  const names = [...new Set(waitingOrders.map(({ name }) => name))];
   return (
     <p>
       {countOf(waitingPairs, 'pair waits', 'pairs wait')} for it
-      {waitingOrders.length > 0 ? ': ' : ''}
-      {waitingOrders.map((order, i) => (
+      {names.map((name, i) => (
         <>
-          {i === 0 ? '' : i === waitingOrders.length - 1 ? ' and ' : ', '}
-          <a href={`/orders/${order.id}`}>
-            {order.name}, order {order.number}
-          </a>
+          {i === 0 ? ': ' : '; '}
+          <OrdersOf name={name} orders={waitingOrders.filter((order) => order.name === name)} />
         </>
       ))}
       .{' '}
