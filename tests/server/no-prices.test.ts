@@ -47,6 +47,21 @@ describe('without a price of the yarn and without a wage', () => {
     expect(left).not.toContain('€0.00');
   });
 
+  it('leads once, at the top, by the shop to the price of the colour that has none', async () => {
+    const { yarnColourId } = (await readWorkshop(workshop)).lineColours[0]!;
+    const page = await mainOf('/pricing');
+    expect(page).toContain(`href="/buying/prices?colour=${yarnColourId}"`);
+    expect((await wordsOf('/pricing')).match(/enter what the yarn costs/g)).toHaveLength(1);
+    const asked = await app.request(`/buying/prices?colour=${yarnColourId}`);
+    expect(asked.headers.get('location')).toBe(`/buying/shops/new?colour=${yarnColourId}`);
+    expect(await mainOf(asked.headers.get('location')!)).toContain('is asked next');
+    const shop = { name: 'Hill Wool', deliveryDays: '3', colour: String(yarnColourId) };
+    const added = await postForm(app, '/buying/shops/new', shop);
+    expect(await mainOf(added.headers.get('location')!)).toMatch(
+      new RegExp(`<option value="colour-${yarnColourId}" selected`),
+    );
+  });
+
   it('says the same in the plan as text', async () => {
     const said = await text();
     expect(said).toContain('Most likely list: not known yet');

@@ -77,7 +77,7 @@ export function priceWithoutCost(outlet: Outlet): PriceSheetRow {
     ...{ isBelowMoneyBack: false, isBelowWage: false },
   };
   if (outlet.kind === 'gift' || outlet.priceRule === 'fixed') return { ...row, ...unknown };
-  const message = 'not known yet: enter what the yarn costs';
+  const message = 'not known yet';
   return {
     ...row,
     ...nothing,

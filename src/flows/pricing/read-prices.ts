@@ -95,6 +95,11 @@ function groupBySize(pairs: readonly PricedPair[]): PricedSize[] {
   return [...groupBy(inOrder, ({ size }) => size)].map(([size, grouped]) => ({ size, pairs: grouped }));
 }
 
+/** The first colour whose yarn has no price yet; null when all have one. */
+export function colourWithoutPrice({ plan }: WorkshopPlan): number | null {
+  return [...plan.gramPrices].find(([, price]) => price.from === 'unknown')?.[0] ?? null;
+}
+
 /** Cost and prices of every kind of pair in the open orders, smallest foot first. */
 export async function readPrices(workshop: Workshop, now: Date): Promise<PricesView> {
   return pricesOf(await readOrdersSource(workshop, now));

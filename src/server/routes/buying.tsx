@@ -166,8 +166,10 @@ export function buyingRoutes({ workshop, now, solver }: AppDeps): Hono<AppEnv> {
   async function showPrices(c: Context<AppEnv>, typed: FormValues | null, problems: readonly Problem[] = []) {
     const shops = await readShops(workshop);
     const { settings } = shops;
-    if (shops.shops.length === 0) return c.redirect('/buying/shops/new', 303);
     const colour = c.req.query('colour');
+    if (shops.shops.length === 0) {
+      return c.redirect(`/buying/shops/new${colour ? `?colour=${encodeURIComponent(colour)}` : ''}`, 303);
+    }
     const values = typed ?? {
       shop: c.req.query('shop') ?? '',
       what: colour ? `colour-${colour}` : '',

@@ -7,6 +7,7 @@ import { addExpense, dropExpense, expensesAMonth } from '#flows/pricing/expenses
 import { readGroups } from '#flows/pricing/price-groups.ts';
 import { rangeOfSeen, readPricesSeen } from '#flows/pricing/prices-seen.ts';
 import {
+  colourWithoutPrice,
   type PairPriceView,
   readPairPrice,
   readPrices,
@@ -119,6 +120,7 @@ export function pricingRoutes({ workshop, now }: AppDeps): Hono<AppEnv> {
         sizeHref={pageHrefs('/pricing', {}, 'sizes')}
         pairHref={pageHrefs('/pricing')}
         materials={materials}
+        unpricedColourId={colourWithoutPrice(plan)}
         currency={settings.currency}
         purpose={settings.purpose}
         wageCents={settings.wageCentsPerHour}

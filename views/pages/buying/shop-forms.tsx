@@ -74,6 +74,7 @@ export const ShopFormPage = ({ purpose, currency, shop, values, problems = [] }:
         ) : (
           <input type="hidden" name="colour" value={values.colour ?? ''} />
         )}
+        {values.colour ? <p class="soft">First the shop; what its yarn costs is asked next.</p> : null}
         <TextField {...field('name')} label="Name" required maxlength={200} />
         <FieldRow>
           <TextField

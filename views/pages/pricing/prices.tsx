@@ -44,6 +44,8 @@ export type PricesPageProps = {
   readonly outlets: readonly OutletProps[];
   readonly closed: readonly OutletProps[];
   readonly materials: readonly MaterialProps[];
+  /** The first colour whose yarn has no price yet. */
+  readonly unpricedColourId: number | null;
   readonly currency: string;
   readonly purpose: 'sell' | 'order' | 'give';
   readonly wageCents: number;
@@ -125,6 +127,9 @@ function titleOf(pairs: readonly PairProps[], currency: string): string {
   return `A pair costs me ${rangeOf(amounts, currency)}`;
 }
 
+const enterPriceHref = ({ unpricedColourId }: PricesPageProps) =>
+  unpricedColourId === null ? '/buying' : `/buying/prices?colour=${unpricedColourId}`;
+
 function figuresOf(props: PricesPageProps, pairs: readonly PairProps[]): FigureEntry[] {
   const { currency, wageCents, runningCentsPerHour } = props;
   const known = pairs.filter((pair) => !pair.isCostUnknown);
@@ -134,7 +139,7 @@ function figuresOf(props: PricesPageProps, pairs: readonly PairProps[]): FigureE
       ? {
           value: 'Not known yet',
           words: 'what gets the money of a pair back: enter what the yarn costs',
-          href: '/buying',
+          href: enterPriceHref(props),
         }
       : { value: rangeOf(outlay, currency), words: 'gets the money of a pair back: all but your time' },
     wageCents > 0
@@ -185,7 +190,7 @@ const CostTable = ({
       cell: (pair) => yarnWords(pair, currency),
     },
     { name: 'Other materials', ...part, cell: (pair) => money(pair.cost.materialsCents) },
-    ...(wageCents > 0 ? [{ name: 'Labour', ...part, cell: (pair: PairProps) => money(pair.cost.labourCents) }] : []),
+    ...(wageCents > 0 ? [{ name: 'Work', ...part, cell: (pair: PairProps) => money(pair.cost.labourCents) }] : []),
     { name: 'Running costs', ...part, cell: (pair) => money(pair.cost.overheadCents) },
     ...(pairs.some(({ cost }) => restOf(cost) > 0)
       ? [{ name: 'Opened balls, spares', ...part, cell: (pair: PairProps) => money(restOf(pair.cost)) }]
@@ -407,7 +412,7 @@ export const PricesPage = (props: PricesPageProps) => {
               {pairs.every((pair) => pair.isCostUnknown)
                 ? 'Costs and prices follow from it.'
                 : 'Costs marked “in part” are too low.'}{' '}
-              <a href="/buying">Enter what the yarn costs</a>
+              <a href={enterPriceHref(props)}>Enter what the yarn costs</a>
             </Caution>
           ) : null}
           {isGiving ? (
