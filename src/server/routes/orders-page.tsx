@@ -5,6 +5,7 @@ import type { Problem } from '#core/shared/problem.ts';
 import type { ExtraRow } from '#db/stores/orders.ts';
 import { readUsualExtras } from '#flows/orders/extras.ts';
 import { footCountsOf } from '#flows/orders/line-working.ts';
+import { oddPricesOf } from '#flows/orders/odd-prices.ts';
 import { type Forecast, forecastOf } from '#flows/orders/order-forecast.ts';
 import { moneyOfOrder } from '#flows/orders/order-money.ts';
 import { parcelOf, postByOf } from '#flows/orders/parcel.ts';
@@ -92,6 +93,7 @@ export async function showOrderPage(
       }}
       lineProblems={lineProblems.filter((problem) => lineIds.includes(problem.lineId))}
       table={sizeColourTable(order.lines)}
+      oddPrices={order.state === 'cancelled' ? [] : oddPricesOf(source.plan, order)}
       short={order.state === 'cancelled' ? null : shortOfLeast(source.plan, order.outletId, order.progress.ordered)}
       money={{
         ...moneyPropsOf(source, order, forecast, await readUsualExtras(workshop)),

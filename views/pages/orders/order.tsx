@@ -43,6 +43,8 @@ export type OrderPageProps = {
   readonly table: Omit<SizeColourTableProps, 'caption'> | null;
   readonly problems?: readonly Problem[];
   readonly money: OrderMoneyProps;
+  /** Agreed prices that look mistyped, a sentence each. */
+  readonly oddPrices?: readonly string[];
   /** Where it has fewer pairs than its shop agreed to buy at a time. */
   readonly short?: {
     readonly shopId: number;
@@ -239,6 +241,9 @@ export const OrderPage = (props: OrderPageProps) => {
       ) : null}
       <FigureRow figures={figuresOf(props)} />
       <ShortOfLeast short={props.short ?? null} />
+      {props.oddPrices && props.oddPrices.length > 0 ? (
+        <Caution title="Is the price right?">{props.oddPrices.slice(0, mostProblems).join(' ')}</Caution>
+      ) : null}
       <OrderActions order={order} hasPaid={money.money.paidCents > 0 && !money.isGiving} />
       {lineProblems.slice(0, mostProblems).map(({ lineId, message }) => (
         <Caution title="This line is not planned">
