@@ -240,30 +240,45 @@ describe('the sample season', () => {
 });
 
 describe('npm run plan', () => {
-  it('tells every fault with its line and fails, planning nothing', async () => {
+  /** Runs the command on a table, in a folder without a workshop. */
+  async function planOf(table: string, ...more: string[]) {
     const folder = mkdtempSync(join(tmpdir(), 'workshop-'));
     const file = join(folder, 'orders.csv');
+    writeFileSync(file, table);
+    const cwd = fileURLToPath(new URL('../..', import.meta.url));
+    const env = { ...process.env, DATABASE_URL: `file:${join(folder, 'none.db')}` };
+    const args = ['--import', 'tsx', 'src/commands/plan.ts', file, '--today', today, ...more];
+    const ran = await new Promise<{ code: unknown; out: string; err: string }>((resolve) => {
+      execFile(process.execPath, args, { cwd, env }, (error, out, err) =>
+        resolve({ code: error?.code ?? 0, out, err }),
+      );
+    });
+    rmSync(folder, { recursive: true, force: true });
+    return ran;
+  }
+
+  it('tells every fault with its line and fails, planning nothing', async () => {
     const [header, ...lines] = fortyLines.split('\n');
     const bad = [
       lines[0]!.replace('Heather', 'Hether'),
       lines[1]!.replace('woman EU 36', 'woman EU 99'),
       lines[2]!.replace(/1$/, '0'),
     ];
-    writeFileSync(file, [header, ...bad].join('\n'));
-    const cwd = fileURLToPath(new URL('../..', import.meta.url));
-    const env = { ...process.env, DATABASE_URL: `file:${join(folder, 'none.db')}` };
-    const args = ['--import', 'tsx', 'src/commands/plan.ts', file, '--today', today];
-    const { code, out, err } = await new Promise<{ code: unknown; out: string; err: string }>((resolve) => {
-      execFile(process.execPath, args, { cwd, env }, (error, out, err) =>
-        resolve({ code: error?.code ?? 0, out, err }),
-      );
-    });
-    rmSync(folder, { recursive: true, force: true });
+    const { code, out, err } = await planOf([header, ...bad].join('\n'));
     expect(code).toBe(1);
     expect(out).toBe('');
     expect(err).toContain('3 faults; nothing was planned.');
     expect(err).toContain('Heather'); // the nearest name
     for (const line of [2, 3, 4]) expect(err).toMatch(new RegExp(`\\b${line}\\b`));
     expect(err).not.toContain('    at ');
+  });
+
+  it('says beside the plan which plain numbers it read as EU', async () => {
+    const { code, out, err } = await planOf(
+      'person,size,foot colour\n,woman 38,Heather\nman,43,Oat\n,EU 40,Oat',
+      '--json',
+    );
+    expect([code, err]).toEqual([0, 'Plain sizes were read as EU: rows 2, 3.\n']);
+    expect((JSON.parse(out) as PlanJson).lines.map((line) => line.size)).toEqual(['woman EU 38', 'man EU 43', 'EU 40']);
   });
 });
