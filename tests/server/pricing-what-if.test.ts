@@ -99,6 +99,7 @@ describe('before and after', () => {
     const before = priceOfKind(plan, kind).cost.totalCents;
     const after = priceOfKind(planAs(plan, { ...trialNow(plan), wageCentsPerHour: 1500 }), kind).cost.totalCents;
     const html = await textAt('/pricing/what-if?wageCentsPerHour=15&yarn=0');
+    expect(html).toContain('An hour earns so much at the price before');
     expect(html).toContain(formatCents(before, 'EUR'));
     expect(html).toContain(formatCents(after, 'EUR'));
     expect((await readPlan(workshop, now())).settings.wageCentsPerHour).toBe(1200);

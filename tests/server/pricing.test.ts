@@ -43,12 +43,15 @@ describe('GET /pricing', () => {
 
   it('says plainly that labour is not counted while no wage was named', async () => {
     await sample();
-    expect(await textAt('/pricing')).not.toContain('Your time is not counted yet');
+    const before = await textAt('/pricing');
+    expect(before).not.toContain('Your time is not counted yet');
+    // The same word as in the workings.
+    expect(before).toMatch(/<th[^>]*>Work</);
     await workshop.store.write('test: no wage', (tx) => setSetting(tx, 'wageCentsPerHour', 0));
     const html = await textAt('/pricing');
     expect(html).toContain('Your time is not counted yet');
     expect(html).toContain('href="/pricing/hour"');
-    expect(html).not.toContain('Labour');
+    expect(html).not.toMatch(/<th[^>]*>Work</);
   });
 
   it('says how to begin without orders, and offers a grip line where there is none', async () => {
@@ -119,6 +122,14 @@ describe('GET /pricing/pair/:lineId', () => {
     const { pair } = await readPairPrice(workshop, now(), line.id);
     expect(pair.cost.totalCents).toBeGreaterThan(3000);
     expect((await app.request(`/pricing/pair/${line.id}`)).status).toBe(200);
+  });
+
+  it('says why a way down was left out, in one sentence with its name', async () => {
+    await sample();
+    const html = await textAt('/pricing/pair/1');
+    const reasons = [...html.matchAll(/<li>\s*((?:In|As) [^<]*)<\/li>/g)].map((match) => match[1]!);
+    expect(reasons.length).toBeGreaterThan(1);
+    for (const reason of reasons) expect(reason).toMatch(/: [a-z].*\.\s*$/);
   });
 
   it('answers 404 for a pair that is not here', async () => {

@@ -159,6 +159,6 @@ export function cautionsOf(input: CardInput): string[] {
     'Smooth knitted soles slip on hard floors and stairs.',
     ...(isChild ? ["For a child: nothing small, tied or loose on babies' pairs."] : []),
     ...(isUnknown ? [unknownFibre] : []),
-    ...(fibres.length > 0 ? [`In the yarn: ${inARow(fibres, 'and')}; some skins do not bear it.`] : []),
+    ...(fibres.length > 0 ? [`In the yarn: ${inARow(fibres, 'and')}; fibres can irritate sensitive skin.`] : []),
   ];
 }

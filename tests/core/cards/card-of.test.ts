@@ -132,6 +132,13 @@ describe('the card of the two-piece slipper, EU 38', () => {
     );
   });
 
+  it('says what the yarn is of and that fibres may irritate', () => {
+    const yarns = [yarnOf(1000, { fibre: 'wool' })];
+    expect(make({ body: twoPieceSlipper, yarns }).cautions.at(-1)).toMatch(
+      /^In the yarn: wool; .*irritate sensitive skin/,
+    );
+  });
+
   it('calls a guess a guess, and gives a fibre nobody knows to no baby', () => {
     const { input } = cardCase({
       body: twoPieceSlipper,

@@ -51,10 +51,10 @@ const CostBar = ({ pair, currency }: { readonly pair: PairProps; readonly curren
       parts={[
         part('Yarn', yarnCents),
         part('Other materials', materialsCents),
-        part(sparesCents > 0 ? 'Labour, with that of pairs that go wrong' : 'Labour', labourCents),
+        part(sparesCents > 0 ? 'Work, with that of pairs that go wrong' : 'Work', labourCents),
         part('Running costs', overheadCents),
         part('Left of opened balls', openedBallCents),
-        part('Pairs that go wrong, without their labour', sparesCents),
+        part('Pairs that go wrong, without their work', sparesCents),
       ].filter((each) => each.size > 0 || each.name === 'Yarn')}
       total={formatCents(totalCents, currency)}
     />

@@ -92,7 +92,7 @@ export function toneClass(tone: ReturnType<typeof worthTone>): string | undefine
   return tone === 'late' || tone === 'caution' ? `tone-${tone}` : undefined;
 }
 
-/** Why the labour of a pair is nothing, and what to do about it. */
+/** Why the work of a pair is nothing, and what to do about it. */
 export const NoWage = () => (
   <Caution title="Your time is not counted yet">
     Say <a href="/pricing/hour">what an hour is worth to you</a>, and costs and prices include it.

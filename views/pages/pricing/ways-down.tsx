@@ -81,7 +81,7 @@ export const WaysDown = ({ ways, leftOut, priceCents, outletName, currency, wage
         <ul class="soft">
           {leftOut.map((each) => (
             <li>
-              {wayWords(each)}: {each.reason}
+              {wayWords(each)}: {each.reason.charAt(0).toLowerCase() + each.reason.slice(1)}
             </li>
           ))}
         </ul>

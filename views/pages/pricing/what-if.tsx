@@ -118,7 +118,7 @@ export const WhatIfPage = (props: WhatIfPageProps) => {
               { name: 'Price before', kind: 'number', cell: (row) => money(row.before.priceCents) },
               { name: 'Price after', kind: 'number', cell: (row) => <strong>{money(row.after.priceCents)}</strong> },
               {
-                name: 'An hour, old price',
+                name: 'An hour earns',
                 kind: 'number',
                 cell: (row) => money(row.hourAtOldPriceCents),
               },
@@ -126,7 +126,8 @@ export const WhatIfPage = (props: WhatIfPageProps) => {
             rows={rows}
           />
           <p class="soft">
-            Each size at its dearest colours. A fixed price, and one for several sizes, stays until you change it.
+            Each size at its dearest colours. An hour earns so much at the price before. A fixed price, and one for
+            several sizes, stays until you change it.
             {isYarnChanged ? ' Yarn on the shelf costs what it cost; only yarn to buy gets dearer or cheaper.' : ''}
           </p>
           {isChanged ? <Save {...props} /> : null}
