@@ -243,7 +243,7 @@ describe.skipIf(!hasBrowser).each(scriptCases)(
       for (const box of await page.locator('input[type=checkbox]').all()) await box.uncheck();
       await tap(/Order 3, Mrs Alder/);
       await press('Look again with these orders');
-      expect(await read()).toMatch(/What will be fixed: 1 pair/);
+      expect(await read()).toMatch(/Start this pair\?/);
       await type('Name of the batch', 'Mrs Alder’s pair');
       await press(/^Start 1 pair/);
       expect(await title()).toBe('Mrs Alder’s pair');

@@ -123,13 +123,56 @@ describe('what starting will give', () => {
     const html = await page('/batch/start');
     const shown = /name="shown" value="([^"]+)"/.exec(html)![1]!;
     const answer = await start({ order: ['1'], shown });
-    expect(answer.status).toBe(422);
+    // No fault: the answer is what was chosen, to be started by one more press.
+    expect(answer.status).toBe(200);
     const again = await answer.text();
-    expect(again).toContain('You chose other pairs than were shown.');
-    expect(again).toContain('Start 2 pairs');
+    expect(again).toMatch(/<h1[^>]*>[^<]*Start these 2\spairs\?/);
+    expect(again).not.toContain('Please look at this again');
+    expect(again).toMatch(/Start 2\spairs</);
     expect(await read.batches()).toEqual([]);
     const seen = /name="shown" value="([^"]+)"/.exec(again)![1]!;
     expect((await start({ order: ['1'], shown: seen })).status).toBe(303);
+  });
+});
+
+describe('the orders to start', () => {
+  const boxes = (html: string) =>
+    [...html.matchAll(/<input type="checkbox" name="(?:order|spares)"[^>]*>/g)].map(([box]) => box);
+  const ticked = (html: string) => boxes(html).filter((box) => box.includes('checked')).length;
+
+  it('are ticked all or none by an address, which keeps the name that was typed', async () => {
+    await addSeason(workshop);
+    const none = await page('/batch/start?tick=none&name=Fair&order=1&order=2&spares=yes');
+    expect(boxes(none).length).toBeGreaterThan(1);
+    expect(ticked(none)).toBe(0);
+    expect(none).toContain('value="Fair"');
+    expect(await page('/batch/start?tick=none')).toContain('value="Batch 1"');
+    expect(none).not.toMatch(/Start \d+\spairs?</);
+    const all = await page('/batch/start?tick=all&name=Fair');
+    expect(ticked(all)).toBe(boxes(all).length);
+    expect(all).toMatch(/Start 3\spairs</);
+  });
+
+  it('start as they are shown, with spares or without any to start', async () => {
+    await addSeason(workshop);
+    const html = await page('/batch/start');
+    const read = (name: string) => new RegExp(`name="${name}"[^>]* value="([^"]+)"`).exec(html)![1]!;
+    const order = [...html.matchAll(/name="order" value="(\d+)"/g)].map(([, id]) => id!);
+    const spares = html.includes('name="spares"') ? { spares: 'yes' } : {};
+    const fields = { name: read('name'), order, shown: read('shown'), revision: read('revision'), ...spares };
+    expect((await postForm(app, '/batch/start', fields)).status).toBe(303);
+  });
+
+  it('renew what would be started as they are ticked, button and all', async () => {
+    await addSeason(workshop);
+    const fields = { name: 'Fair', order: ['1'] };
+    const part = await (await postForm(app, '/batch/start/look', fields, { 'HX-Request': 'true' })).text();
+    expect(part.trim()).toMatch(/^<section id="start-these">/);
+    expect(part).toMatch(/Start these 2\spairs\?/);
+    expect(part).toMatch(/Start 2\spairs</);
+    const read = (name: string) => new RegExp(`name="${name}" value="([^"]+)"`).exec(part)![1]!;
+    const shown = { revision: read('revision'), shown: read('shown') };
+    expect((await postForm(app, '/batch/start', { ...fields, ...shown })).status).toBe(303);
   });
 });
 
@@ -264,7 +307,7 @@ describe('starting a batch', () => {
 
   it('shows what it fixes before it fixes anything', async () => {
     const html = await page('/batch/start');
-    expect(html).toContain('What will be fixed: 3 pairs');
+    expect(html).toMatch(/Start these 3\spairs\?/);
     expect(html).toContain('lot 4471');
     expect(html).toContain('still to come');
     expect(await read.pairs()).toEqual([]);
@@ -341,7 +384,7 @@ describe('starting a batch', () => {
   it('starts the chosen orders alone', async () => {
     expect((await start({ order: '2' })).status).toBe(303);
     expect((await read.pairs()).map(({ lineId }) => lineId)).toEqual([2]);
-    expect(await page('/batch/start')).toContain('What will be fixed: 2 pairs');
+    expect(await page('/batch/start')).toMatch(/Start these 2\spairs\?/);
   });
 
   it('refuses without an order or a name, and keeps what was typed', async () => {

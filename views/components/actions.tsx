@@ -12,6 +12,8 @@ export type ButtonProps = {
   readonly value?: string;
   /** Another address for this button alone. */
   readonly formaction?: string;
+  /** Sends the form by its address, which then says what was chosen. */
+  readonly formmethod?: 'get';
   /** Sends the form without the browser's own checks: for going back, or adding a line. */
   readonly formnovalidate?: boolean;
   readonly children?: Child;

@@ -51,7 +51,13 @@ import { renderFragment, renderPage, renderPlanPage, wantsFragment } from '#serv
 import { pairYarnHref, pairYarnRoutes } from '#server/routes/pair-yarn.tsx';
 import { BatchPage, WhatToMake } from '#views/pages/batch/batch-page.tsx';
 import { FromStockPage, KnitterPairsPage, LatePage } from '#views/pages/batch/list-pages.tsx';
-import { type FrozenRow, type LotRow, StartPage } from '#views/pages/batch/start-page.tsx';
+import {
+  type FrozenRow,
+  type LotRow,
+  StartPage,
+  type StartPageProps,
+  StartThese,
+} from '#views/pages/batch/start-page.tsx';
 import { StartedPage } from '#views/pages/batch/started-page.tsx';
 import { StockPage } from '#views/pages/batch/stock-page.tsx';
 
@@ -81,12 +87,6 @@ function frozenViewer({ rows, settings }: WorkshopPlan): (pair: PairToStart) => 
   };
 }
 
-const otherChoice: Problem = {
-  code: 'otherChoice',
-  path: 'order',
-  message: 'You chose other pairs than were shown. Below is what would be fixed now: look at it, then start.',
-};
-
 /** What starting takes from which lot. */
 function lotRows(pairs: readonly PairToStart[], { rows }: WorkshopPlan): readonly LotRow[] {
   const named = coloursOf(rows);
@@ -103,6 +103,8 @@ function lotRows(pairs: readonly PairToStart[], { rows }: WorkshopPlan): readonl
 
 /** With a long list of orders, those due soon are offered first. Our own choice. */
 const soonDays = 28;
+
+const nextName = (started: readonly unknown[]) => `Batch ${started.length + 1}`;
 
 /** What a form for a new batch begins with: every order, or of a long list those that are due soon. */
 function firstChoice(orders: readonly OrderToChoose[], today: Day, name: string): StartChoice {
@@ -199,11 +201,14 @@ export function batchRoutes(deps: AppDeps): Hono<AppEnv> {
     workshopPlan: WorkshopPlan,
     asked: { readonly choice: StartChoice; readonly page: number } | null,
     problems: readonly Problem[] = [],
+    isOther = false,
   ) {
     const batch = readBatch(workshopPlan);
     const orders = batch.orders.filter(({ toStart }) => toStart > 0);
-    const choice = asked?.choice ?? firstChoice(orders, batch.today, `Batch ${batch.started.length + 1}`);
-    const { withSpares, ticked } = choice;
+    const choice = asked?.choice ?? firstChoice(orders, batch.today, nextName(batch.started));
+    const { ticked } = choice;
+    // Without spares to start there is no box to tick: the answer is then that none are wished.
+    const withSpares = choice.withSpares && batch.spareCount > 0;
     const chosen = new Set(chosenOrders(choice, orders));
     const pairs = pairsToStart(workshopPlan, chosen, withSpares);
     const wanted = workshopPlan.plan.wanted.pairs.filter(
@@ -212,25 +217,25 @@ export function batchRoutes(deps: AppDeps): Hono<AppEnv> {
     const paging = pagingOf(orders.length, { page: asked?.page ?? 1, size: rowsOnScreen });
     const shown = rowsOn(orders, paging);
     const onPage = new Set(shown.map(({ id }) => id));
-    return renderPage(
-      c,
-      <StartPage
-        {...choice}
-        purpose={workshopPlan.settings.purpose}
-        revision={batch.revision}
-        orders={shown.map((order) => ({ ...order, isTicked: ticked.has(order.id) }))}
-        tickedElsewhere={orders.filter(({ id }) => ticked.has(id) && !onPage.has(id)).map(({ id }) => id)}
-        {...{ paging, problems }}
-        spareCount={batch.spareCount}
-        pairCount={pairs.length}
-        waitingCount={pairs.filter(({ colours }) => colours.some(({ lotId }) => lotId === null)).length}
-        lots={lotRows(pairs, workshopPlan)}
-        shown={nameOfShown([...chosen], withSpares)}
-        pairs={pairs.slice(0, rowsOnScreen).map(frozenViewer(workshopPlan))}
-        leftBehind={wanted.length - pairs.length}
-      />,
-      problems.length > 0 ? 422 : 200,
-    );
+    const props: StartPageProps = {
+      ...choice,
+      withSpares,
+      purpose: workshopPlan.settings.purpose,
+      revision: batch.revision,
+      orders: shown.map((order) => ({ ...order, isTicked: ticked.has(order.id) })),
+      tickedElsewhere: orders.filter(({ id }) => ticked.has(id) && !onPage.has(id)).map(({ id }) => id),
+      ...{ paging, problems, isOther },
+      spareCount: batch.spareCount,
+      pairCount: pairs.length,
+      waitingCount: pairs.filter(({ colours }) => colours.some(({ lotId }) => lotId === null)).length,
+      lots: lotRows(pairs, workshopPlan),
+      shown: nameOfShown([...chosen], withSpares),
+      pairs: pairs.slice(0, rowsOnScreen).map(frozenViewer(workshopPlan)),
+      leftBehind: wanted.length - pairs.length,
+    };
+    c.header('Vary', 'HX-Request');
+    if (wantsFragment(c)) return renderFragment(c, <StartThese {...props} />);
+    return renderPage(c, <StartPage {...props} />, problems.length > 0 ? 422 : 200);
   }
 
   const askedIn = (body: FormBody) => ({
@@ -238,7 +243,17 @@ export function batchRoutes(deps: AppDeps): Hono<AppEnv> {
     page: Number(/^[1-9]\d{0,6}$/.exec(textOf(body, 'to') || textOf(body, 'page'))?.[0] ?? 1),
   });
 
-  routes.get('/start', async (c) => showStart(c, await readPlan(workshop, now()), null));
+  routes.get('/start', async function askStart(c) {
+    const workshopPlan = await readPlan(workshop, now());
+    const { tick } = c.req.query();
+    if (tick !== 'all' && tick !== 'none') return showStart(c, workshopPlan, null);
+    const asked = askedIn(c.req.queries());
+    const { orders, started } = readBatch(workshopPlan);
+    const ids = tick === 'all' ? orders.map(({ id }) => id) : [];
+    const name = c.req.query('name') ?? nextName(started);
+    const choice = { ...asked.choice, name, ticked: new Set(ids), withSpares: tick === 'all' };
+    return showStart(c, workshopPlan, { ...asked, choice });
+  });
   // A look at another choice of orders changes nothing, but a form's choices come by post.
   routes.post('/start/look', async function lookAgain(c) {
     return showStart(c, await readPlan(workshop, now()), askedIn(await bodyOf(c)));
@@ -255,7 +270,7 @@ export function batchRoutes(deps: AppDeps): Hono<AppEnv> {
     const name = nameOfShown(chosenOrders(asked.choice, toStart), asked.choice.withSpares);
     const parsed = parseStart(body, orders);
     if (parsed.ok && !['', name].includes(textOf(body, 'shown'))) {
-      return showStart(c, workshopPlan, asked, [otherChoice]);
+      return showStart(c, workshopPlan, asked, [], true);
     }
     const started = parsed.ok ? await startBatch(workshop, workshopPlan, parsed.value) : parsed;
     if (!started.ok) return showStart(c, workshopPlan, asked, started.problems);

@@ -62,6 +62,8 @@ export type StartPageProps = {
   readonly lots: readonly LotRow[];
   /** A name for this choice, so that nothing is started that was not shown. */
   readonly shown: string;
+  /** Other orders were chosen than were shown: they are shown before anything is started. */
+  readonly isOther?: boolean;
   /** The first of the pairs. */
   readonly pairs: readonly FrozenRow[];
   /** Pairs of the orders chosen that nobody can knit: they stay gathered. */
@@ -110,6 +112,22 @@ const TickPages = ({ paging: { page, pages, from, to, count }, tickedElsewhere }
   </div>
 );
 
+/** All or none at one press: the address then says so. Enter presses the first button, which only looks. */
+const Looks = ({ isShort }: { readonly isShort: boolean }) => (
+  <Actions>
+    <Button kind="quiet" {...lookAgain}>
+      Look again with these orders
+    </Button>
+    {isShort
+      ? (['none', 'all'] as const).map((which) => (
+          <Button kind="quiet" name="tick" value={which} formmethod="get" formaction="/batch/start" formnovalidate>
+            {`Tick ${which}`}
+          </Button>
+        ))
+      : null}
+  </Actions>
+);
+
 /** Thousands of orders are chosen without listing them, or ticked page by page. */
 const Ways = (props: StartPageProps) => {
   const { way, due, paging, problems = [] } = props;
@@ -142,6 +160,7 @@ const Orders = (props: StartPageProps) => {
     <fieldset class={messages.length > 0 ? 'field has-error start-orders' : 'field start-orders'}>
       <legend id={fieldId('order')}>Which orders</legend>
       {messages.length > 0 ? <p class="error">{messages.join(' ')}</p> : null}
+      <Looks isShort={paging.pages === 1} />
       {paging.pages > 1 ? <Ways {...props} /> : <Ticks {...props} />}
       {spareCount > 0 ? (
         <div class="choice-list">
@@ -160,7 +179,6 @@ const isFolded = () => true;
 const Frozen = ({ pairs }: Pick<StartPageProps, 'pairs'>) => (
   <DataTable
     caption="What will be fixed, pair by pair"
-    isCaptionHidden
     columns={[
       {
         name: 'Pair',
@@ -235,13 +253,52 @@ const Lots = ({ lots }: Pick<StartPageProps, 'lots'>) =>
     />
   );
 
+/** "Start these 5 pairs?" */
+function startWords(pairCount: number): string {
+  if (pairCount === 0) return 'Start which pairs?';
+  return pairCount === 1 ? 'Start this pair?' : `Start these ${countOf(pairCount, 'pair', 'pairs')}?`;
+}
+
+/** What would be started of the orders chosen, from which lots, and the press that does it. */
+export const StartThese = (props: StartPageProps) => {
+  const { pairs, pairCount, leftBehind, waitingCount: waiting } = props;
+  return (
+    <section id="start-these">
+      <input type="hidden" name="revision" value={String(props.revision)} />
+      <input type="hidden" name="shown" value={props.shown} />
+      <h2>{startWords(pairCount)}</h2>
+      {leftBehind > 0 ? (
+        <Caution title={`${countOf(leftBehind, 'pair stays', 'pairs stay')} behind`}>
+          Nobody has knitting time for {leftBehind === 1 ? 'it' : 'them'}. Enter more hours on the{' '}
+          <a href="/knitters">knitters</a> page to start {leftBehind === 1 ? 'it' : 'them'} too.
+        </Caution>
+      ) : null}
+      {waiting > 0 ? (
+        <Caution title="Yarn still to come">
+          {`For ${countOf(waiting, 'pair', 'pairs')} no lot on the shelf has enough free yarn of a colour, beside what quotes hold. They can be started all the same, and get theirs when it is here.`}
+        </Caution>
+      ) : null}
+      <Lots lots={props.lots} />
+      <Actions>
+        <Button>{pairCount === 0 ? 'Start knitting' : `Start ${countOf(pairCount, 'pair', 'pairs')}`}</Button>
+        <LinkButton href="/batch" kind="quiet">
+          Not yet
+        </LinkButton>
+      </Actions>
+      {pairCount > pairs.length ? (
+        <p>{`The first ${formatCount(pairs.length)} are shown here; all of them stand on the batch’s page once it is started.`}</p>
+      ) : null}
+      {pairs.length === 0 ? <p>No pair is chosen that can be started.</p> : <Frozen pairs={pairs} />}
+    </section>
+  );
+};
+
 /** What starting fixes, and of which orders, before it does. */
 export const StartPage = (props: StartPageProps) => {
-  const { purpose, name, revision, orders, pairs, pairCount, leftBehind, problems = [] } = props;
-  const waiting = props.waitingCount;
+  const { purpose, name, orders, pairCount, isOther = false, problems = [] } = props;
   return (
     <Page
-      title="Start knitting"
+      title={isOther ? startWords(pairCount) : 'Start knitting'}
       where={<a href="/batch">Batch</a>}
       current="batch"
       purpose={purpose}
@@ -253,16 +310,33 @@ export const StartPage = (props: StartPageProps) => {
         </EmptyState>
       ) : (
         <>
-          <p>
-            Starting fixes what goes into a knitter's hands: counts, colours, knitter, and the yarn for each pair. A
-            swatch or an order that changes later no longer changes them; what we think of yarn, time and dates still
-            does.
-          </p>
-          <form method="post" action="/batch/start">
+          {isOther ? (
+            <p>This is what the orders that you chose come to. Press once more to start them.</p>
+          ) : (
+            <p>
+              Starting fixes what goes into a knitter's hands: counts, colours, knitter, and the yarn for each pair. A
+              swatch or an order that changes later no longer changes them; what we think of yarn, time and dates still
+              does.
+            </p>
+          )}
+          <form
+            method="post"
+            action="/batch/start"
+            hx-post="/batch/start/look"
+            hx-trigger="change"
+            hx-target="#start-these"
+            hx-swap="outerHTML"
+            hx-sync="replace"
+          >
             <ErrorSummary problems={problems} />
-            <input type="hidden" name="revision" value={String(revision)} />
-            <input type="hidden" name="shown" value={props.shown} />
-            <Orders {...props} />
+            {isOther ? (
+              <details>
+                <summary>Choose other orders</summary>
+                <Orders {...props} />
+              </details>
+            ) : (
+              <Orders {...props} />
+            )}
             <TextField
               name="name"
               label="Name of the batch"
@@ -271,35 +345,8 @@ export const StartPage = (props: StartPageProps) => {
               maxlength={200}
               required
             />
-            <Actions>
-              <Button>{`Start ${countOf(pairCount, 'pair', 'pairs')}`}</Button>
-              <Button kind="quiet" {...lookAgain}>
-                Look again with these orders
-              </Button>
-              <LinkButton href="/batch" kind="quiet">
-                Not yet
-              </LinkButton>
-            </Actions>
+            <StartThese {...props} />
           </form>
-          {leftBehind > 0 ? (
-            <Caution title={`${countOf(leftBehind, 'pair stays', 'pairs stay')} behind`}>
-              Nobody has knitting time for {leftBehind === 1 ? 'it' : 'them'}. Enter more hours on the{' '}
-              <a href="/knitters">knitters</a> page to start {leftBehind === 1 ? 'it' : 'them'} too.
-            </Caution>
-          ) : null}
-          {waiting > 0 ? (
-            <Caution title="Yarn still to come">
-              {`For ${countOf(waiting, 'pair', 'pairs')} no lot on the shelf has enough free yarn of a colour, beside what quotes hold. They can be started all the same, and get theirs when it is here.`}
-            </Caution>
-          ) : null}
-          <section>
-            <h2>{`What will be fixed: ${countOf(pairCount, 'pair', 'pairs')}`}</h2>
-            {pairCount > pairs.length ? (
-              <p>{`The first ${formatCount(pairs.length)} are shown here; all of them stand on the batch’s page once it is started.`}</p>
-            ) : null}
-            <Lots lots={props.lots} />
-            {pairs.length === 0 ? <p>No pair of these orders can be started.</p> : <Frozen pairs={pairs} />}
-          </section>
         </>
       )}
     </Page>
