@@ -39,6 +39,7 @@ export const pages = [
   '/batch/knitters/:knitter',
   '/batch/start',
   '/batch/started/:batch',
+  '/batch/pairs/:pair/yarn',
   '/batch/stock',
   '/buying',
   '/buying/search',

@@ -142,6 +142,10 @@ describe.skipIf(!hasBrowser).each(scriptCases)(
       await press('Look again with these orders');
       await press(/^Start 1 pair/);
       await press(/^Finished/);
+      // No yarn of its colour is here yet, so it is asked what the pair was knitted from.
+      expect(await read()).toContain('still waits for yarn');
+      await page.getByLabel('Yarn that is not on the shelf').check();
+      await press(/^Finished/);
       expect(await read()).toMatch(/1 of 1 pairs finished/);
     });
 

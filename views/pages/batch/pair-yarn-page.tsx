@@ -33,7 +33,7 @@ const From = (props: Pick<PairYarnPageProps, 'values' | 'problems'> & PairYarnPa
     <ChoiceField
       name={name}
       label={`${colour.name}, ${colour.yarn.name}: it likely took ${formatMass(grams)}`}
-      value={values[name]}
+      value={values[name] ?? (lots.length === 0 ? 'elsewhere' : undefined)}
       problems={problems}
       options={[
         ...lots.map(({ id, name: lot, grams: here }) => ({
@@ -56,6 +56,15 @@ export const PairYarnPage = ({ purpose, id, version, sizeWords, colours, step, b
     purpose={purpose}
     problems={asked.problems}
   >
+    {colours.length === 0 && (
+      <p>{`Pair ${id}, ${sizeWords}, has all of its yarn: finish it on the page of its batch.`}</p>
+    )}
+    {colours.length > 0 && <Asked {...{ id, version, sizeWords, colours, step, back }} {...asked} />}
+  </Page>
+);
+
+const Asked = ({ id, version, sizeWords, colours, step, back, ...asked }: Omit<PairYarnPageProps, 'purpose'>) => (
+  <>
     <p>
       {`Pair ${id}, ${sizeWords}, is to be finished, but ${countOf(colours.length, 'colour', 'colours')} of it still ${colours.length === 1 ? 'waits' : 'wait'} for yarn. Choose the lot that it came from: what the pair likely took is then taken off the shelf.`}
     </p>
@@ -79,5 +88,5 @@ export const PairYarnPage = ({ purpose, id, version, sizeWords, colours, step, b
         </LinkButton>
       </Actions>
     </form>
-  </Page>
+  </>
 );
