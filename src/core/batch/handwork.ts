@@ -36,16 +36,8 @@ export function handworkOf(specs: Specs, knitters: readonly Knitter[], reference
   // Looked up by the object first: thousands of pairs share a kind, and its key is long.
   const byObject = new Map<Kind, Known>();
   const byKey = new Map<string, Known>();
-  // Pairs of a line come one after another, so the last kind is kept at hand.
-  let lastKind: Kind | undefined;
-  let last = nothingYet();
-  const knownOf = (kind: Kind): Known => {
-    if (kind !== lastKind) {
-      last = byObject.get(kind) ?? entryOf(byObject, kind, () => entryOf(byKey, kind.key, nothingYet));
-      lastKind = kind;
-    }
-    return last;
-  };
+  const knownOf = (kind: Kind): Known =>
+    byObject.get(kind) ?? entryOf(byObject, kind, () => entryOf(byKey, kind.key, nothingYet));
   const specIn = (kind: Kind, known: Known, handKey: string): Spec => {
     const spec = known.specs.get(handKey) ?? specs.get(`${kind.shape.key}|${handKey}`);
     if (!spec) throw new RangeError(`handworkOf: ${kind.shape.key} was not specified in ${handKey}`);
