@@ -1,7 +1,7 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { loadSample } from '#flows/begin/load-sample.ts';
 import { hasBrowser, launchBrowser } from '#tests/support/browser.ts';
+import { putSample } from '#tests/support/sample.ts';
 import { type Served, serveWorkshop } from '#tests/support/served.ts';
 
 const patienceMs = 60_000;
@@ -13,7 +13,7 @@ describe.skipIf(!hasBrowser)('a batch that reaches into the next year', () => {
   let browser: Browser;
   beforeAll(async () => {
     [served, browser] = await Promise.all([serveWorkshop(now), launchBrowser()]);
-    await loadSample(served.workshop, { today: '2026-11-25' });
+    await putSample(served.workshop, '2026-11-25');
   }, patienceMs);
   afterAll(async () => {
     await browser?.close();

@@ -7,11 +7,11 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { type PlanJson, planJson } from '#commands/plan-json.ts';
 import { planText } from '#commands/plan-text.ts';
 import { readWorkshop, type WorkshopRows } from '#db/stores/read-workshop.ts';
-import { loadSample } from '#flows/begin/load-sample.ts';
 import { knownNamesOf } from '#flows/orders/known-names.ts';
 import { readOrderCsv } from '#flows/orders/read-order-csv.ts';
 import { planOrders } from '#flows/plan-orders.ts';
 import { planRows } from '#flows/read-plan.ts';
+import { putSample } from '#tests/support/sample.ts';
 import { pathOf } from '#tests/support/source-files.ts';
 import { openTestWorkshop } from '#tests/support/workshop.ts';
 
@@ -28,7 +28,7 @@ describe('forty lines of orders', () => {
   };
   beforeAll(async () => {
     const workshop = await openTestWorkshop();
-    await loadSample(workshop, { today });
+    await putSample(workshop, today);
     rows = await readWorkshop(workshop);
     await workshop.discard();
     json = planned();
@@ -207,7 +207,7 @@ describe('the sample season', () => {
   // and 100 minutes from then on to Sunday: both, of 217 minutes each, are done on the 6th, two days late.
   it('has an order no later than one knitter alone would have it', async () => {
     const workshop = await openTestWorkshop();
-    await loadSample(workshop, { today: '2026-11-29' });
+    await putSample(workshop, '2026-11-29');
     const { lines, pairs, time } = planJson(planRows(await readWorkshop(workshop), '2026-11-29'));
     await workshop.discard();
     expect(time.lateOrders).toEqual([{ order: 8, daysLate: 2 }]);
@@ -221,7 +221,7 @@ describe('the sample season', () => {
   // Two rows of the shelf are lot 44 of Slate; three more balls of it come from Lanternside on the day after.
   it('names lots, and parcels with their day', async () => {
     const workshop = await openTestWorkshop();
-    await loadSample(workshop, { today });
+    await putSample(workshop, today);
     const { pairs } = planJson(planRows(await readWorkshop(workshop), today));
     await workshop.discard();
     const sources = pairs.flatMap(({ yarn }) => yarn.map(({ colour, from }) => ({ colour, from })));

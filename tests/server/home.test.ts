@@ -4,9 +4,9 @@ import { readWorkshop } from '#db/stores/read-workshop.ts';
 import { setSetting } from '#db/stores/workshop.ts';
 import { beginOwn } from '#flows/begin/begin-own.ts';
 import { isSample } from '#flows/begin/is-empty.ts';
-import { loadSample } from '#flows/begin/load-sample.ts';
 import { createApp } from '#server/app.ts';
 import { postForm } from '#tests/support/form.ts';
+import { putSample } from '#tests/support/sample.ts';
 import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
 
 const today = '2026-11-25';
@@ -69,7 +69,7 @@ describe('the first page of an empty workshop', () => {
 
 describe('Today', () => {
   it('says what is late and what would help, what is due, what yarn to order and what comes in', async () => {
-    await loadSample(workshop, { today });
+    await putSample(workshop, today);
     const { status, html } = await pageAt('/');
     expect(status).toBe(200);
     expect(html).toContain('Today, Wed 25 Nov 2026');
@@ -84,7 +84,7 @@ describe('Today', () => {
   });
 
   it('hides money where slippers are given away, on the page and in the row of pages', async () => {
-    await loadSample(workshop, { today });
+    await putSample(workshop, today);
     await workshop.store.write('test: give', (tx) => setSetting(tx, 'purpose', 'give'));
     const { html } = await pageAt('/');
     expect(html).not.toContain('Money ahead');

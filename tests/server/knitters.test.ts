@@ -1,10 +1,10 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { readWorkshop } from '#db/stores/read-workshop.ts';
 import { beginOwn } from '#flows/begin/begin-own.ts';
-import { loadSample } from '#flows/begin/load-sample.ts';
 import { readPlan } from '#flows/read-plan.ts';
 import { createApp } from '#server/app.ts';
 import { postForm } from '#tests/support/form.ts';
+import { putSample } from '#tests/support/sample.ts';
 import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
 
 const now = () => new Date('2026-11-25T10:00:00Z');
@@ -41,7 +41,7 @@ const swatchForm = {
 describe('whose swatch counts', () => {
   // The sample's Bram has one that is left out; of Meadow Medium the workshop's counts for him. Ines has her own of it.
   it('is said on the page of each knitter, as on the list', async () => {
-    await loadSample(workshop, { today: '2026-11-25' });
+    await putSample(workshop, '2026-11-25');
     const measuredOf = async (id: number) => {
       const table = /<caption[^>]*>What is measured<\/caption>.*?<\/table>/s.exec(await textAt(`/knitters/${id}`))![0];
       return table.replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
@@ -60,7 +60,7 @@ describe('GET /knitters', () => {
   });
 
   it('lists hand, hours, pairs and the next day something is done', async () => {
-    await loadSample(workshop, { today: '2026-11-25' });
+    await putSample(workshop, '2026-11-25');
     const html = await textAt('/knitters');
     expect(html).toContain('3 knitters');
     expect(html).toContain('loose, no own swatch');
@@ -239,7 +239,7 @@ describe('swatches', () => {
 });
 
 describe('swatches, what they are of and what they change', () => {
-  beforeEach(() => loadSample(workshop, { today: '2026-11-25' }));
+  beforeEach(() => putSample(workshop, '2026-11-25'));
 
   it.each([
     ['7', 7],
@@ -306,7 +306,7 @@ describe('swatches, what they are of and what they change', () => {
 });
 
 describe('the first foot', () => {
-  beforeEach(() => loadSample(workshop, { today: '2026-11-25' }));
+  beforeEach(() => putSample(workshop, '2026-11-25'));
   const bulkyLine = async () => {
     const { input } = await readPlan(workshop, now());
     return input.lines.find((each) => each.kind.shape.yarns.foot?.length === 1)!;

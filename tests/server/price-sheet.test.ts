@@ -3,11 +3,11 @@ import { formatCents, formatCentsForInput } from '#core/shared/format.ts';
 import { changeOutlet, createOutlet, createPriceGroup } from '#db/stores/pricing.ts';
 import { renameStyle } from '#db/stores/styles.ts';
 import { setSetting } from '#db/stores/workshop.ts';
-import { loadSample } from '#flows/begin/load-sample.ts';
 import { priceOfPair } from '#flows/pricing/price-of-pair.ts';
 import { readSheet, readSheetChoices, type SheetWish, togetherByPrice } from '#flows/pricing/sheet.ts';
 import { readPlan } from '#flows/read-plan.ts';
 import { createApp } from '#server/app.ts';
+import { putSample } from '#tests/support/sample.ts';
 import { addSeason } from '#tests/support/season.ts';
 import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
 
@@ -41,7 +41,7 @@ const wish: SheetWish = { outletId: 1, runs: ['woman'], styleIds: [1], yarns: ['
 
 describe('GET /pricing/sheet', () => {
   it('begins with the fair, the sizes, style and yarn that were ordered most', async () => {
-    await loadSample(workshop, { today: '2026-11-25' });
+    await putSample(workshop, '2026-11-25');
     const { html, status } = await sheetAt();
     expect(status).toBe(200);
     expect(html).toContain('<h1>Prices, Winter fair</h1>');
@@ -137,7 +137,7 @@ describe('GET /pricing/sheet', () => {
   });
 
   it('has the workshop’s own bands, each for the feet it fits', async () => {
-    await loadSample(workshop, { today: '2026-11-25' });
+    await putSample(workshop, '2026-11-25');
     const { 'run-woman': _, ...rest } = chosen;
     const text = sheetText((await sheetAt({ ...rest, 'run-bands': 'yes' })).html);
     // 238 to 254 mm: EU 37.7 to 40.1, UK 5.11 to 7.0
@@ -179,7 +179,7 @@ describe('GET /pricing/sheet', () => {
   });
 
   it('takes six columns and no more', async () => {
-    await loadSample(workshop, { today: '2026-11-25' });
+    await putSample(workshop, '2026-11-25');
     const { styles } = readSheetChoices(await readPlan(workshop, now()));
     const all = Object.fromEntries(styles.slice(0, 4).map(({ id }) => [`style-${id}`, 'yes']));
     const six = { ...chosen, ...all, [`style-${styles[3]!.id}`]: '', 'yarn-2': 'yes' };

@@ -3,12 +3,12 @@ import { formatCents, formatMinutes } from '#core/shared/format.ts';
 import { readWorkshop } from '#db/stores/read-workshop.ts';
 import { setSetting } from '#db/stores/workshop.ts';
 import { beginOwn } from '#flows/begin/begin-own.ts';
-import { loadSample } from '#flows/begin/load-sample.ts';
 import { readPairPrice, readPrices } from '#flows/pricing/read-prices.ts';
 import { readPlan } from '#flows/read-plan.ts';
 import { createApp } from '#server/app.ts';
 import { seenText } from '#server/forms/settings.ts';
 import { postForm } from '#tests/support/form.ts';
+import { putSample } from '#tests/support/sample.ts';
 import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
 import { hourSettings } from '#views/pages/pricing/hour.tsx';
 
@@ -23,7 +23,7 @@ beforeEach(async () => {
 afterEach(() => workshop.discard());
 
 const textAt = async (path: string) => (await app.request(path)).text();
-const sample = () => loadSample(workshop, { today: '2026-11-25' });
+const sample = () => putSample(workshop, '2026-11-25');
 const outletForm = { name: 'Harbour day', kind: 'fair', priceRule: 'markup', markup: '20', taxWay: 'included' };
 
 describe('GET /pricing', () => {

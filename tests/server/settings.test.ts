@@ -5,10 +5,10 @@ import { readWorkshop } from '#db/stores/read-workshop.ts';
 import { listSettings, setSetting } from '#db/stores/workshop.ts';
 import { beginOwn } from '#flows/begin/begin-own.ts';
 import { isEmpty } from '#flows/begin/is-empty.ts';
-import { loadSample } from '#flows/begin/load-sample.ts';
 import { createApp } from '#server/app.ts';
 import { seenText, settingValues } from '#server/forms/settings.ts';
 import { postForm } from '#tests/support/form.ts';
+import { putSample } from '#tests/support/sample.ts';
 import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
 import { settingNamesHere } from '#views/pages/settings/settings.tsx';
 
@@ -112,7 +112,7 @@ describe('POST /settings', () => {
 
 describe('copies', () => {
   it('go out of one workshop and into another, row by row the same', async () => {
-    await loadSample(workshop, { today });
+    await putSample(workshop, today);
     const sent = await app.request('/settings/copy');
     expect(sent.status).toBe(200);
     expect(sent.headers.get('content-disposition')).toBe('attachment; filename="toe-to-till-2026-11-25.db"');
@@ -167,21 +167,21 @@ describe('the sample season on the settings', () => {
     expect(own).toContain('href="/settings/copy"');
     expect(own).toContain('href="#field-file"');
     await postForm(app, '/settings/clear', { typed: 'clear all' });
-    await loadSample(workshop, { today });
+    await putSample(workshop, today);
     expect(await partOf()).toBeUndefined();
   });
 });
 
 describe('POST /settings/clear', () => {
   it('takes the sample away at once', async () => {
-    await loadSample(workshop, { today });
+    await putSample(workshop, today);
     const response = await postForm(app, '/settings/clear', {});
     expect([response.status, response.headers.get('location')]).toEqual([303, '/']);
     expect(isEmpty(await readWorkshop(workshop))).toBe(true);
   });
 
   it('says what of one’s own would go with the sample, and names the copy kept', async () => {
-    await loadSample(workshop, { today });
+    await putSample(workshop, today);
     expect(await (await app.request('/settings')).text()).not.toContain('name="typed"');
     await postForm(app, '/settings', await formWith({ dailyCapMin: '120' }));
     const page = await (await app.request('/settings')).text();

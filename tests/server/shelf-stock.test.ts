@@ -13,10 +13,10 @@ import {
   moveBall,
 } from '#db/stores/shelf.ts';
 import { setSetting } from '#db/stores/workshop.ts';
-import { loadSample } from '#flows/begin/load-sample.ts';
 import { orderBasket } from '#flows/buying/order-basket.ts';
 import { createApp } from '#server/app.ts';
 import { answersOn, postForm } from '#tests/support/form.ts';
+import { putSample } from '#tests/support/sample.ts';
 import {
   addKnitter,
   addLot,
@@ -211,7 +211,7 @@ describe('given yarn', () => {
 
 describe('use these first', () => {
   it('lists given part balls before bought ones, the smallest first, with what they still do', async () => {
-    await loadSample(workshop, { today: '2026-11-25' });
+    await putSample(workshop, '2026-11-25');
     const html = (await page('/shelf/leftovers')).replaceAll('\u00a0', ' ');
     const order = ['84 g', '22 g', '48 g', '62 g'].map((grams) => html.indexOf(`>${grams}<`));
     expect(order.every((at) => at > 0)).toBe(true);
@@ -231,7 +231,7 @@ describe('use these first', () => {
   });
 
   it('counts what is on its way, and of a colour that no shop has what is wanted of it', async () => {
-    await loadSample(workshop, { today: '2026-11-25' });
+    await putSample(workshop, '2026-11-25');
     const rowOf = async (name: string) => {
       const html = (await page('/shelf/leftovers')).replaceAll('\u00a0', ' ');
       const left = html.slice(html.indexOf('Likely left when all is knitted'));
@@ -258,7 +258,7 @@ describe('use these first', () => {
   });
 
   it('says what became of the yarn that Tilda gave', async () => {
-    await loadSample(workshop, { today: '2026-11-25' });
+    await putSample(workshop, '2026-11-25');
     const html = await page('/shelf/donors');
     const cellsOf = (name: string) =>
       [...html.slice(html.indexOf(`>${name}`)).matchAll(/<td[^>]*data-label="[^"]*">([^<]*)/g)]

@@ -1,8 +1,8 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { readWorkshop } from '#db/stores/read-workshop.ts';
-import { loadSample } from '#flows/begin/load-sample.ts';
 import { createApp } from '#server/app.ts';
 import { postForm } from '#tests/support/form.ts';
+import { putSample } from '#tests/support/sample.ts';
 import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
 
 let workshop: TestWorkshop;
@@ -25,7 +25,7 @@ describe('GET /sizing', () => {
   });
 
   it('charts the women of the sample season, and EU 38 is a foot of 24.0 cm', async () => {
-    await loadSample(workshop, { today: '2026-11-25' });
+    await putSample(workshop, '2026-11-25');
     const page = await (await app.request('/sizing?person=woman')).text();
     expect(page).toContain('EU 38');
     expect(page).toMatch(/24\.0\u00a0cm/);
@@ -33,7 +33,7 @@ describe('GET /sizing', () => {
   });
 
   it('charts children with sizes of their own', async () => {
-    await loadSample(workshop, { today: '2026-11-25' });
+    await putSample(workshop, '2026-11-25');
     const page = await (await app.request('/sizing?person=child')).text();
     expect(page).toContain('EU 24');
     expect(page).not.toContain('EU 41');
@@ -42,7 +42,7 @@ describe('GET /sizing', () => {
 
 describe('bands', () => {
   beforeEach(async () => {
-    await loadSample(workshop, { today: '2026-11-25' });
+    await putSample(workshop, '2026-11-25');
   });
 
   it('shows the form and adds a band', async () => {

@@ -6,13 +6,13 @@ import { changeLine } from '#db/stores/orders.ts';
 import { createPriceGroup } from '#db/stores/pricing.ts';
 import { readWorkshop } from '#db/stores/read-workshop.ts';
 import { createMaterial, createStyle, createStyleMaterial } from '#db/stores/styles.ts';
-import { loadSample } from '#flows/begin/load-sample.ts';
 import { workshopStyles } from '#flows/styles/read-styles.ts';
 import { createApp } from '#server/app.ts';
 import type { FormValues } from '#server/forms/fields.ts';
 import { styleJson } from '#server/forms/style-json.ts';
 import { styleValuesOf } from '#server/forms/style-values.ts';
 import { postForm } from '#tests/support/form.ts';
+import { putSample } from '#tests/support/sample.ts';
 import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
 
 let workshop: TestWorkshop;
@@ -44,7 +44,7 @@ describe('the list', () => {
   });
 
   it('names every style that ships, the two-piece slipper first', async () => {
-    await loadSample(workshop, { today: '2026-11-25' });
+    await putSample(workshop, '2026-11-25');
     const list = await page('/styles');
     const places = shippedStyles.map((body) => list.indexOf(`>${body.style}<`));
     expect(places.every((place) => place > 0)).toBe(true);
@@ -75,7 +75,7 @@ describe('the list', () => {
 });
 
 describe('a style', () => {
-  beforeEach(() => loadSample(workshop, { today: '2026-11-25' }));
+  beforeEach(() => putSample(workshop, '2026-11-25'));
 
   it.each([1, 2, 3, 4])('shows style %i: drawing, steps, lengths, seams, settings', async (id) => {
     const shown = await page(`/styles/${id}`);
@@ -139,7 +139,7 @@ describe('a style', () => {
 });
 
 describe('the form of an own style', () => {
-  beforeEach(() => loadSample(workshop, { today: '2026-11-25' }));
+  beforeEach(() => putSample(workshop, '2026-11-25'));
 
   it('is a copy of the shipped one, and shows every field with its value', async () => {
     const { path, form } = await ownCopy();
@@ -240,7 +240,7 @@ describe('the form of an own style', () => {
 });
 
 describe('an own style is removed', () => {
-  beforeEach(() => loadSample(workshop, { today: '2026-11-25' }));
+  beforeEach(() => putSample(workshop, '2026-11-25'));
 
   it('with its versions and materials, while nothing uses it', async () => {
     const { id, path, form } = await ownCopy();
@@ -294,7 +294,7 @@ describe('an own style is removed', () => {
 });
 
 describe('the size chart', () => {
-  beforeEach(() => loadSample(workshop, { today: '2026-11-25' }));
+  beforeEach(() => putSample(workshop, '2026-11-25'));
 
   it('shows the style that is chosen, and which sizes are one slipper', async () => {
     const bootie = await page('/sizing?style=3&person=child');

@@ -1,9 +1,9 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { listSwatches } from '#db/stores/gauge.ts';
 import { readWorkshop } from '#db/stores/read-workshop.ts';
-import { loadSample } from '#flows/begin/load-sample.ts';
 import { createApp } from '#server/app.ts';
 import { postForm } from '#tests/support/form.ts';
+import { putSample } from '#tests/support/sample.ts';
 import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
 
 let workshop: TestWorkshop;
@@ -108,7 +108,7 @@ describe('GET /try', () => {
       expect(page).toContain('id="field-yarn-error">The yarn “silk” of this address is not here.');
       expect(page).not.toContain('28 stitches');
     }
-    await loadSample(workshop, { today: '2026-11-25' });
+    await putSample(workshop, '2026-11-25');
     const page = await (await app.request('/try?person=woman&size=38&yarn=1&style=99&knitter=77')).text();
     expect(page).toContain('id="field-style-error">The style “99” of this address is not here.');
     expect(page).toContain('id="field-knitter-error">The knitter “77” of this address is not here.');
@@ -172,7 +172,7 @@ describe('POST /try/keep', () => {
   });
 
   it('adds to a workshop that has begun without beginning it again', async () => {
-    await loadSample(workshop, { today: '2026-11-25' });
+    await putSample(workshop, '2026-11-25');
     const before = await readWorkshop(workshop);
     const yarn = before.yarns[0]!;
     const answer = await postForm(app, '/try/keep', { ...typed, yarn: String(yarn.id) });

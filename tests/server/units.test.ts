@@ -1,9 +1,9 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { readWorkshop } from '#db/stores/read-workshop.ts';
 import { setSetting } from '#db/stores/workshop.ts';
-import { loadSample } from '#flows/begin/load-sample.ts';
 import { createApp } from '#server/app.ts';
 import { postForm } from '#tests/support/form.ts';
+import { putSample } from '#tests/support/sample.ts';
 import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
 
 const today = '2026-11-25';
@@ -17,7 +17,7 @@ const measureIn = (units: 'metric' | 'imperial') =>
 beforeEach(async () => {
   workshop = await openTestWorkshop();
   app = createApp({ workshop, now, publicUrl: null });
-  await loadSample(workshop, { today });
+  await putSample(workshop, today);
   await measureIn('imperial');
 });
 afterEach(() => workshop.discard());

@@ -8,9 +8,9 @@ import {
   formatMmAsCm,
   formatPercent,
 } from '#core/shared/format.ts';
-import { loadSample } from '#flows/begin/load-sample.ts';
 import { readPlan, type WorkshopPlan } from '#flows/read-plan.ts';
 import { createApp } from '#server/app.ts';
+import { putSample } from '#tests/support/sample.ts';
 import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
 
 const now = () => new Date('2026-11-25T10:00:00Z');
@@ -20,7 +20,7 @@ let app: ReturnType<typeof createApp>;
 
 beforeAll(async () => {
   workshop = await openTestWorkshop();
-  await loadSample(workshop, { today: '2026-11-25' });
+  await putSample(workshop, '2026-11-25');
   current = await readPlan(workshop, now());
   app = createApp({ workshop, now, publicUrl: null });
 });

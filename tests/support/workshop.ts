@@ -1,6 +1,7 @@
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { createClient } from '@libsql/client';
 import type { StyleBody } from '#core/styles/style.ts';
 import { openWorkshop, type Workshop } from '#db/open.ts';
 import type { Tx } from '#db/store.ts';
@@ -18,10 +19,27 @@ export type TestWorkshop = Workshop & {
   readonly discard: () => Promise<void>;
 };
 
+// The migrations are run once, and what they made is copied; a workshop gets its name when it is opened.
+let empty: Promise<Buffer> | undefined;
+
+async function emptyFile(): Promise<Buffer> {
+  const folder = mkdtempSync(join(tmpdir(), 'workshop-'));
+  const file = join(folder, 'workshop.db');
+  await (await openWorkshop(`file:${file}`)).close();
+  const client = createClient({ url: `file:${file}` });
+  await client.executeMultiple('delete from state; pragma wal_checkpoint(truncate);');
+  client.close();
+  const bytes = readFileSync(file);
+  rmSync(folder, { recursive: true, force: true });
+  return bytes;
+}
+
 /** An empty workshop in a file of its own, with the real migrations: the log and the lock are part of what is tested. */
 export async function openTestWorkshop(options: { readonly waitMs?: number } = {}): Promise<TestWorkshop> {
   const folder = mkdtempSync(join(tmpdir(), 'workshop-'));
   const file = join(folder, 'workshop.db');
+  empty ??= emptyFile();
+  writeFileSync(file, await empty);
   const workshop = await openWorkshop(`file:${file}`, options);
   async function discard(): Promise<void> {
     await workshop.close();

@@ -2,10 +2,10 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Settings } from '#core/shared/settings.ts';
 import { setSetting } from '#db/stores/workshop.ts';
 import { beginOwn } from '#flows/begin/begin-own.ts';
-import { loadSample } from '#flows/begin/load-sample.ts';
 import type { KnownOutlet } from '#flows/orders/known-names.ts';
 import { usualOutletOf } from '#flows/orders/usual-outlet.ts';
 import { createApp } from '#server/app.ts';
+import { putSample } from '#tests/support/sample.ts';
 import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
 
 const now = () => new Date('2026-11-25T10:00:00Z');
@@ -38,13 +38,13 @@ describe('the outlet that a new order begins with', () => {
     ['order', 'By order'],
     ['give', 'Gifts'],
   ] as const)('in the sample season, knitting to %s: %s', async (purpose, order) => {
-    await loadSample(workshop, { today: '2026-11-25' });
+    await putSample(workshop, '2026-11-25');
     await workshop.store.write('test: purpose', (tx) => setSetting(tx, 'purpose', purpose));
     expect(await chosenAt('/orders/new')).toBe(order);
   });
 
   it('in the sample season, knitting to sell: where the last pairs went that were no gifts', async () => {
-    await loadSample(workshop, { today: '2026-11-25' });
+    await putSample(workshop, '2026-11-25');
     expect(await chosenAt('/orders/new')).toBe('Corner shop');
   });
 });

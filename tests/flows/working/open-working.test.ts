@@ -8,7 +8,6 @@ import { workingOf } from '#core/shared/working.ts';
 import { specKey } from '#core/styles/specify.ts';
 import { minutesOfPair } from '#core/timing/minutes.ts';
 import { yarnNeeds, yarnOfPair } from '#core/yardage/needs.ts';
-import { loadSample } from '#flows/begin/load-sample.ts';
 import { readPlan, type WorkshopPlan } from '#flows/read-plan.ts';
 import { listPage } from '#flows/working/buying-pages.ts';
 import {
@@ -31,6 +30,7 @@ import {
   workPair,
 } from '#flows/working/pair-figures.ts';
 import { faultsIn } from '#tests/support/adds-up.ts';
+import { putSample } from '#tests/support/sample.ts';
 import { openTestWorkshop, type TestWorkshop } from '#tests/support/workshop.ts';
 
 let workshop: TestWorkshop;
@@ -38,7 +38,7 @@ let current: WorkshopPlan;
 
 beforeAll(async () => {
   workshop = await openTestWorkshop();
-  await loadSample(workshop, { today: '2026-11-25' });
+  await putSample(workshop, '2026-11-25');
   current = await readPlan(workshop, new Date('2026-11-25T10:00:00Z'));
 });
 afterAll(() => workshop.discard());
