@@ -130,7 +130,8 @@ export function plan(input: PlanInput): Plan {
   const weeks = layOutDays(assigned, toKnit, knitters, arrivalOf, scheduleOptions);
 
   // Of every kind, also where the stock has all that was ordered: it has a price all the same.
-  const colourIds = new Set(kinds.flatMap((kind) => strandsOfKind(kind).map((strand) => strand.yarnColourId)));
+  const colourIds = new Set<number>();
+  for (const kind of kinds) for (const { yarnColourId } of strandsOfKind(kind)) colourIds.add(yarnColourId);
   const gramPrices = yarnPrices([...colourIds], lists.chosen, input.offers, input.shelf);
   const materialsCents = (versionId: number) => materialsOf(input.materials.get(versionId) ?? []);
   const toCost = pairsToCost(wants, handwork, placed, input.shelf, gramPrices);
