@@ -13,8 +13,8 @@ import {
 import { dayFromNumber, dayNumber } from '#core/shared/calendar.ts';
 import type { Knitter } from '#core/timing/knitter.ts';
 
-/** Pairs placed in trials at the most: a few hundredths of a second, and enough for all changes of a small workshop. */
-const mostSteps = 60_000;
+/** Pairs placed in trials at the most: about a hundredth of a second, and enough for all changes of a small workshop. */
+const mostSteps = 20_000;
 /** Longer rows are left as they are: each trial would cost too much, and one pair more or less changes little. */
 const longestRow = 300;
 
