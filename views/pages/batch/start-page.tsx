@@ -4,7 +4,6 @@ import type { Paging } from '#core/shared/paging.ts';
 import type { Problem } from '#core/shared/problem.ts';
 import { Actions, Button, LinkButton } from '#views/components/actions.tsx';
 import { Caution } from '#views/components/caution.tsx';
-import { Chip } from '#views/components/chip.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { ChoiceField, fieldId, TextField } from '#views/components/field.tsx';
@@ -14,7 +13,8 @@ import { Page, type Purpose } from '#views/layout.tsx';
 import { upperFirst } from '#views/pages/batch/count-words.ts';
 import { orderWords, PairCaution, PairCount, PairName } from '#views/pages/batch/pair-parts.tsx';
 import type { ColourName, OrderName, PairCounts, RoleColours } from '#views/pages/batch/types.ts';
-import { hexesOf, type LotName, lotWords } from '#views/pages/shelf/yarn-words.ts';
+import { YarnChip } from '#views/pages/shelf/yarn-chip.tsx';
+import { type LotName, lotWords } from '#views/pages/shelf/yarn-words.ts';
 
 export type FrozenRow = PairCounts & {
   readonly sizeWords: string;
@@ -230,16 +230,7 @@ const Lots = ({ lots }: Pick<StartPageProps, 'lots'>) =>
         {
           name: 'Colour',
           kind: 'heading',
-          cell: ({ colour }) => (
-            <Chip
-              colours={hexesOf(colour.swatchHex)}
-              name={
-                <>
-                  {colour.name} <small>{colour.yarn.name}</small>
-                </>
-              }
-            />
-          ),
+          cell: ({ colour }) => <YarnChip colour={colour} />,
         },
         {
           name: 'From',

@@ -1,6 +1,5 @@
 import { countOf, formatCents, formatMinutes } from '#core/shared/format.ts';
 import { Actions, LinkButton } from '#views/components/actions.tsx';
-import { Chip } from '#views/components/chip.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { ErrorSummary } from '#views/components/error-summary.tsx';
 import { type FigureEntry, FigureRow } from '#views/components/figure-row.tsx';
@@ -10,7 +9,7 @@ import { Page, type Purpose } from '#views/layout.tsx';
 import { PairName } from '#views/pages/batch/pair-parts.tsx';
 import type { ColourName, RoleColours } from '#views/pages/batch/types.ts';
 import { PeriodForm, type PeriodProps, periodHref, periodWords } from '#views/pages/books/period.tsx';
-import { hexesOf } from '#views/pages/shelf/yarn-words.ts';
+import { YarnChip } from '#views/pages/shelf/yarn-chip.tsx';
 
 export type GiftSumsProps = {
   readonly pairs: number;
@@ -97,16 +96,7 @@ const Colours = ({ colours }: Pick<GiftsPageProps, 'colours'>) => (
       {
         name: 'Colour',
         kind: 'heading',
-        cell: ({ colour }) => (
-          <Chip
-            colours={hexesOf(colour.swatchHex)}
-            name={
-              <>
-                {colour.name} <small>{colour.yarn.name}</small>
-              </>
-            }
-          />
-        ),
+        cell: ({ colour }) => <YarnChip colour={colour} />,
       },
       { name: 'In pairs', kind: 'number', cell: ({ pairs }) => String(pairs) },
       { name: 'Yarn', kind: 'number', cell: ({ grams }) => formatMass(grams) },

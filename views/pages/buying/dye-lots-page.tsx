@@ -1,15 +1,14 @@
 import type { Day } from '#core/shared/calendar.ts';
 import { countOf } from '#core/shared/format.ts';
 import { type Paging, rowsOn } from '#core/shared/paging.ts';
-import { Chip } from '#views/components/chip.tsx';
 import { EmptyState } from '#views/components/empty-state.tsx';
 import { type PageHref, Pager } from '#views/components/pager.tsx';
 import { DataTable } from '#views/components/table.tsx';
 import { formatDayShort, formatMass } from '#views/format.ts';
 import { Page, type Purpose } from '#views/layout.tsx';
-import type { BuyingColour } from '#views/pages/buying/colour-and-yarn.tsx';
+import { type BuyingColour, ColourAndYarn } from '#views/pages/buying/colour-and-yarn.tsx';
 import { MissingYarn, type ShortLot } from '#views/pages/shelf/short-pairs.tsx';
-import { hexesOf, type LotName, lotWords } from '#views/pages/shelf/yarn-words.ts';
+import { type LotName, lotWords } from '#views/pages/shelf/yarn-words.ts';
 
 export type LotUseProps = {
   readonly lot: {
@@ -119,7 +118,7 @@ export const DyeLotsPage = ({ purpose, mixLotsInGifts, colours }: DyeLotsPagePro
         {colours.map(({ colour, lots, mixing, short }) => (
           <section id={`colour-${colour.id}`}>
             <h2>
-              <Chip colours={hexesOf(colour.swatchHex)} name={colour.name} /> <small>{colour.yarn.name}</small>
+              <ColourAndYarn colour={colour} />
             </h2>
             <MissingYarn short={short} />
             {lots.length === 0 && short.length === 0 ? <p>The knitters have it in hand already.</p> : null}
